@@ -1,0 +1,3 @@
+"""A drivetrain bench in the terminal."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,44 @@
+"""What can be wrong with what the user gave us, said so that they can mend it."""
+
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong: where it stands, what is wrong and how to mend it."""
+
+    what: str
+    mend: str = ""
+    key: str = ""
+    file: str = ""
+    line: int | None = None
+
+    def at(self, file: str, line: int | None = None) -> "Problem":
+        """The same problem, placed in a file."""
+        return replace(self, file=file, line=line if line is not None else self.line)
+
+    def __str__(self) -> str:
+        """One line, as a compiler writes it.
+
+        >>> str(Problem("5 is too few teeth", "give 6 to 130", "rear.cogs", "a.toml", 7))
+        'a.toml:7: rear.cogs: 5 is too few teeth; give 6 to 130'
+        """
+        place = self.file + (f":{self.line}" if self.line is not None else "")
+        said = f"{self.what}; {self.mend}" if self.mend else self.what
+        return ": ".join(part for part in (place, self.key, said) if part)
+
+
+class CogwrightError(Exception):
+    """An error that the user can do something about; its text is for them."""
+
+
+class InputError(CogwrightError):
+    """A file or an argument that cannot be used, with all its problems at once."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(map(str, problems)))
+
+
+class EditRefused(CogwrightError):
+    """An edit that would leave no valid setup; the bench stays as it was."""

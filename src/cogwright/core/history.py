@@ -1,0 +1,45 @@
+"""Undo and redo: a line of immutable setups with a place in it, itself immutable."""
+
+from dataclasses import dataclass
+from typing import Self
+
+from cogwright.core.edits import Edit
+from cogwright.core.model import Setup
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The setup now, those before it and those undone; each with the words for the edit that made it."""
+
+    now: Setup
+    past: tuple["Past", ...] = ()
+    future: tuple["Past", ...] = ()
+
+    def do(self, edit: Edit) -> Self:
+        """Apply an edit; what was undone is gone. An edit without effect leaves no trace."""
+        changed = edit.apply(self.now)
+        if changed == self.now:
+            return self
+        return type(self)(changed, (*self.past, Past(self.now, edit.say())), ())
+
+    def undo(self) -> Self:
+        """One edit back; the same history at the start."""
+        if not self.past:
+            return self
+        last = self.past[-1]
+        return type(self)(last.setup, self.past[:-1], (Past(self.now, last.edit), *self.future))
+
+    def redo(self) -> Self:
+        """One edit forward; the same history at the end."""
+        if not self.future:
+            return self
+        first = self.future[0]
+        return type(self)(first.setup, (*self.past, Past(self.now, first.edit)), self.future[1:])
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """A setup to go back (or forward) to, and the edit that lies between it and its neighbour."""
+
+    setup: Setup
+    edit: str

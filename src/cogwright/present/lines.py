@@ -1,0 +1,144 @@
+"""Lines of text with roles: what every view is made of, on the screen and off it.
+
+A view is a function from a study to lines. A role says what a piece of text means; the theme says what
+it looks like, and no meaning hangs on the look alone.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from cogwright.core.text import cells, cut
+from cogwright.present.glyphs import ASCII, UNICODE, Glyphs
+
+__all__ = ["ASCII", "UNICODE", "Glyphs", "Line", "Look", "Role", "Span", "line", "plain", "spread", "table"]
+
+
+class Role(StrEnum):
+    """What a piece of text means."""
+
+    TEXT = "text"
+    DIM = "dim"
+    TITLE = "title"
+    KEY = "key"
+    RULE = "rule"
+    BENCH = "bench"
+    BASE = "base"
+    LOST = "lost"
+    GAINED = "gained"
+    JUMP = "jump"
+    BIG_JUMP = "big-jump"
+    OVERLAP = "overlap"
+    OK = "ok"
+    CAUTION = "caution"
+    PROBLEM = "problem"
+    UNKNOWN = "unknown"
+    CURSOR = "cursor"
+    HEAD = "head"
+
+
+class Span(NamedTuple):
+    """A piece of text and what it means."""
+
+    text: str
+    role: Role = Role.TEXT
+
+
+Line = tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """The room a view has, in terminal cells, and the characters it may use."""
+
+    width: int = 80
+    height: int = 24
+    glyphs: Glyphs = UNICODE
+
+
+def line(*parts: str | Span | Line) -> Line:
+    """A line of bare strings, spans and other lines.
+
+    >>> plain(line("a ", Span("b", Role.JUMP)))
+    'a b'
+    """
+    spans: list[Span] = []
+    for part in parts:
+        if isinstance(part, str):
+            spans.append(Span(part))
+        elif isinstance(part, Span):
+            spans.append(part)
+        else:
+            spans.extend(part)
+    return tuple(spans)
+
+
+def plain(of: Line) -> str:
+    """The line's text alone, without spaces at its end."""
+    return "".join(span.text for span in of).rstrip()
+
+
+def width(of: Line) -> int:
+    """Terminal cells that the line takes."""
+    return sum(cells(span.text) for span in of)
+
+
+def clip(of: Line, room: int) -> Line:
+    """The line in at most `room` cells; `~` marks what was cut."""
+    if width(of) <= room:
+        return of
+    spans: list[Span] = []
+    for span in of:
+        size = cells(span.text)
+        if size >= room:
+            spans.append(Span(cut(span.text + " ", room), span.role))
+            break
+        spans.append(span)
+        room -= size
+    return tuple(spans)
+
+
+def spread(left: Line, right: Line, room: int) -> Line:
+    """One line with `left` flush left and `right` flush right; where both do not fit, `left` is cut."""
+    space = room - width(right)
+    left = clip(left, max(space - 1, 0))
+    return line(left, " " * max(space - width(left), 0), clip(right, room))
+
+
+def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list[Line]:
+    """Words set in lines of at most `room` cells; lines after the first start with `indent`."""
+    out: list[Line] = []
+    now = ""
+    for word in text.split():
+        joined = f"{now} {word}" if now.strip() else now + word
+        if now.strip() and cells(joined) > room:
+            out.append((Span(now, role),))
+            joined = indent + word
+        now = joined
+    return [*out, (Span(cut(now, room), role),)] if now.strip() else out
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its head, and whether it is set flush right."""
+
+    head: str
+    right: bool = True
+
+
+def table(columns: Sequence[Column], rows: Iterable[Sequence[str | Span]], gap: int = 2) -> list[Line]:
+    """A head line and a line a row, each column as wide as its widest cell."""
+    body = [[cell if isinstance(cell, Span) else Span(cell) for cell in row] for row in rows]
+    head = [Span(column.head, Role.HEAD) for column in columns]
+    widths = [max(cells(row[i].text) for row in [head, *body]) for i in range(len(columns))]
+    return [_row(columns, widths, row, gap) for row in [head, *body]]
+
+
+def _row(columns: Sequence[Column], widths: Sequence[int], row: Sequence[Span], gap: int) -> Line:
+    spans: list[Span] = []
+    for column, room, cell in zip(columns, widths, row, strict=True):
+        fill = " " * (room - cells(cell.text))
+        text = fill + cell.text if column.right else cell.text + fill
+        spans += [Span(text, cell.role), Span(" " * gap)]
+    return tuple(spans[:-1])
