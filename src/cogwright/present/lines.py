@@ -12,7 +12,20 @@ from typing import NamedTuple
 from cogwright.core.text import cells, cut
 from cogwright.present.glyphs import ASCII, UNICODE, Glyphs
 
-__all__ = ["ASCII", "UNICODE", "Glyphs", "Line", "Look", "Role", "Span", "line", "plain", "spread", "table"]
+__all__ = [
+    "ASCII",
+    "UNICODE",
+    "Glyphs",
+    "Line",
+    "Look",
+    "Page",
+    "Role",
+    "Span",
+    "line",
+    "plain",
+    "spread",
+    "table",
+]
 
 
 class Role(StrEnum):
@@ -24,6 +37,8 @@ class Role(StrEnum):
     KEY = "key"
     RULE = "rule"
     BENCH = "bench"
+    BENCH_2 = "bench-2"
+    BENCH_3 = "bench-3"
     BASE = "base"
     LOST = "lost"
     GAINED = "gained"
@@ -36,6 +51,8 @@ class Role(StrEnum):
     UNKNOWN = "unknown"
     CURSOR = "cursor"
     HEAD = "head"
+    SELECTED = "selected"
+    MESSAGE = "message"
 
 
 class Span(NamedTuple):
@@ -55,6 +72,16 @@ class Look:
     width: int = 80
     height: int = 24
     glyphs: Glyphs = UNICODE
+    bars: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A view: lines that stay in sight and lines that scroll; `focus` is a row to keep in sight."""
+
+    head: tuple[Line, ...]
+    rows: tuple[Line, ...]
+    focus: int | None = None
 
 
 def line(*parts: str | Span | Line) -> Line:

@@ -1,0 +1,115 @@
+"""Bars drawn by plotext, each exactly in its own row; the only module that imports plotext.
+
+plotext 6 keeps one figure for the process and is not safe in threads: call this from one thread only.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final, Literal
+
+from cogwright.present.glyphs import Glyphs
+
+Kind = Literal["bench", "base", "lost"]
+#: plotext draws no bar in fewer columns.
+MIN_WIDTH: Final = 2
+#: A bar that begins and ends on the same column is not drawn: each ends this much past its last one.
+_PAST: Final = 0.3
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One row's bar: a length in the unit of the scale, and what it stands for."""
+
+    length: float
+    kind: Kind = "bench"
+
+
+def half_cells(length: float, top: float, width: int) -> int:
+    """Length of a bar in half cells when `top` fills `width` cells; at least one half.
+
+    >>> half_cells(2.5, 10.0, 40)
+    20
+    """
+    return min(max(round(2.0 * width * length / top), 1), 2 * width)
+
+
+def draw(bars: Sequence[Bar], top: float, width: int, glyphs: Glyphs) -> list[str]:
+    """One string of `width` cells a bar, in the order given; `top` is the length that fills the width.
+
+    Lengths must be finite and above zero, as they are for developments: raises ValueError otherwise,
+    since an infinite value would end the process inside plotext.
+    """
+    if not all(math.isfinite(bar.length) and bar.length > 0 for bar in bars) or not top > 0:
+        raise ValueError("bars have finite lengths above zero")
+    if not bars:
+        return []
+    if width < MIN_WIDTH:
+        return [" " * max(width, 0)] * len(bars)
+    halves = [half_cells(bar.length, top, width) for bar in bars]
+    return _build(bars, halves, width, glyphs)
+
+
+def _build(bars: Sequence[Bar], halves: Sequence[int], width: int, glyphs: Glyphs) -> list[str]:
+    plot = _plotext()
+    figure = plot.figure
+    figure.clear()
+    figure.plot_size(width, len(bars))
+    figure.axes(False)
+    for rows, starts, ends, markers in _signals(bars, halves, glyphs):
+        shape = figure.bar(rows, starts, ends, orientation="h", marker=markers, width=0)
+        figure.draw(shape)
+    _bare_rulers(figure, width, len(bars))
+    text: str = figure.build().string(True)
+    return [row.ljust(width)[:width] for row in text.split("\n")[: len(bars)]]
+
+
+def _signals(
+    bars: Sequence[Bar], halves: Sequence[int], glyphs: Glyphs
+) -> list[tuple[list[int], list[float], list[float], list[str]]]:
+    """Two layers of bars: the whole cells, and the half cell that ends some; rows count upwards."""
+    whole: list[tuple[int, float, float, str]] = []
+    ends: list[tuple[int, float, float, str]] = []
+    for index, (bar, half) in enumerate(zip(bars, halves, strict=True)):
+        row, full = len(bars) - index, half // 2
+        body, end = _markers(bar.kind, glyphs)
+        if full:
+            whole.append((row, 1.0, full + _PAST, body))
+        if half % 2:
+            ends.append((row, full + 1.0, full + 1.0 + _PAST, end))
+    return [_columns(layer) for layer in (whole, ends) if layer]
+
+
+def _columns(
+    layer: Sequence[tuple[int, float, float, str]],
+) -> tuple[list[int], list[float], list[float], list[str]]:
+    rows, starts, ends, markers = zip(*layer, strict=True)
+    return list(rows), list(starts), list(ends), list(markers)
+
+
+def _markers(kind: Kind, glyphs: Glyphs) -> tuple[str, str]:
+    return {
+        "bench": (glyphs.bar, glyphs.bar_half),
+        "base": (glyphs.base_bar, glyphs.base_bar_half),
+        "lost": (glyphs.lost_bar, glyphs.lost_bar),
+    }[kind]
+
+
+def _bare_rulers(figure: Any, width: int, rows: int) -> None:
+    """No ticks, and limits such that one column is one cell and one bar is one row."""
+    for axis in (0, 1):
+        for side in (0, 1):
+            figure.ruler(axis, side).ticks([])
+            figure.ruler(axis, side).frequency(0)
+    figure.ruler(0, 0).lim(1, width)
+    figure.ruler(1, 0).lim(1, rows)
+
+
+@cache
+def _plotext() -> Any:
+    """plotext, imported when the first bar is drawn: it takes longer than the first frame may."""
+    import plotext  # noqa: PLC0415
+
+    plotext.terminal.limit(False, False)
+    return plotext

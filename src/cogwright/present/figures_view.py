@@ -1,0 +1,96 @@
+"""The Figures view: every figure of every gear in a table, in the order the user asks for."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from cogwright.core.study import GearRow, Study
+from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A column of the table: its head with the unit, its text, what it is sorted by, who may go first."""
+
+    head: str
+    show: Callable[[GearRow], str]
+    key: Callable[[GearRow], float]
+    narrow: bool = True
+
+
+def _or_dash(value: float | None, form: str) -> str:
+    return "-" if value is None else format(value, form)
+
+
+FIGURES: tuple[Figure, ...] = (
+    Figure(
+        "gear",
+        lambda r: r.gear.label,
+        lambda r: (r.gear.ring * 1000 + r.gear.cog) * 100 + (r.gear.position or 0),
+    ),
+    Figure("ratio", lambda r: f"{r.gear.ratio:.3f}", lambda r: r.gear.ratio),
+    Figure("m", lambda r: f"{r.gear.development_m:.3f}", lambda r: r.gear.development_m),
+    Figure("inches", lambda r: f"{r.gear_inches:.1f}", lambda r: r.gear_inches),
+    Figure("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, False),
+    Figure("km/h", lambda r: f"{r.speed_kmh:.1f}", lambda r: r.speed_kmh),
+    Figure("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, False),
+    Figure("click %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
+)
+
+
+def _click(row: GearRow) -> float | None:
+    return row.rear_step.step_pct if row.rear_step else None
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What the table is sorted by: a column, and whether the largest comes first."""
+
+    column: int = 2
+    falling: bool = False
+
+    def moved(self, by: int) -> "Order":
+        """Sorted by the column `by` to the right."""
+        return Order((self.column + by) % len(FIGURES), self.falling)
+
+    def turned(self) -> "Order":
+        """The other way round."""
+        return Order(self.column, not self.falling)
+
+
+def figures_page(study: Study, look: Look, order: Order = Order()) -> Page:
+    """The table and, below it, what the figures rest on."""
+    rows = sorted(study.rows, key=FIGURES[order.column].key, reverse=order.falling)
+    shown = [f for f in FIGURES if look.width >= 60 or f.narrow]
+    sign = "v" if order.falling else "^"
+    chosen = FIGURES[order.column].head
+    heads = [Column(f"{f.head} {sign}" if f.head == chosen else f.head) for f in shown]
+    marks = Column("marks", right=False)
+    cells: list[list[str | Span]] = [
+        [*(f.show(row) for f in shown), Span(" ".join(row.flags), _role(row))] for row in rows
+    ]
+    head, *body = (clip(line(" ", each), look.width) for each in table([*heads, marks], cells))
+    return Page((head,), (*body, (), *_notes(study, look)))
+
+
+def _role(row: GearRow) -> Role:
+    if "over-rollout" in row.flags:
+        return Role.PROBLEM
+    return Role.JUMP if "jump" in row.flags else Role.OVERLAP
+
+
+def _notes(study: Study, look: Look) -> list[Line]:
+    rpm, wheel = study.bench.rider.cadence_rpm[1], study.wheel
+    nominal = (
+        "from the tyre marking, good to about 1 %" if wheel.source == "nominal" else "measured on the floor"
+    )
+    texts = [
+        f"m: development per turn of the cranks. Circumference {wheel.m:.3f} m, {nominal}.",
+        f"km/h at {rpm:.0f} rpm. inches: true diameter {wheel.diameter_in:.2f} in. "
+        + (
+            "gain needs crank.length_mm."
+            if study.bench.crank.length_mm is None
+            else "gain: way of bike per way of pedal."
+        ),
+        "step %: from the gear below in this bike; click %: one click on the same ring.",
+    ]
+    return [clip(line(Span(f" {text}", Role.DIM)), look.width) for text in texts]

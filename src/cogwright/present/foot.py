@@ -1,0 +1,66 @@
+"""The bottom of the screen: what the change cost in one line, a message, and the keys."""
+
+from collections.abc import Sequence
+
+from cogwright.core.gearing import Gear
+from cogwright.core.study import Study
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
+
+GAP = "   "
+
+
+def summary_line(study: Study, look: Look) -> Line:
+    """Lost and gained range, jumps and overlap, shortened where there is no room for all."""
+    summary = study.summary
+    ends = _ends(study)
+    counts = [
+        Span(f"range {summary.range_pct:.0f} %"),
+        Span(f"jumps {summary.jumps}", Role.JUMP if summary.jumps else Role.TEXT),
+        Span(f"worst {summary.worst_rear_step_pct:.1f} %", Role.DIM),
+        Span(f"overlap {summary.overlaps}", Role.DIM),
+    ]
+    parts = ends + counts
+    while len(parts) > 2 and width(_joined(parts)) > look.width:
+        parts.pop()
+    return clip(_joined(parts), look.width)
+
+
+def _joined(parts: Sequence[Span]) -> Line:
+    return line(" ", *(piece for part in parts for piece in (part, Span(GAP))))
+
+
+def _ends(study: Study) -> list[Span]:
+    against, summary = study.comparison, study.summary
+    if against is None:
+        return [Span(f"low {summary.lowest_m:.2f} m"), Span(f"high {summary.highest_m:.2f} m")]
+    return [
+        _end("low", against.low_change_pct, against.low_change_pct > 0, against.lost_low),
+        _end("high", against.high_change_pct, against.high_change_pct < 0, against.lost_high),
+    ]
+
+
+def _end(name: str, change_pct: float, lost: bool, gears: Sequence[Gear]) -> Span:
+    size = abs(change_pct)
+    if size < 0.05:
+        return Span(f"{name} as before", Role.DIM)
+    count = f" ({len(gears)} gear{'s' if len(gears) != 1 else ''})" if gears else ""
+    word = "lost" if lost else "gained"
+    return Span(f"{name} {size:.1f} % {word}{count}", Role.LOST if lost else Role.GAINED)
+
+
+def keys_line(keys: Sequence[tuple[str, str]], look: Look) -> Line:
+    """The keys and what they do, as many as there is room for; the last ones are always there."""
+    always = keys[-2:]
+    room = look.width - 1 - sum(len(k) + len(name) + 3 for k, name in always)
+    chosen: list[tuple[str, str]] = []
+    for key, name in keys[:-2]:
+        room -= len(key) + len(name) + 3
+        if room < 0:
+            break
+        chosen.append((key, name))
+    spans = [
+        part
+        for key, name in [*chosen, *always]
+        for part in (Span(key, Role.KEY), Span(f" {name}  ", Role.DIM))
+    ]
+    return clip(line(" ", *spans), look.width)
