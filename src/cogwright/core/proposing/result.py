@@ -1,0 +1,164 @@
+"""What every search hands back: a proposal, with its figures, its swaps, its price and its reasons."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import zip_longest
+
+from cogwright.core.edits import Become
+from cogwright.core.gearing import gears_of
+from cogwright.core.model import Setup
+from cogwright.core.steps import rear_steps
+from cogwright.core.units import percent
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """One cog leaves and one comes; None where there is no counterpart."""
+
+    out: int | None
+    into: int | None
+
+    def say(self) -> str:
+        """The swap in a few words.
+
+        >>> Swap(15, 16).say(), Swap(None, 36).say(), Swap(11, None).say()
+        ('15 to 16', '36 in', '11 out')
+        """
+        if self.out is None:
+            return f"{self.into} in"
+        return f"{self.out} out" if self.into is None else f"{self.out} to {self.into}"
+
+
+def swaps_between(have: Sequence[int], want: Sequence[int]) -> tuple[Swap, ...]:
+    """What leaves and what comes between two sets of sprockets, paired from the smallest.
+
+    >>> [s.say() for s in swaps_between((11, 13, 15, 18), (11, 12, 15, 17))]
+    ['13 to 12', '18 to 17']
+    """
+    gone = sorted(set(have) - set(want))
+    come = sorted(set(want) - set(have))
+    return tuple(Swap(out, into) for out, into in zip_longest(gone, come))
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """Range lost at both ends against a baseline, as logs of ratios; 0 where nothing is lost."""
+
+    low: float
+    high: float
+
+    @property
+    def low_pct(self) -> float:
+        """How much higher the lowest gear lies than the baseline's, in %."""
+        return percent(math.exp(self.low))
+
+    @property
+    def high_pct(self) -> float:
+        """How much lower the highest gear lies than the baseline's, in %."""
+        return -percent(math.exp(-self.high))
+
+    @property
+    def range_pct(self) -> float:
+        """Share of the baseline's range that is lost: one minus range kept over range had, in %."""
+        return -percent(math.exp(-self.low - self.high))
+
+
+def lost_range(low_m: float, high_m: float, base_low_m: float, base_high_m: float) -> Lost:
+    """Range lost against a baseline; developments in m.
+
+    A baseline of 2 to 8 m kept from 2.5 m to 8 m: a fifth of the range of 400 % is lost.
+
+    >>> round(lost_range(2.5, 9.0, 2.0, 8.0).range_pct, 6)
+    20.0
+    """
+    return Lost(max(math.log(low_m / base_low_m), 0.0), max(math.log(base_high_m / high_m), 0.0))
+
+
+def lost_between(setup: Setup, baseline: Setup) -> Lost:
+    """Range that a setup loses against a baseline."""
+    bench, base = gears_of(setup), gears_of(baseline)
+    ends = (bench[0], bench[-1], base[0], base[-1])
+    return lost_range(*(gear.development_m for gear in ends))
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A setup worth considering.
+
+    `cost` is what must be bought, in the bin's currency; None when no price is known. `fits` names what
+    comes out of the bin; `problems` are sentences of the fit checks; `marks` are the short words it is
+    picked out with in a list, `reasons` sentences that say why it stands there.
+    """
+
+    kind: str
+    setup: Setup
+    title: str
+    swaps: tuple[Swap, ...] = ()
+    lost: Lost | None = None
+    cost: float | None = None
+    currency: str = ""
+    fits: tuple[str, ...] = ()
+    problems: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
+    meets: bool = True
+
+    @property
+    def rings(self) -> tuple[int, ...]:
+        """Rings, ascending."""
+        return self.setup.crank.rings
+
+    @property
+    def cogs(self) -> tuple[int, ...]:
+        """Cogs, ascending."""
+        return self.setup.rear.cogs
+
+    @cached_property
+    def _ends(self) -> tuple[float, float]:
+        gears = gears_of(self.setup)
+        return gears[0].development_m, gears[-1].development_m
+
+    @property
+    def low_m(self) -> float:
+        """Lowest development, m."""
+        return self._ends[0]
+
+    @property
+    def high_m(self) -> float:
+        """Highest development, m."""
+        return self._ends[1]
+
+    @cached_property
+    def worst_step_pct(self) -> float:
+        """The largest step of one rear click, in %; 0 where there is nothing to click."""
+        found = rear_steps(gears_of(self.setup), self.setup.limits.jump_pct)
+        return max((step.step_pct for step in found), default=0.0)
+
+    def edit(self) -> Become:
+        """The proposal as one edit, to be taken onto the bench and undone in one step."""
+        return Become(self.setup, self.title)
+
+    def as_json(self) -> dict[str, object]:
+        """The proposal as plain values; lengths in m, steps and losses in %."""
+        return {
+            "kind": self.kind,
+            "title": self.title,
+            "rings": list(self.rings),
+            "cogs": list(self.cogs),
+            "worst_step_pct": self.worst_step_pct,
+            "low_m": self.low_m,
+            "high_m": self.high_m,
+            "cost": self.cost,
+            "currency": self.currency or None,
+            "swaps": [{"out": swap.out, "in": swap.into} for swap in self.swaps],
+            "problems": list(self.problems),
+            "lost_low_pct": self.lost.low_pct if self.lost else None,
+            "lost_high_pct": self.lost.high_pct if self.lost else None,
+            "lost_range_pct": self.lost.range_pct if self.lost else None,
+            "fits": list(self.fits),
+            "marks": list(self.marks),
+            "reasons": list(self.reasons),
+            "meets": self.meets,
+        }
