@@ -2,16 +2,24 @@
 
 from dataclasses import dataclass, replace
 
+from cogwright.core.text import clean, shown_name
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong: where it stands, what is wrong and how to mend it."""
+    """One thing wrong: where it stands, what is wrong and how to mend it. Its text is clean, fit to show."""
 
     what: str
     mend: str = ""
     key: str = ""
     file: str = ""
     line: int | None = None
+
+    def __post_init__(self) -> None:
+        """Much of this text comes out of files."""
+        for name in ("what", "mend", "key"):
+            object.__setattr__(self, name, clean(getattr(self, name)))
+        object.__setattr__(self, "file", shown_name(self.file))
 
     def at(self, file: str, line: int | None = None) -> "Problem":
         """The same problem, placed in a file."""

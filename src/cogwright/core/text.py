@@ -11,11 +11,22 @@ _DROPPED = {"Cf", "Cs", "Co", "Cn"}
 def clean(text: str, keep_newlines: bool = False) -> str:
     r"""The text without anything that a terminal would obey: controls, escapes, direction overrides.
 
+    Cleaning a cleaned text changes nothing.
+
     >>> clean("a\x1b[31mb\u202ec")
     'a [31mbc'
     >>> clean("one\ntwo", keep_newlines=True)
     'one\ntwo'
     """
+    if text.isascii() and text.isprintable():
+        return text
+    once = _cleaned(text, keep_newlines)
+    while (again := _cleaned(once, keep_newlines)) != once:
+        once = again  # a dropped character may have kept two others from composing
+    return once
+
+
+def _cleaned(text: str, keep_newlines: bool) -> str:
     out: list[str] = []
     marks = 0
     for char in unicodedata.normalize("NFC", text):
@@ -26,6 +37,26 @@ def clean(text: str, keep_newlines: bool = False) -> str:
         elif kind not in _DROPPED and (marks == 0 or (out and marks <= MARKS_KEPT)):
             out.append(char)
     return "".join(out)
+
+
+def shown_name(name: str) -> str:
+    r"""A file name or path as it can be shown: what `clean` would change is spelt out.
+
+    >>> shown_name("a\x1b[31m\udcff.toml")
+    'a\\x1b[31m\\xff.toml'
+    """
+    if name.isascii() and name.isprintable():
+        return name
+    if clean(name) == name:
+        return name
+    return clean("".join(char if clean(char) == char else _spelt(char) for char in name))
+
+
+def _spelt(char: str) -> str:
+    code = ord(char)
+    if 0xDC80 <= code <= 0xDCFF:  # os.fsdecode: a byte that is no UTF-8
+        code -= 0xDC00
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
 
 
 def char_cells(char: str) -> int:

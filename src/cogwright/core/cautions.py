@@ -1,0 +1,14 @@
+"""What in a setup may be meant but is unusual: said, never refused."""
+
+from cogwright.core.errors import Problem
+from cogwright.core.model import Setup
+from cogwright.core.sizes import is_known_bead_seat
+
+
+def cautions(setup: Setup) -> tuple[Problem, ...]:
+    """Unusual facts of a setup: a bead seat diameter that is not on the list of those in use."""
+    size = setup.wheel.size
+    if size is None or is_known_bead_seat(size):
+        return ()
+    what = f"{size.rsplit('-', 1)[-1]} mm is no bead seat diameter in common use"
+    return (Problem(what, "read the marking on the tyre again, or measure rollout_mm", "wheel.size"),)

@@ -1,0 +1,151 @@
+"""TOML documents: read into a validated model with all their problems at once, and written back."""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, Generic, TypeVar
+
+import tomli_w
+from pydantic import BaseModel, ValidationError
+
+from cogwright.core.errors import InputError, Problem
+from cogwright.core.model import Setup
+from cogwright.core.text import clean, shown_name
+from cogwright.store.files import SIZE_LIMIT, Stamp, read_bytes
+from cogwright.store.problems import problems_in
+from cogwright.store.toml_lines import has_comments, line_index
+
+M = TypeVar("M", bound=BaseModel)
+
+_PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+_HINTS: Final = {
+    "Invalid value": 'text goes in "double quotes", a number without; a list in [brackets]',
+    "Cannot overwrite": "the key stands there twice: keep one",
+    "Cannot declare": "the table stands there twice: put its keys together",
+    "Cannot mutate": "the key stands there twice: keep one",
+    "Expected newline": "write one key = value to a line",
+    "Expected '='": "write key = value",
+    "Expected ']'": "close the [table] name with ]",
+    "Invalid statement": "write key = value, or [table]",
+    "Unclosed array": "close the list with ] and put commas between its elements",
+    "Unclosed inline": "close the table with }",
+    "Unterminated string": "close the text with a quote",
+    "Illegal character": "take that character out, or close the text with a quote on its line",
+    "Invalid initial character": "start the key with a letter",
+    "Unescaped": "write \\\\ for a backslash",
+    "Invalid hex": "write \\\\ for a backslash",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Document(Generic[M]):
+    """A file as it was read: what it says, whether it has comments, and a stamp to know it again by."""
+
+    path: Path
+    value: M
+    has_comments: bool
+    stamp: Stamp
+
+
+def read_document(path: Path, model: type[M], limit: int = SIZE_LIMIT) -> Document[M]:
+    """Read one TOML file. Raises InputError with all its problems; never blocks on what is no file."""
+    data, stamp = read_bytes(path, limit)
+    text = _decoded(data, path)
+    value = parse(text, model, shown_name(str(path)))
+    return Document(path, value, has_comments(text), stamp)
+
+
+def read_setup(path: Path) -> Document[Setup]:
+    """Read a setup. Raises InputError with all its problems."""
+    return read_document(path, Setup)
+
+
+def parse(text: str, model: type[M], file: str = "") -> M:
+    """The value that a TOML text holds. Raises InputError with all its problems, placed in `file`."""
+    raw = _loaded(text, file)
+    try:
+        return model.model_validate(raw)
+    except ValidationError as error:
+        problems = problems_in(error, model, line_index(text))
+    except (RecursionError, OverflowError) as error:
+        problems = (Problem(f"the file cannot be understood: {error}", "write it anew"),)
+    raise InputError(*(one.at(file) for one in problems))
+
+
+def _decoded(data: bytes, path: Path) -> str:
+    file = shown_name(str(path))
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        wrong = f"the file is not UTF-8 text: byte 0x{data[error.start]:02x}"
+        raise InputError(Problem(wrong, "save it as UTF-8", file=file, line=line)) from error
+    if not text.strip():
+        raise InputError(Problem("the file is empty", "write format = 1, a name and the tables", file=file))
+    return text
+
+
+def _loaded(text: str, file: str) -> Mapping[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except RecursionError as error:
+        deep = Problem("brackets stand inside brackets too deep", "write plain lists", file=file)
+        raise InputError(deep) from error
+    except ValueError as error:
+        raise InputError(_syntax(str(error), text).at(file)) from error
+
+
+def _syntax(message: str, text: str) -> Problem:
+    """A message of the TOML parser as a problem with its line."""
+    place = _PLACE.search(message)
+    said = clean(_PLACE.sub("", message))[:200]
+    mend = next((hint for start, hint in _HINTS.items() if said.startswith(start)), "")
+    if "digits" in said:
+        said, mend = "a number has too many digits", "write a number that a bike can have"
+    if place is None:
+        return Problem(f"not valid TOML: {said}", mend, line=1)
+    if place[1] is None:
+        return Problem(f"not valid TOML: {said} at the end", mend, line=text.rstrip().count("\n") + 1)
+    return Problem(f"not valid TOML: {said}, column {place[2]}", mend, line=int(place[1]))
+
+
+def to_toml(value: BaseModel) -> str:
+    """The model as TOML: format first, then what differs from the defaults, lists of numbers on one line."""
+    data: dict[str, Any] = {"format": 1} if "format" in type(value).model_fields else {}
+    data |= _plain(value)
+    return tomli_w.dumps(data, multiline_strings=True)
+
+
+def _plain(value: BaseModel) -> dict[str, Any]:
+    """What differs from the defaults, in the order of the model, in values that tomli-w takes."""
+    given = value.model_dump(mode="python", exclude_defaults=True, exclude_none=True)
+    return {name: _item(given[name]) for name in type(value).model_fields if name in given}
+
+
+def _item(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _item(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        parts = [_item(part) for part in value]
+        return _OneLine(parts) if parts and _numeric(parts) else parts
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
+def _numeric(parts: list[Any]) -> bool:
+    return all(isinstance(part, int | float) and not isinstance(part, bool) for part in parts)
+
+
+class _OneLine(float):
+    """A list of numbers as one literal: tomli-w writes what `str` gives, and real lists over many lines."""
+
+    def __new__(cls, parts: list[Any]) -> "_OneLine":
+        made = super().__new__(cls, 0.0)
+        made.text = f"[{', '.join(map(str, parts))}]"
+        return made
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text

@@ -1,0 +1,112 @@
+"""Reading from disk without being blocked, flooded or fooled by what a folder may hold."""
+
+import errno
+import hashlib
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from cogwright.core.errors import CogwrightError, InputError, Problem
+from cogwright.core.text import shown_name
+
+#: No setup, bin or course that a person writes comes near this; a GPX track has its own, larger limit.
+SIZE_LIMIT: Final = 1_000_000
+
+_CHUNK = 65_536
+_KINDS = {
+    stat.S_IFDIR: "a folder, not a file",
+    stat.S_IFIFO: "a pipe, not a file",
+    stat.S_IFSOCK: "a socket, not a file",
+    stat.S_IFCHR: "a device, not a file",
+    stat.S_IFBLK: "a device, not a file",
+}
+_REASONS = {
+    errno.ENOENT: ("there is no such file", "check the name and the folder"),
+    errno.ENOTDIR: ("there is no such file", "a part of the path is a file, not a folder"),
+    errno.EACCES: ("no permission to use it", "ask its owner, or change its mode with chmod"),
+    errno.EPERM: ("no permission to use it", "ask its owner"),
+    errno.ELOOP: ("its links lead in a circle", "remove the link or point it at a file"),
+    errno.ENAMETOOLONG: ("the name is too long", "choose a shorter name"),
+    errno.ENOSPC: ("the disk is full", "free some space and save again"),
+    errno.EDQUOT: ("your share of the disk is full", "free some space and save again"),
+    errno.EFBIG: ("the file would be larger than is allowed here", "ask who runs this machine"),
+    errno.EROFS: ("the disk is read-only", "save under a folder that you can write to"),
+    errno.EIO: ("the disk reports an error", "save elsewhere and have the disk checked"),
+    errno.EISDIR: ("it is a folder, not a file", "name a file"),
+    errno.EINVAL: ("the name cannot be used", "choose another name"),
+}
+
+
+class StoreError(CogwrightError):
+    """A file could not be written; what was there before still is. Its text says why, and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """What a file was when it was read: its size in bytes, its time of change in ns, and a digest."""
+
+    size: int
+    mtime_ns: int
+    digest: str
+
+
+def why(error: OSError | ValueError) -> tuple[str, str]:
+    """What is wrong and how to mend it, for an error of the system."""
+    known = _REASONS.get(getattr(error, "errno", None) or errno.EINVAL)
+    return known or (getattr(error, "strerror", None) or str(error), "")
+
+
+def problem_of(error: OSError | ValueError, path: Path) -> Problem:
+    """An error of the system as a problem of a file."""
+    what, mend = why(error)
+    return Problem(what, mend, file=shown_name(str(path)))
+
+
+def stamp_of(data: bytes, status: os.stat_result) -> Stamp:
+    """The stamp of content just read."""
+    return Stamp(len(data), status.st_mtime_ns, hashlib.blake2b(data, digest_size=16).hexdigest())
+
+
+def read_bytes(path: Path, limit: int = SIZE_LIMIT) -> tuple[bytes, Stamp]:
+    """A regular file's content, at most `limit` bytes, and its stamp.
+
+    Raises InputError for what is no regular file, too large, missing or unreadable. Never waits: a pipe
+    or a device is recognised before it is opened, and opened without blocking if it comes in between.
+    """
+    try:
+        _refuse(path, os.stat(path), limit)
+        handle = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC | os.O_NOCTTY)
+        try:
+            status = os.fstat(handle)
+            _refuse(path, status, limit)
+            data = _read(handle, limit + 1)
+        finally:
+            os.close(handle)
+    except (OSError, ValueError) as error:
+        raise InputError(problem_of(error, path)) from error
+    if len(data) > limit:
+        raise _too_large(path, len(data), limit)
+    return data, stamp_of(data, status)
+
+
+def _read(handle: int, most: int) -> bytes:
+    parts, left = [], most
+    while left > 0 and (part := os.read(handle, min(left, _CHUNK))):
+        parts.append(part)
+        left -= len(part)
+    return b"".join(parts)
+
+
+def _refuse(path: Path, status: os.stat_result, limit: int) -> None:
+    if not stat.S_ISREG(status.st_mode):
+        kind = _KINDS.get(stat.S_IFMT(status.st_mode), "not a file")
+        raise InputError(Problem(f"this is {kind}", "name a TOML file", file=shown_name(str(path))))
+    if status.st_size > limit:
+        raise _too_large(path, status.st_size, limit)
+
+
+def _too_large(path: Path, size: int, limit: int) -> InputError:
+    what = f"the file is too large: {size / 1e6:.1f} MB, and {limit / 1e6:.0f} MB is the most"
+    return InputError(Problem(what, "name a file of this program", file=shown_name(str(path))))

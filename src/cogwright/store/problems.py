@@ -1,0 +1,225 @@
+"""What a validator found wrong in a file, in plain words, each with its line and how to mend it."""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from functools import lru_cache
+from typing import Any, Final
+
+from pydantic import BaseModel, ValidationError
+
+from cogwright.core.errors import Problem
+from cogwright.core.text import clean
+from cogwright.store.toml_lines import Path, line_of
+
+_UNITS: Final = {
+    "mm": "mm",
+    "m": "m",
+    "m2": "m2",
+    "kg": "kg",
+    "w": "W",
+    "rpm": "rpm",
+    "pct": "%",
+    "deg": "degrees",
+    "g": "g",
+    "km": "km",
+}
+_TEETH: Final = {"rings", "cogs", "carriers", "cog", "ring", "capacity", "teeth", "difference"}
+_NOT_THIS_TYPE: Final = {
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "float_type": "a number",
+    "finite_number": "a finite number",
+    "string_type": 'text in "double quotes"',
+    "bool_type": "true or false",
+    "tuple_type": "a list in [brackets]",
+    "list_type": "a list in [brackets]",
+    "model_type": "a table",
+    "dict_type": "a table",
+    "model_attributes_type": "a table",
+}
+Found = Mapping[str, Any]
+
+
+def problems_in(
+    error: ValidationError, model: type[BaseModel], lines: Mapping[Path, int]
+) -> tuple[Problem, ...]:
+    """Every problem that a validation found, in the order of the lines."""
+    found = [dict(one) for one in error.errors(include_url=False)]
+    newer = [one for one in found if one["loc"] == ("format",)]
+    kept = newer or [one for one in found if not _follows(one, found)]
+    named = [_problem(one, model, dict(lines)) for one in kept]
+    return tuple(sorted(named, key=lambda one: one.line or 0))
+
+
+def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
+    """Whether a list counts as too short only because its elements are wrong themselves."""
+    loc = one["loc"]
+    return one["type"] == "too_short" and any(
+        len(other["loc"]) > len(loc) and other["loc"][: len(loc)] == loc for other in found
+    )
+
+
+def _problem(one: Found, model: type[BaseModel], lines: dict[Path, int]) -> Problem:
+    loc: Path = one["loc"]
+    what, mend = _words(one, loc, model)
+    return Problem(what, mend, dotted(loc), line=line_of(lines, loc))
+
+
+def dotted(loc: Path) -> str:
+    """A place in a file as it is spoken of: the third of `rear.cogs` is `rear.cogs[3]`.
+
+    >>> dotted(("rear", "cogs", 2))
+    'rear.cogs[3]'
+    """
+    out = ""
+    for part in loc:
+        out += f"[{part + 1}]" if isinstance(part, int) else ("." if out else "") + clean(part)[:60]
+    return out
+
+
+def _words(one: Found, loc: Path, model: type[BaseModel]) -> tuple[str, str]:
+    kind, context = one["type"], one.get("ctx", {})
+    schema = _at(model, loc)
+    if loc == ("format",):
+        return _format_words(one["input"])
+    if kind == "missing":
+        return _missing(loc, schema, model)
+    if kind == "extra_forbidden":
+        return _unknown(loc, model)
+    if kind in _NOT_THIS_TYPE:
+        expected = _NOT_THIS_TYPE[kind]
+        return f"{shown(one['input'])} is not {expected}", f"give {_wanted(schema, loc) or expected}"
+    if "mend" in context:
+        return clean(str(context["what"])), clean(str(context["mend"]))
+    return _limit_words(one, schema, loc)
+
+
+def _limit_words(one: Found, schema: Found, loc: Path) -> tuple[str, str]:
+    kind, context = one["type"], one.get("ctx", {})
+    given = shown(one["input"])
+    least, most = context.get("min_length"), context.get("max_length")
+    expected = context.get("expected") or context.get("expected_tags")
+    known = {
+        "greater_than_equal": (f"{given} is too small", f"give {_wanted(schema, loc)}"),
+        "greater_than": (f"{given} is too small", f"give more than {context.get('gt')}"),
+        "less_than_equal": (f"{given} is too large", f"give {_wanted(schema, loc)}"),
+        "less_than": (f"{given} is too large", f"give less than {context.get('lt')}"),
+        "too_short": ("too few stand in the list", f"give {least} or more"),
+        "too_long": ("too many stand in the list", f"give {most} at most"),
+        "string_too_short": ("the text is empty", "write something between the quotes"),
+        "string_too_long": ("the text is too long", f"use {most} characters at most"),
+        "literal_error": (f"{given} is not known here", f"give {expected}"),
+        "union_tag_invalid": (f"{given} is not known here", f"give {expected}"),
+    }
+    return known.get(kind, (f"{given} cannot be used: {one['msg']}", ""))
+
+
+def _format_words(given: object) -> tuple[str, str]:
+    if isinstance(given, int) and not isinstance(given, bool) and given > 1:
+        what = f"format {shown(given)} was made by a newer program than this one"
+        return what, "update cogwright, or write the file anew with format = 1"
+    return f"{shown(given)} is no known format", "write format = 1"
+
+
+def _missing(loc: Path, schema: Found, model: type[BaseModel]) -> tuple[str, str]:
+    name = loc[-1]
+    if isinstance(name, int):
+        return "the list is too short", f"give {len(_at(model, loc[:-1]).get('prefixItems', ())) or 'more'}"
+    if schema.get("type") == "object":
+        needs = ", ".join(schema.get("required", ()))
+        return "the table is missing", f"add [{dotted(loc)}]" + (f" with {needs}" if needs else "")
+    under = f" under [{dotted(loc[:-1])}]" if len(loc) > 1 else " at the top of the file"
+    return "the key is missing", f"add {name} ={_wanted_after(schema, loc)}{under}"
+
+
+def _wanted_after(schema: Found, loc: Path) -> str:
+    wanted = _wanted(schema, loc)
+    return f" ({wanted})" if wanted else " ..."
+
+
+def _unknown(loc: Path, model: type[BaseModel]) -> tuple[str, str]:
+    """An unknown key: the nearest known one, or the table where the key is known, or all known ones."""
+    name = str(loc[-1])
+    known = list(_at(model, loc[:-1]).get("properties", {}))
+    if elsewhere := _tables_with(model, name):
+        return "this key does not stand here", f"put it under {' or '.join(elsewhere)}"
+    if near := get_close_matches(name[:60].lower(), known, n=1, cutoff=0.6):
+        return "unknown key", f"did you mean {near[0]}?"
+    return "unknown key", "take it out; known here: " + ", ".join(known)
+
+
+def _tables_with(model: type[BaseModel], name: str) -> list[str]:
+    top = _schema(model)
+    tables = [(f"[{key}]", _resolved(top, part)) for key, part in top.get("properties", {}).items()]
+    found = [label for label, part in tables if name in part.get("properties", {})]
+    return found + (["the top of the file"] if name in top.get("properties", {}) else [])
+
+
+def _wanted(schema: Found, loc: Path) -> str:
+    """The values that would do, with their unit: `6 to 130 teeth`; empty when the schema does not say."""
+    kind = schema.get("type")
+    if kind == "array":
+        inner = _wanted(schema.get("items") or {}, loc)
+        return f"a list in [brackets] of {inner}" if inner else "a list in [brackets]"
+    if kind == "string":
+        return 'text in "double quotes"'
+    if kind not in {"integer", "number"}:
+        return ""
+    number = "a whole number" if kind == "integer" else "a number"
+    low, high, unit = schema.get("minimum"), schema.get("maximum"), _unit(loc)
+    if low is None and high is None:
+        return number + (f" in {unit}" if unit else "")
+    if high is None:
+        return f"{low:g} or more {unit}".rstrip()
+    return (f"{low:g} to {high:g} {unit}" if low is not None else f"{high:g} or less {unit}").rstrip()
+
+
+def _unit(loc: Path) -> str:
+    name = next((part for part in reversed(loc) if isinstance(part, str)), "")
+    last = name.rsplit("_", 1)[-1]
+    if last in _TEETH:
+        return "teeth"
+    return "pitches" if name == "links" else _UNITS.get(last, "") if "_" in name else ""
+
+
+def shown(value: object) -> str:
+    """A value from a file in a few cleaned characters, as the file would have it."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        text = clean(value)
+        return f'"{text[:30]}~"' if len(text) > 30 else f'"{text}"'
+    if isinstance(value, int) and abs(value) > 10**18:
+        return "a number with too many digits"
+    if isinstance(value, int | float):
+        return str(value)
+    return "a table" if isinstance(value, Mapping) else "a list" if isinstance(value, list) else "a date"
+
+
+@lru_cache(maxsize=16)
+def _schema(model: type[BaseModel]) -> dict[str, Any]:
+    return model.model_json_schema()
+
+
+def _at(model: type[BaseModel], loc: Path) -> Found:
+    """The JSON schema of what belongs at a place; empty where the model knows nothing of it."""
+    top = _schema(model)
+    here: Found = _resolved(top, top)
+    for part in loc:
+        if isinstance(part, str):
+            here = here.get("properties", {}).get(part, {})
+        else:
+            fixed = here.get("prefixItems", [])
+            here = fixed[part] if part < len(fixed) else here.get("items") or {}
+        here = _resolved(top, here)
+    return here
+
+
+def _resolved(top: Found, schema: Found) -> Found:
+    """The schema behind a reference, or the one that is not null of an optional one."""
+    if "anyOf" in schema:
+        schema = next((one for one in schema["anyOf"] if one.get("type") != "null"), {})
+    if "$ref" in schema:
+        found: Found = top.get("$defs", {}).get(schema["$ref"].rsplit("/", 1)[-1], {})
+        return found
+    return schema
