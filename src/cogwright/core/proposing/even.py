@@ -33,6 +33,7 @@ def even_out(
     baseline: Setup | None = None,
     pool: Pool | None = None,
     pins: Iterable[int] = (),
+    *,
     problems: Problems = no_problems,
 ) -> tuple[Proposal, ...]:
     """More even cassettes with the ends and the number of cogs of the one on the bench, best first.

@@ -1,0 +1,168 @@
+"""Going to a single ring: every ring with every chosen cassette, and which ring serves what."""
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Final
+
+from cogwright.core.gearing import gears_of, wheel_of
+from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rings_and_cassette
+from cogwright.core.proposing.even import Problems, no_problems
+from cogwright.core.proposing.result import Lost, Proposal, lost_between
+from cogwright.core.units import percent
+
+#: Seconds that a setup needs on the chosen course; None when that cannot be said.
+CourseScore = Callable[[Setup], float | None]
+
+KEEPS_BOTTOM: Final = "keeps the bottom"
+KEEPS_TOP: Final = "keeps the top"
+SPLITS: Final = "splits the loss"
+BEST_ON_COURSE: Final = "best on the course"
+#: Ends within this of each other, as a log, are the same: rounding must not lose a gear.
+_SAME: Final = 1e-9
+#: Rings shown beyond those that keep the bottom and the top, in teeth. Our own choice.
+_MARGIN: Final = 2
+
+
+def single_ring(
+    setup: Setup,
+    baseline: Setup | None = None,
+    cassettes: Iterable[CassetteChoice] = (),
+    rings: Iterable[RingChoice] = (),
+    *,
+    problems: Problems = no_problems,
+    course_score: CourseScore | None = None,
+) -> tuple[Proposal, ...]:
+    """One ring with each of the cassettes (that on the bench without any), best first.
+
+    Out of the rings given; without any, every tooth count from the ring that keeps the bottom to the one
+    that keeps the top and two beyond. Best is: fewest problems, least range lost, then the loss spread
+    most evenly over both ends.
+    """
+    base = baseline or setup
+    chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
+    stock = tuple(rings)
+    found = [
+        proposal
+        for cassette in chosen
+        for proposal in _with_cassette(_Case(setup, base, cassette, problems), stock, course_score)
+    ]
+    return tuple(sorted(found, key=_rank))
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One cassette on the bike, before a ring is chosen."""
+
+    setup: Setup
+    baseline: Setup
+    cassette: CassetteChoice
+    problems: Problems
+
+    @cached_property
+    def base(self) -> tuple[float, float]:
+        """Lowest and highest development of the baseline, m."""
+        gears = gears_of(self.baseline)
+        return gears[0].development_m, gears[-1].development_m
+
+    @cached_property
+    def per_tooth(self) -> tuple[float, float]:
+        """Lowest and highest development per tooth of the ring, m."""
+        hubs, wheel = self.setup.rear.hub_ratios, wheel_of(self.setup).m
+        return min(hubs) * wheel / self.cassette.cogs[-1], max(hubs) * wheel / self.cassette.cogs[0]
+
+    def ends(self, ring: int) -> tuple[float, float]:
+        """How far both ends lie above the baseline's, as logs."""
+        (low, high), (base_low, base_high) = self.per_tooth, self.base
+        return math.log(ring * low / base_low), math.log(ring * high / base_high)
+
+    def reach(self) -> range:
+        """The rings from the one that keeps the bottom to the one that keeps the top, and some beyond."""
+        fits = sorted(base / each for base, each in zip(self.base, self.per_tooth, strict=True))
+        first = max(math.floor(fits[0] + _SAME) - _MARGIN, MIN_TEETH)
+        last = min(math.ceil(fits[1] - _SAME) + _MARGIN, MAX_TEETH)
+        return range(first, last + 1)
+
+    def marks(self, rings: Sequence[int]) -> Mapping[int, tuple[str, ...]]:
+        """The rings that keep the bottom, keep the top and split the loss, with those words."""
+        keep_low = [ring for ring in rings if self.ends(ring)[0] <= _SAME]
+        keep_high = [ring for ring in rings if self.ends(ring)[1] >= -_SAME]
+        served = {
+            KEEPS_BOTTOM: max(keep_low, default=None),
+            KEEPS_TOP: min(keep_high, default=None),
+            SPLITS: min(rings, key=lambda ring: abs(sum(self.ends(ring))), default=None),
+        }
+        return {ring: tuple(word for word, best in served.items() if best == ring) for ring in rings}
+
+
+def _with_cassette(
+    case: _Case, stock: Sequence[RingChoice], course_score: CourseScore | None
+) -> list[Proposal]:
+    choices = {ring.teeth: ring for ring in stock} or {n: RingChoice(n) for n in case.reach()}
+    choices |= {n: RingChoice(n, price=0.0) for n in case.setup.crank.rings if stock or n in choices}
+    marks = case.marks(sorted(choices))
+    found = [_proposal(case, ring, marks[teeth]) for teeth, ring in sorted(choices.items())]
+    return found if course_score is None else _marked_on_course(found, course_score)
+
+
+def _proposal(case: _Case, ring: RingChoice, marks: tuple[str, ...]) -> Proposal:
+    changed = with_rings_and_cassette(case.setup, (ring.teeth,), case.cassette)
+    prices = (ring.price, case.cassette.price)
+    return Proposal(
+        kind="single",
+        setup=changed,
+        title=f"single ring {ring.teeth} with {case.cassette.called()}",
+        lost=lost_between(changed, case.baseline),
+        cost=None if None in prices else sum(price or 0.0 for price in prices),
+        fits=tuple(part.called() for part in (ring, case.cassette) if part.price != 0.0),
+        problems=case.problems(changed),
+        marks=marks,
+        reasons=_reasons(case.ends(ring.teeth), marks),
+    )
+
+
+def _reasons(ends: tuple[float, float], marks: tuple[str, ...]) -> tuple[str, ...]:
+    served = {
+        KEEPS_BOTTOM: "the largest ring that keeps the lowest gear",
+        KEEPS_TOP: "the smallest ring that keeps the highest gear",
+        SPLITS: "the ring that comes nearest to losing as much below as above",
+    }
+    low, high = ends
+    return (*(served[mark] for mark in marks), end_words("lowest", low), end_words("highest", high))
+
+
+def end_words(end: str, change: float) -> str:
+    """What a change of the lowest or highest gear, as a log, means.
+
+    >>> end_words("lowest", math.log(0.9))
+    "the lowest gear is 10.0 % easier than the baseline's"
+    """
+    if abs(change) <= _SAME:
+        return f"the {end} gear stays as in the baseline"
+    feel = "harder" if change > 0 else "easier"
+    return f"the {end} gear is {abs(percent(math.exp(change))):.1f} % {feel} than the baseline's"
+
+
+def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[Proposal]:
+    scores = [course_score(proposal.setup) for proposal in found]
+    best = min((score for score in scores if score is not None), default=None)
+    return [
+        replace(p, marks=(*p.marks, BEST_ON_COURSE), reasons=(*p.reasons, "the quickest on the course"))
+        if score is not None and score == best
+        else p
+        for p, score in zip(found, scores, strict=True)
+    ]
+
+
+def _rank(proposal: Proposal) -> tuple[int, float, float, float, int]:
+    lost = proposal.lost or Lost(0.0, 0.0)
+    uneven = round(abs(lost.low - lost.high), 9)
+    return (
+        len(proposal.problems),
+        round(lost.low + lost.high, 9),
+        uneven,
+        proposal.worst_step_pct,
+        proposal.rings[0],
+    )
