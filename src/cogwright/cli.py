@@ -1,20 +1,129 @@
-"""The command line: assembles the subcommands; imports the app only to open it."""
+"""The command line: opens the bench, or runs one subcommand; imports the app only to open it."""
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
+from pathlib import Path
+from typing import Final, Protocol, TextIO
 
 from cogwright import __version__
+from cogwright.core.errors import CogwrightError, InputError, Problem
+from cogwright.core.text import clean
+from cogwright.options import Options
+
+#: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.
+COMMANDS: Final[dict[str, str]] = {
+    "report": "print what every gear does, as text, Markdown, CSV or JSON",
+    "check": "read files and say what is wrong with them",
+}
+USAGE: Final = """cogwright [FOLDER | FILE ...] [--baseline FILE] [--ascii] [--no-mouse] [--keys FILE]
+       cogwright COMMAND ...      (each has its own --help)"""
+ABOUT: Final = """A drivetrain bench in the terminal: swap rings and cogs, see what every gear does,
+and what the change costs against a baseline. Without a file or folder it opens this folder."""
+EXAMPLES: Final = """examples:
+  cogwright setups                         open a folder of setups
+  cogwright "setups/yard 7.toml" --baseline "setups/yard 7 as it came.toml"
+  cogwright report mine.toml               every gear as text
+  cogwright report mine.toml --baseline old.toml --format json
+  cogwright check setups/*.toml            exit status 1 if a file cannot be used
+
+Exit status: 0 done, 1 a file or the data has a problem, 2 the command line has one."""
 
 
-def parser() -> argparse.ArgumentParser:
-    """The whole command line."""
-    top = argparse.ArgumentParser(prog="cogwright", description=__doc__)
+class Command(Protocol):
+    """A subcommand's module: `add` declares it (and sets `run` as a default), `run` does the work."""
+
+    def add(self, subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+        """Declare the subcommand."""
+        ...
+
+
+def app_parser() -> argparse.ArgumentParser:
+    """The command line that opens the app, and the help for all of it."""
+    listed = "\n".join(f"  {name:<9}{said}" for name, said in COMMANDS.items())
+    top = argparse.ArgumentParser(
+        prog="cogwright",
+        usage=USAGE,
+        description=ABOUT,
+        epilog=f"commands:\n{listed}\n\n{EXAMPLES}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    top.add_argument("paths", nargs="*", type=Path, metavar="FOLDER | FILE", help="setups to open")
+    top.add_argument("--baseline", type=Path, metavar="FILE", help="the setup to compare with")
+    top.add_argument("--ascii", action="store_true", help="draw with plain ASCII characters only")
+    top.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
+    top.add_argument("--keys", type=Path, metavar="FILE", help="a file of key bindings of your own")
     top.add_argument("--version", action="version", version=f"cogwright {__version__}")
     return top
 
 
+def command_parser(name: str) -> argparse.ArgumentParser:
+    """The command line of one subcommand."""
+    top = argparse.ArgumentParser(prog="cogwright", allow_abbrev=False)
+    module: Command = import_module(f"cogwright.commands.{name}")
+    module.add(top.add_subparsers(dest="command", required=True))
+    return top
+
+
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command line; the exit status."""
-    parser().parse_args(sys.argv[1:] if argv is None else argv)
+    """Run the command line; the exit status. A reader that has gone away ends it quietly."""
+    given = list(sys.argv[1:] if argv is None else argv)
+    _tolerate_poor_encodings()
+    try:
+        status = _command(given) if given and given[0] in COMMANDS else _app(given)
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except CogwrightError as error:
+        return complain(error)
+    except BrokenPipeError:
+        return _pipe_closed()
+    return status
+
+
+def _command(given: Sequence[str]) -> int:
+    args = command_parser(given[0]).parse_args(given)
+    status: int = args.run(args)
+    return status
+
+
+def _app(given: Sequence[str]) -> int:
+    parser = app_parser()
+    args = parser.parse_args(given)
+    paths: list[Path] = args.paths or [Path()]
+    for path in paths:
+        _must_exist(parser, path)
+    from cogwright.app.main import run  # type: ignore[import-not-found,unused-ignore]
+
+    status: int = run(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))
+    return status
+
+
+def _must_exist(parser: argparse.ArgumentParser, path: Path) -> None:
+    if path.exists():
+        return
+    if len(path.parts) == 1 and not path.suffix:
+        named = ", ".join(COMMANDS)
+        parser.error(f"{clean(str(path))!r} is no file, folder or command; the commands are {named}")
+    raise InputError(Problem("there is no such file or folder", "check the name", file=clean(str(path))))
+
+
+def complain(error: CogwrightError, out: TextIO | None = None) -> int:
+    """Print an error's problems, one a line, on stderr; the exit status for it."""
+    print(error, file=out or sys.stderr)
+    return 1
+
+
+def _tolerate_poor_encodings() -> None:
+    """A name that the terminal's encoding lacks is printed with `?` in it, not a reason to stop."""
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None and hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+def _pipe_closed() -> int:
+    """Point stdout at nothing, so that Python's own flush at exit does not complain."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return 0

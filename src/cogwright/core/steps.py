@@ -74,13 +74,18 @@ def rear_steps(gears: Sequence[Gear], limit_pct: float) -> tuple[RearStep, ...]:
 def overlap_groups(gears: Sequence[Gear], limit_pct: float) -> tuple[tuple[Gear, ...], ...]:
     """Gears a rider cannot tell apart: walking up, one within the limit of its group's first joins it.
 
-    `gears` ascend by development. The number of groups is the number of distinct gears.
+    `gears` ascend by development. The number of groups is the number of distinct gears. A step of just
+    the limit is one that a rider feels; equal gears are one gear even at a limit of nothing.
     """
     groups: list[list[Gear]] = []
     for gear in gears:
-        first = groups[-1][0] if groups else None
-        if first and percent(gear.development_m / first.development_m) <= limit_pct + TOLERANCE_PCT:
+        if groups and _alike(groups[-1][0], gear, limit_pct):
             groups[-1].append(gear)
         else:
             groups.append([gear])
     return tuple(map(tuple, groups))
+
+
+def _alike(first: Gear, gear: Gear, limit_pct: float) -> bool:
+    step = percent(gear.development_m / first.development_m)
+    return step < limit_pct - TOLERANCE_PCT or step <= TOLERANCE_PCT

@@ -5,6 +5,8 @@ from typing import Final
 
 #: Marks stacked on one letter beyond this are dropped: they would overflow into other rows.
 MARKS_KEPT: Final = 2
+#: What starts a formula in a spreadsheet, full-width forms included.
+_FORMULA: Final = frozenset("=+-@|\t\r\uff1d\uff0b\uff0d\uff20")
 _DROPPED = {"Cf", "Cs", "Co", "Cn"}
 
 
@@ -105,3 +107,12 @@ def pad(text: str, width: int, right: bool = False) -> str:
     text = cut(text, width)
     gap = " " * (width - cells(text))
     return gap + text if right else text + gap
+
+
+def csv_cell(text: str) -> str:
+    """The text as a spreadsheet may take it: one that would run as a formula starts with an apostrophe.
+
+    >>> csv_cell("=1+1"), csv_cell(" @x"), csv_cell("46x11")
+    ("'=1+1", "' @x", '46x11')
+    """
+    return "'" + text if text.lstrip()[:1] in _FORMULA else text

@@ -1,0 +1,68 @@
+"""`cogwright report`: what every gear of a setup does, and what it costs against a baseline."""
+
+import argparse
+import shutil
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from cogwright.commands.reading import setup_from
+from cogwright.core.study import study
+from cogwright.present.data import Report, as_csv, as_json
+from cogwright.present.lines import ASCII, UNICODE, Look, plain
+from cogwright.present.report import as_markdown, as_text
+
+EXAMPLES: Final = """examples:
+  cogwright report yard-7.toml
+  cogwright report yard-7.toml --baseline yard-7-as-it-came.toml
+  cogwright report yard-7.toml --format csv > yard-7.csv
+  cogwright report yard-7.toml --format json | python3 -m json.tool"""
+
+
+def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Declare the subcommand."""
+    parser = subparsers.add_parser(
+        "report",
+        help="print what every gear does",
+        description=__doc__,
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file to report on")
+    parser.add_argument("--baseline", type=Path, metavar="FILE", help="the setup to compare with")
+    parser.add_argument("--format", choices=list(FORMATS), default="text", help="default: text")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the report; the exit status."""
+    base: Path | None = args.baseline
+    of = Report(
+        study(setup_from(args.setup), setup_from(base) if base else None),
+        file=str(args.setup),
+        baseline_file=str(base) if base else "",
+    )
+    print(FORMATS[args.format](of), end="")
+    return 0
+
+
+def text(of: Report) -> str:
+    """The report for the terminal, or 80 columns wide where stdout is none."""
+    return "".join(plain(row) + "\n" for row in as_text(of, look()))
+
+
+def look() -> Look:
+    """The room on stdout and the characters that its encoding has."""
+    out = sys.stdout
+    columns = shutil.get_terminal_size().columns if out is not None and out.isatty() else 80
+    unicode = out is not None and (out.encoding or "").lower().replace("-", "") == "utf8"
+    return Look(width=max(columns, 40), glyphs=UNICODE if unicode else ASCII)
+
+
+FORMATS: Final[dict[str, Callable[[Report], str]]] = {
+    "text": text,
+    "markdown": as_markdown,
+    "csv": as_csv,
+    "json": as_json,
+}

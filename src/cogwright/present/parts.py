@@ -1,0 +1,38 @@
+"""The parts of a report beyond the gears themselves: one row each, in the order they are printed.
+
+To add one: write `json` (Study, Extras -> what stands under `key`) and, if it reads well as text, `lines`
+(Study, Extras, Look -> lines); add a row to PARTS. An alarm is a danger said at the top of every report.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.study import Study
+from cogwright.present.lines import Line, Look
+
+
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What a report may be given beyond the bench and the baseline."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One key of the JSON object and, with `lines`, one section of the text under `title`."""
+
+    key: str
+    title: str
+    json: Callable[[Study, Extras], object]
+    lines: Callable[[Study, Extras, Look], list[Line]] | None = None
+
+
+PARTS: Final[tuple[Part, ...]] = ()
+
+#: Study -> sentences on what can hurt someone, shown first in every report.
+ALARMS: Final[tuple[Callable[[Study], tuple[str, ...]], ...]] = ()
+
+
+def alarms(of: Study) -> list[str]:
+    """All that can hurt someone, from every source."""
+    return [said for alarm in ALARMS for said in alarm(of)]
