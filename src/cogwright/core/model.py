@@ -85,11 +85,12 @@ class Wheel(Section):
 
 
 class Crank(Section):
-    """Rings, smallest first, and what they are bolted to."""
+    """Rings, smallest first, and their bolt circle; the inner one, if any, is the smallest ring's own."""
 
     rings: Sprockets
     length_mm: Annotated[float, _number(50, 300)] | None = None
     bolt_circle_mm: Annotated[float, _number(30, 200)] | None = None
+    inner_bolt_circle_mm: Annotated[float, _number(30, 200)] | None = None
     bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
     chainline_mm: Annotated[float, _number(20, 80)] | None = None
     ring_spacing_mm: Annotated[float, _number(3, 20)] | None = None
@@ -140,11 +141,16 @@ class Shifters(Section):
 
 
 class Frame(Section):
-    """Chainstay: bottom bracket centre to rear axle centre, mm; suspension growth on top of it."""
+    """Chainstay: bottom bracket centre to rear axle centre, mm; suspension growth on top of it.
+
+    Axle travel is how far back the axle can go from where the stay was measured. `largest_ring` is what
+    clears the frame, teeth.
+    """
 
     chainstay_mm: Annotated[float, _number(200, 1500)] | None = None
     suspension_growth_mm: Annotated[float, _number(0, 100)] = 0.0
     axle_travel_mm: Annotated[float, _number(0, 100)] | None = None
+    largest_ring: Teeth | None = None
 
 
 class Chain(Section):
@@ -188,6 +194,8 @@ class Limits(Section):
     overlap_pct: Annotated[float, _number(0, 20)] = 2.5
     rollout_m: Annotated[float, _number(1, 30)] | None = None
     chain_angle_deg: Annotated[float, _number(0.5, 10)] | None = None
+    chain_width_mm: tuple[Annotated[float, _number(4, 15)], Annotated[float, _number(4, 15)]] | None = None
+    smallest_ring: Teeth | None = None
 
 
 class Setup(Section):

@@ -7,6 +7,11 @@ from functools import cached_property
 
 from cogwright.core import compare as comparing
 from cogwright.core import rollout, steps
+from cogwright.core.axle import AxleFit, axle_of
+from cogwright.core.chain import ChainStudy, chain_of
+from cogwright.core.chainline import Chainline, chainline_of
+from cogwright.core.check import Check
+from cogwright.core.fit import fit_of
 from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.model import Setup
 from cogwright.core.sizes import Circumference
@@ -115,6 +120,32 @@ class Study:
             return None
         limits = self.bench.limits
         return comparing.compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
+
+    @cached_property
+    def chain(self) -> ChainStudy:
+        """How long the chain must be, and what the installed one leaves in each gear."""
+        return chain_of(self.bench)
+
+    @cached_property
+    def axle(self) -> AxleFit | None:
+        """Where the axle must stand without a derailleur; None with one."""
+        return axle_of(self.chain)
+
+    @cached_property
+    def chainline(self) -> Chainline:
+        """The angle of the chain in each gear, and the gears to avoid."""
+        return chainline_of(self.bench)
+
+    @cached_property
+    def scrutiny(self) -> rollout.Scrutiny | None:
+        """The gears against the race limit; None without one."""
+        limit = self.bench.limits.rollout_m
+        return rollout.scrutinise(self.gears, limit, self.wheel) if limit else None
+
+    @cached_property
+    def fit(self) -> tuple[Check, ...]:
+        """Will it go together: every check that applies."""
+        return fit_of(self)
 
 
 def study(bench: Setup, baseline: Setup | None = None) -> Study:

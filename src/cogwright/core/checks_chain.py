@@ -1,0 +1,183 @@
+"""Checks of the chain: its length, its slack, its width, its angle; and the race limit."""
+
+from typing import TYPE_CHECKING, Final
+
+from cogwright.core.axle import AxleFit
+from cogwright.core.chain import ChainStudy
+from cogwright.core.chainline import worst
+from cogwright.core.check import COMMON, Check, Status, count, listed, needs
+from cogwright.core.rollout import Scrutiny, Verdict
+
+if TYPE_CHECKING:
+    from cogwright.core.study import Study
+
+#: Outer width of the chain by the number of cogs, mm (common practice, no source).
+OUTER_WIDTH_MM: Final[dict[int, tuple[float, float]]] = {
+    5: (7.1, 7.8),
+    6: (7.1, 7.8),
+    7: (7.1, 7.3),
+    8: (7.1, 7.3),
+    9: (6.6, 6.7),
+    10: (5.9, 6.1),
+    11: (5.5, 5.6),
+    12: (5.2, 5.3),
+}
+_SAME: Final = 1e-6
+_NAMED: Final = 4
+
+
+def chain_length(study: "Study") -> Check:
+    """The installed chain against the length that the largest pair needs."""
+    chain = study.chain
+    if chain.clash:
+        return Check("chain length", Status.PROBLEM, chain.installed, None, "pitches", chain.clash)
+    if chain.fit_pitches is None:
+        return needs("chain length", "pitches", chain.installed, *chain.missing)
+    if study.axle is not None:
+        return _axle(chain, study.axle)
+    status, say = _length(chain)
+    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say, _bar(chain))
+
+
+def _bar(chain: ChainStudy) -> tuple[float, float] | None:
+    """Pitches used and there, both over the smallest pair's way: where the difference shows."""
+    if chain.installed is None or chain.least_pitches is None:
+        return None
+    floor = min(gear.pitches for gear in chain.per_gear) - 4.0
+    return chain.least_pitches - floor, max(chain.installed - floor, 0.0)
+
+
+def _length(chain: ChainStudy) -> tuple[Status, str]:
+    pair = "x".join(map(str, chain.largest))
+    if chain.installed is None:
+        return (
+            Status.UNKNOWN,
+            f"needs chain.links in the setup; cut a new chain to {chain.fit_pitches} pitches",
+        )
+    if chain.short_by:
+        return Status.PROBLEM, f"{short_sentence(chain)}; fit one of {chain.fit_pitches}"
+    if chain.cut_to is not None:
+        return Status.CAUTION, _too_long(chain)
+    if chain.installed % 2:
+        return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
+    spare = f", {count(chain.over_by, 'pitch')} over the rule" if chain.over_by else ""
+    return Status.OK, f"reaches round {pair} with two pitches to spare{spare}"
+
+
+def _too_long(chain: ChainStudy) -> str:
+    over = f"{count(chain.over_by, 'pitch')} too long, cut to {chain.cut_to}"
+    if chain.take_up is None:
+        return f"{over} (rear_derailleur.capacity would say whether it hangs slack)"
+    return f"{over}: hangs slack in {_some([gear.label for gear in chain.hanging])} (estimate)"
+
+
+def short_sentence(chain: ChainStudy) -> str:
+    """The warning that stands at the top of every view."""
+    pair = "x".join(map(str, chain.largest))
+    return (
+        f"this chain is {count(chain.short_by, 'pitch')} short:"
+        f" the derailleur or hanger can be torn off on {pair}"
+    )
+
+
+def _axle(chain: ChainStudy, axle: AxleFit) -> Check:
+    status, where = Status.OK, "back" if axle.move_mm >= 0 else "forward"
+    say = f"{axle.pitches} pitches: the axle moves {where} {abs(axle.move_mm):.1f} mm"
+    if chain.installed is None:
+        status, say = Status.UNKNOWN, f"needs chain.links in the setup; {say}"
+    elif axle.pitches % 2:
+        status, say = Status.CAUTION, f"{say}; an odd number joins only with a half link"
+    if axle.reachable is None:
+        say = f"{say}; see that the dropouts allow it (frame.axle_travel_mm)"
+        status = Status.UNKNOWN if status is Status.OK else status
+    elif not axle.reachable:
+        status = Status.PROBLEM
+        room = f"beyond its {axle.travel_mm:g} mm back"
+        say = f"{say}, {room}: fit a chain of {chain.fit_pitches}, or another pair"
+    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say)
+
+
+def chain_slack(study: "Study") -> Check | None:
+    """The slackest gear against what the derailleur takes up."""
+    chain = study.chain
+    if not chain.tensioned or chain.fit_pitches is None or chain.installed is None:
+        return None
+    slackest = max(chain.per_gear, key=lambda gear: gear.slack or 0.0)
+    slack = slackest.slack or 0.0
+    if chain.take_up is None:
+        return needs("chain slack", "pitches", round(slack, 1), "rear_derailleur.capacity")
+    bar = (slack, chain.take_up)
+    if not chain.hanging:
+        say = f"most in {slackest.label}; the cage takes up about {chain.take_up:g} (estimate)"
+        return Check("chain slack", Status.OK, slack, chain.take_up, "pitches", say, bar)
+    where = _some([gear.label for gear in chain.hanging])
+    say = f"hangs slack in {where}: avoid, or fit a longer cage (estimate)"
+    return Check("chain slack", Status.CAUTION, slack, chain.take_up, "pitches", say, bar)
+
+
+def chain_width(study: "Study") -> Check | None:
+    """The chain's outer width against what goes between so many cogs."""
+    cogs, width = len(study.bench.rear.cogs), study.bench.chain.outer_width_mm
+    if cogs == 1:
+        return None
+    own = study.bench.limits.chain_width_mm
+    band = own or OUTER_WIDTH_MM.get(cogs)
+    if width is None:
+        return needs("chain width", "mm", None, "chain.outer_width_mm")
+    if band is None:
+        return needs("chain width", "mm", width, "limits.chain_width_mm")
+    low, high = band
+    goes = f"{low:g} to {high:g} mm go with {count(cogs, 'cog')} ({'setup' if own else COMMON})"
+    if width > high + _SAME:
+        return Check(
+            "chain width", Status.PROBLEM, width, high, "mm", f"too wide, it rubs on the next cog: {goes}"
+        )
+    if width < low - _SAME:
+        say = f"narrow, it may shift badly or drop between cogs: {goes}"
+        return Check("chain width", Status.CAUTION, width, low, "mm", say)
+    return Check("chain width", Status.OK, width, high, "mm", goes)
+
+
+def chain_angle(study: "Study") -> Check:
+    """The greatest chain angle, and the gears to avoid."""
+    line = study.chainline
+    if line.missing:
+        return needs("chain angle", "degrees", None, *line.missing)
+    top = worst(line.angles)
+    bar = (top.degrees, line.limit_deg)
+    basis = f"; {COMMON}: {', '.join(line.assumed)}" if line.assumed else ""
+    if not line.avoid:
+        say = f"straight enough in every gear, most on {top.label}{basis}"
+        return Check("chain angle", Status.OK, top.degrees, line.limit_deg, "degrees", say, bar)
+    say = f"avoid {_some([angle.label for angle in line.avoid])}{basis}"
+    return Check("chain angle", Status.CAUTION, top.degrees, line.limit_deg, "degrees", say, bar)
+
+
+def rollout_limit(study: "Study") -> Check | None:
+    """The gears against the race limit, where the setup has one."""
+    found = study.scrutiny
+    if found is None:
+        return None
+    status = {Verdict.PASS: Status.OK, Verdict.TOO_CLOSE: Status.CAUTION, Verdict.FAIL: Status.PROBLEM}
+    figure = study.summary.highest_m
+    bar = (figure, found.limit_m)
+    return Check("rollout", status[found.verdict], figure, found.limit_m, "m", rollout_sentence(found), bar)
+
+
+def rollout_sentence(found: Scrutiny) -> str:
+    """Which gears to block, and the largest legal one."""
+    top = found.largest_legal
+    legal = f"largest legal gear {top.label}, {top.development_m:.3f} m" if top else "no gear is legal"
+    if found.verdict is Verdict.PASS:
+        return f"pass: {legal}"
+    over, close = ([gear.label for gear in gears] for gears in (found.over, found.close))
+    said = [f"block {_some(over)}"] if over else []
+    said += [f"{_some(close)} too close to call: measure it"] if close else []
+    return "; ".join([*said, legal])
+
+
+def _some(names: list[str]) -> str:
+    """A few names in full, of many the first and how many more."""
+    if len(names) <= _NAMED:
+        return listed(names)
+    return f"{', '.join(names[: _NAMED - 1])} and {len(names) - _NAMED + 1} more"
