@@ -1,0 +1,75 @@
+"""Names of files: those that may be typed for a setup, and where the program keeps its own state."""
+
+import os
+import re
+from pathlib import Path
+from typing import Final
+
+from cogwright.core.text import clean, shown_name
+from cogwright.store.files import StoreError
+
+#: A backup or an original adds a few characters, and most file systems take 255 bytes.
+MOST_BYTES: Final = 200
+
+_ELSEWHERE: Final = '<>:"|?*\\'
+_RESERVED: Final = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)(\..*)?")
+
+
+def path_in(folder: Path, name: str) -> Path:
+    """The path of a setup of that name in the folder; `.toml` is added. Raises StoreError."""
+    return folder / safe_name(name)
+
+
+def safe_name(name: str) -> str:
+    """A typed name as a file name that ends in `.toml`. Raises StoreError with the reason against it.
+
+    >>> safe_name(" yard 7 ")
+    'yard 7.toml'
+    """
+    name = name.strip()
+    stem = name[:-5] if name.lower().endswith(".toml") else name
+    wrong = _wrong_with(stem)
+    if wrong:
+        raise StoreError(f"{shown_name(name)[:60]!r} will not do as a file name: {wrong}")
+    return stem + ".toml"
+
+
+def _wrong_with(stem: str) -> str:
+    checks = {
+        "it is empty; type a name": not stem.strip(" ."),
+        "a name has no slash: setups stay in their folder": "/" in stem,
+        "a leading dot would hide it": stem.startswith("."),
+        "a leading dash looks like an option": stem.startswith("-"),
+        "it holds characters that cannot be seen": clean(stem) != stem or not _encodes(stem),
+        f"leave out {_ELSEWHERE}, which other systems do not take": any(c in _ELSEWHERE for c in stem),
+        "it is reserved on other systems": _RESERVED.fullmatch(stem) is not None,
+        "it ends in a dot or a space": stem != stem.rstrip(" ."),
+        f"it is too long; {MOST_BYTES} bytes are the most": len(stem.encode(errors="replace")) > MOST_BYTES,
+    }
+    return next((why for why, holds in checks.items() if holds), "")
+
+
+def _encodes(text: str) -> bool:
+    try:
+        os.fsencode(text)
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def suggested_name(title: str) -> str:
+    """A plain file name for a setup of that title.
+
+    >>> suggested_name("Yard 7: tourer, 1x trial")
+    'yard-7-tourer-1x-trial.toml'
+    """
+    words = re.findall(r"[a-z0-9]+", title.lower())
+    return ("-".join(words)[:60].strip("-") or "setup") + ".toml"
+
+
+def state_folder() -> Path:
+    """Where unsaved work is kept: XDG_STATE_HOME/cogwright, by default ~/.local/state/cogwright."""
+    base = os.environ.get("XDG_STATE_HOME", "")
+    if os.path.isabs(base):
+        return Path(base) / "cogwright"
+    return Path(os.path.expanduser("~")) / ".local" / "state" / "cogwright"

@@ -1,0 +1,225 @@
+"""A program in a pseudo-terminal: keys in, bytes and screen out, and the modes that it leaves behind.
+
+with Term([sys.executable, "-m", "cogwright", "setups"]) as term:
+    term.wait_for("Yard 1")
+    term.key("q")
+    assert term.wait() == 0
+    assert term.leftovers() == []
+"""
+
+import fcntl
+import os
+import re
+import select
+import signal
+import struct
+import subprocess
+import termios
+import time
+from collections.abc import Mapping, Sequence
+from types import TracebackType
+from typing import Self
+
+import pyte
+
+#: A mode's name, what switches it on and what off (as an application uses it: wrap and cursor start on).
+MODES = {
+    "alternate screen": (b"\x1b[?1049h", b"\x1b[?1049l"),
+    "mouse 1000": (b"\x1b[?1000h", b"\x1b[?1000l"),
+    "mouse 1003": (b"\x1b[?1003h", b"\x1b[?1003l"),
+    "mouse 1006": (b"\x1b[?1006h", b"\x1b[?1006l"),
+    "mouse 1016": (b"\x1b[?1016h", b"\x1b[?1016l"),
+    "cursor hidden": (b"\x1b[?25l", b"\x1b[?25h"),
+    "bracketed paste": (b"\x1b[?2004h", b"\x1b[?2004l"),
+    "focus reports": (b"\x1b[?1004h", b"\x1b[?1004l"),
+    "no wrap": (b"\x1b[?7l", b"\x1b[?7h"),
+    "synchronised": (b"\x1b[?2026h", b"\x1b[?2026l"),
+    "in-band resize": (b"\x1b[?2048h", b"\x1b[?2048l"),
+}
+_KITTY_ON, _KITTY_OFF = re.compile(rb"\x1b\[>\d+u"), b"\x1b[<u"
+#: Private sequences that pyte would print.
+_UNKNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)")
+_UNFINISHED = re.compile(rb"\x1b(?:\[[<>=?0-9;$]*|\][^\x07\x1b]*)?$")
+_UNSET = ("COLUMNS", "LINES", "NO_COLOR", "COLORTERM", "TMUX", "TERM_PROGRAM", "SSH_TTY", "SSH_CONNECTION")
+
+
+class Term:
+    """A program started on a pseudo-terminal of its own, as its session leader.
+
+    `env` adds to a plain environment (TERM=xterm-256color, LANG=C.UTF-8); a value of None removes a variable.
+    `chunks` are the times (perf_counter, s) and bytes of all output read so far; `started` the time of start.
+    """
+
+    def __init__(
+        self,
+        argv: Sequence[str],
+        rows: int = 24,
+        cols: int = 80,
+        env: Mapping[str, str | None] | None = None,
+        cwd: str | os.PathLike[str] | None = None,
+    ) -> None:
+        self.rows, self.cols = rows, cols
+        self.chunks: list[tuple[float, bytes]] = []
+        self._pyte = pyte.Screen(cols, rows)
+        self._stream = pyte.ByteStream(self._pyte)
+        self._tail = b""
+        self.master, self.slave = os.openpty()
+        self._set_size()
+        self.attributes = termios.tcgetattr(self.slave)
+        self.started = time.perf_counter()
+        self.process = subprocess.Popen(
+            argv,
+            stdin=self.slave,
+            stdout=self.slave,
+            stderr=self.slave,
+            env=environment(env),
+            cwd=cwd,
+            preexec_fn=_lead_session,  # noqa: PLW1509 - no threads here
+        )
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def read(self, quiet: float = 0.05, limit: float = 10.0, until: bytes | None = None) -> bytes:
+        """Output until there is none for `quiet` seconds after the first, or until it holds `until`."""
+        out = b""
+        end = time.perf_counter() + limit
+        while (left := end - time.perf_counter()) > 0:
+            ready, _, _ = select.select([self.master], [], [], min(quiet, left) if out else left)
+            part = self._read_once() if ready else b""
+            out += part
+            if not part or (until is not None and until in out):
+                break
+        return out
+
+    def _read_once(self) -> bytes:
+        try:
+            part = os.read(self.master, 65536)
+        except OSError:  # nobody has the other end any more
+            return b""
+        self.chunks.append((time.perf_counter(), part))
+        data = self._tail + part
+        cut = _UNFINISHED.search(data)
+        self._tail = data[cut.start() :] if cut else b""
+        self._stream.feed(_UNKNOWN.sub(b"", data[: cut.start()] if cut else data))
+        return part
+
+    def wait_for(self, text: str, limit: float = 20.0) -> None:
+        """Read until the screen shows the text. Raises TimeoutError with the screen as it is."""
+        end = time.perf_counter() + limit
+        while text not in self.text:
+            left = end - time.perf_counter()
+            if left <= 0 or (not self.read(quiet=0.005, limit=left) and self.process.poll() is not None):
+                raise TimeoutError(f"{text!r} is not on the screen:\n{self.text}")
+
+    @property
+    def screen(self) -> list[str]:
+        """The rows of the screen as they are now."""
+        return list(self._pyte.display)
+
+    @property
+    def text(self) -> str:
+        """The screen as one text."""
+        return "\n".join(self.screen)
+
+    @property
+    def output(self) -> bytes:
+        """All output read so far."""
+        return b"".join(part for _, part in self.chunks)
+
+    def key(self, keys: str | bytes) -> None:
+        """Type."""
+        os.write(self.master, keys.encode() if isinstance(keys, str) else keys)
+
+    def press(self, keys: str | bytes, quiet: float = 0.06, limit: float = 5.0) -> bytes:
+        """Type and read what it draws."""
+        self.key(keys)
+        return self.read(quiet, limit)
+
+    def resize(self, rows: int, cols: int) -> None:
+        """Give the terminal another size."""
+        self.rows, self.cols = rows, cols
+        self._pyte.resize(rows, cols)
+        self._set_size()
+        self.signal(signal.SIGWINCH)
+
+    def _set_size(self) -> None:
+        fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", self.rows, self.cols, 0, 0))
+
+    def signal(self, number: int) -> None:
+        """Send the program a signal."""
+        self.process.send_signal(number)
+
+    def wait(self, limit: float = 10.0, reading: bool = True) -> int:
+        """The exit status; reads on meanwhile unless the terminal is to stall. Raises TimeoutError."""
+        end = time.perf_counter() + limit
+        while self.process.poll() is None:
+            if time.perf_counter() > end:
+                raise TimeoutError(f"still running:\n{self.text}")
+            if reading:
+                self.read(quiet=0.01, limit=0.05)
+            else:
+                time.sleep(0.01)
+        self.read(quiet=0.05, limit=0.2)
+        return self.process.returncode
+
+    def hang_up(self) -> None:
+        """Drop the line: the program gets SIGHUP and its terminal is gone."""
+        os.close(self.slave)
+        os.close(self.master)
+        self.master = self.slave = -1
+
+    def leftovers(self) -> list[str]:
+        """What was switched on and not off again: modes in the output, and line settings such as the echo."""
+        out = self.output
+        left = [name for name, (on, off) in MODES.items() if out.rfind(on) > out.rfind(off)]
+        if len(_KITTY_ON.findall(out)) > out.count(_KITTY_OFF):
+            left.append("kitty keys")
+        if termios.tcgetattr(self.slave)[:4] != self.attributes[:4]:
+            left.append("line settings")
+        return left
+
+    def memory_mb(self) -> float:
+        """Resident memory of the program now."""
+        return self._status("VmRSS") / 1024
+
+    def peak_mb(self) -> float:
+        """Resident memory of the program at its most."""
+        return self._status("VmHWM") / 1024
+
+    def _status(self, name: str) -> int:
+        with open(f"/proc/{self.process.pid}/status", encoding="ascii") as file:
+            return next(int(line.split()[1]) for line in file if line.startswith(name))
+
+    def cpu_s(self) -> float:
+        """Processor time that the program has used, in s."""
+        with open(f"/proc/{self.process.pid}/stat", encoding="ascii") as file:
+            fields = file.read().rsplit(")", 1)[1].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+    def close(self) -> None:
+        """End the program if it still runs, and the terminal."""
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
+        for handle in (self.master, self.slave):
+            if handle >= 0:
+                os.close(handle)
+        self.master = self.slave = -1
+
+
+def environment(changes: Mapping[str, str | None] | None = None) -> dict[str, str]:
+    """The environment of the tests without what describes their own terminal, and with changes."""
+    plain = {name: value for name, value in os.environ.items() if name not in _UNSET}
+    wanted: dict[str, str | None] = {"TERM": "xterm-256color", "LANG": "C.UTF-8", **(changes or {})}
+    return {name: value for name, value in {**plain, **wanted}.items() if value is not None}
+
+
+def _lead_session() -> None:
+    os.setsid()
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
