@@ -50,11 +50,21 @@ def _notes(text: str) -> str:
     return clean(text, keep_newlines=True)
 
 
+def _file_name(text: str) -> str:
+    if clean(text) != text or "/" in text or "\\" in text or not text.endswith(".toml") or text[0] == ".":
+        raise problem(
+            f"{clean(text)[:40]!r} is not the name of a setup file",
+            'name a file of the same folder, such as "yard-1-two-rings.toml"',
+        )
+    return text
+
+
 Teeth = Annotated[int, Field(strict=True, ge=MIN_TEETH, le=MAX_TEETH)]
 Sprockets = Annotated[tuple[Teeth, ...], Field(min_length=1, max_length=MAX_SPROCKETS), AfterValidator(_once)]
 Carrier = Annotated[tuple[Teeth, ...], AfterValidator(_carrier)]
 Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(clean)]
 Notes = Annotated[str, Field(strict=True, max_length=20_000), AfterValidator(_notes)]
+FileName = Annotated[str, Field(strict=True, min_length=6, max_length=200), AfterValidator(_file_name)]
 Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
 
 
@@ -199,11 +209,12 @@ class Limits(Section):
 
 
 class Setup(Section):
-    """One bike's drivetrain."""
+    """One bike's drivetrain. `baseline` names the file, in the same folder, that the app compares it with."""
 
     format: Literal[1] = 1
     name: Name
     notes: Notes = ""
+    baseline: FileName | None = None
     wheel: Wheel
     crank: Crank
     rear: Rear
