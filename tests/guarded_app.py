@@ -52,4 +52,5 @@ def main() -> int:
     return app.return_code or 0
 
 
-sys.exit(main())
+if __name__ == "__main__":
+    sys.exit(main())

@@ -51,12 +51,11 @@ def test_a_named_baseline_is_there() -> None:
 
 
 def test_the_first_file_opens_on_a_loss() -> None:
-    """`cogwright setups` opens the first one: it has a baseline, a lost gear, a hole and a big jump."""
+    """`cogwright setups` opens the first one: it has a baseline, lost gears and a big jump."""
     first = read_setup(FILES[0]).value
     assert first.baseline is not None
     found = against(FILES[0].stem, Path(first.baseline).stem)
-    assert found.lost_high
-    assert found.holes
+    assert len(found.lost_high) >= 2
     assert any(s.big_jump for s in study(first).rear_steps)
 
 

@@ -79,7 +79,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     except CogwrightError as error:
         return complain(error)
     except BrokenPipeError:
-        return _pipe_closed()
+        _drop_stdout()
+        return 0
+    except OSError as error:
+        if error.filename is not None:
+            raise
+        _drop_stdout()
+        return complain(CogwrightError(f"cannot write the output: {error.strerror}"))
     return status
 
 
@@ -123,7 +129,6 @@ def _tolerate_poor_encodings() -> None:
             stream.reconfigure(errors="replace")
 
 
-def _pipe_closed() -> int:
+def _drop_stdout() -> None:
     """Point stdout at nothing, so that Python's own flush at exit does not complain."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
