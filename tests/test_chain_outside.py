@@ -12,6 +12,8 @@ from cogwright.core.axle import movement_mm, stay_for
 from cogwright.core.bolts import from_neighbours, smallest_ring
 from cogwright.core.chain import even_up, exact_pitches, pitch_radius, textbook_pitches
 from cogwright.core.chainline import places
+from cogwright.core.study import study
+from support import make
 
 PITCH_MM = 12.7
 
@@ -133,3 +135,10 @@ def test_smallest_ring_by_geometry_is_the_trade_s(circle: int, teeth: int) -> No
 def test_places_are_symmetric_about_the_chainline() -> None:
     assert np.mean(places(47.5, 7.5, 3)) == pytest.approx(47.5)
     assert np.diff(places(47.5, 7.5, 3)) == pytest.approx([7.5, 7.5])
+
+
+def test_slack_in_every_gear_against_a_band_round_two_polygons() -> None:
+    bike = make((30, 46), (11, 14, 18, 23, 34), frame={"chainstay_mm": 435.0}, chain={"links": 112})
+    for gear in study(bike).chain.per_gear:
+        band = _wrapped_polygons(gear.ring, gear.cog, 435.0, turns=24)
+        assert gear.slack == pytest.approx(112 - band, abs=0.02), gear.label

@@ -11,8 +11,8 @@ from cogwright.core.units import PITCH_MM
 #: The chain may move this much up and down midway between the sprockets, mm (common practice, no source;
 #: the maker's figure wins).
 MOST_MOVEMENT_MM: Final = 20.0
-_RING_REACH: Final = 4
-_COG_REACH: Final = 3
+_RING_REACH: Final = 6
+_COG_REACH: Final = 4
 _PAIRS: Final = 5
 
 

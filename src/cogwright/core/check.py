@@ -22,7 +22,8 @@ class Status(StrEnum):
 class Check:
     """One check: its figure against its limit, and one sentence on what to do.
 
-    `used` of `allowed` is what the Fit view draws as a bar, where a bar says something.
+    The limit is the most that is allowed, or with `least` the least. `bar` is what the Fit view draws as used
+    against allowed, where a bar says something.
     """
 
     check: str
@@ -32,6 +33,7 @@ class Check:
     unit: str
     say: str
     bar: tuple[float, float] | None = None
+    least: bool = False
 
 
 def needs(check: str, unit: str, figure: float | None, *keys: str) -> Check:

@@ -36,7 +36,9 @@ def chain_length(study: "Study") -> Check:
     if study.axle is not None:
         return _axle(chain, study.axle)
     status, say = _length(chain)
-    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say, _bar(chain))
+    return Check(
+        "chain length", status, chain.installed, chain.fit_pitches, "pitches", say, _bar(chain), least=True
+    )
 
 
 def _bar(chain: ChainStudy) -> tuple[float, float] | None:
@@ -76,7 +78,7 @@ def short_sentence(chain: ChainStudy) -> str:
     pair = "x".join(map(str, chain.largest))
     return (
         f"this chain is {count(chain.short_by, 'pitch')} short:"
-        f" the derailleur or hanger can be torn off on {pair}"
+        f" derailleur or hanger can be torn off on {pair}"
     )
 
 
@@ -94,7 +96,7 @@ def _axle(chain: ChainStudy, axle: AxleFit) -> Check:
         status = Status.PROBLEM
         room = f"beyond its {axle.travel_mm:g} mm back"
         say = f"{say}, {room}: fit a chain of {chain.fit_pitches}, or another pair"
-    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say)
+    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say, least=True)
 
 
 def chain_slack(study: "Study") -> Check | None:
@@ -134,7 +136,7 @@ def chain_width(study: "Study") -> Check | None:
         )
     if width < low - _SAME:
         say = f"narrow, it may shift badly or drop between cogs: {goes}"
-        return Check("chain width", Status.CAUTION, width, low, "mm", say)
+        return Check("chain width", Status.CAUTION, width, low, "mm", say, least=True)
     return Check("chain width", Status.OK, width, high, "mm", goes)
 
 

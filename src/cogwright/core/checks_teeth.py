@@ -81,9 +81,9 @@ def smallest_cog(study: "Study") -> Check | None:
         return needs("smallest cog", "teeth", figure, "rear_derailleur.smallest_cog")
     if figure >= limit:
         say = f"the rear derailleur goes down to {limit}"
-        return Check("smallest cog", Status.OK, figure, limit, "teeth", say)
+        return Check("smallest cog", Status.OK, figure, limit, "teeth", say, least=True)
     say = f"{figure} teeth are under the rear derailleur's {limit}: expect poor shifts, or take {limit}"
-    return Check("smallest cog", Status.CAUTION, figure, limit, "teeth", say)
+    return Check("smallest cog", Status.CAUTION, figure, limit, "teeth", say, least=True)
 
 
 def freehub(study: "Study") -> Check:
@@ -93,9 +93,9 @@ def freehub(study: "Study") -> Check:
         return needs("freehub driver", "teeth", figure, "rear.smallest_cog")
     if figure >= limit:
         say = f"the driver takes cogs down to {limit}"
-        return Check("freehub driver", Status.OK, figure, limit, "teeth", say)
+        return Check("freehub driver", Status.OK, figure, limit, "teeth", say, least=True)
     say = f"a cog of {figure} does not go on this driver: take {limit} or more, or another driver body"
-    return Check("freehub driver", Status.PROBLEM, figure, limit, "teeth", say)
+    return Check("freehub driver", Status.PROBLEM, figure, limit, "teeth", say, least=True)
 
 
 def capacity(study: "Study") -> Check | None:
@@ -154,9 +154,9 @@ def _on_circle(ring: int, circle_mm: float) -> Check:
 def _ring_on(ring: int, least: int, special: int, why: str) -> Check:
     if ring >= least:
         say = f"{least} or more go on {why}"
-        return Check("bolt circle", Status.OK, ring, least, "teeth", say)
+        return Check("bolt circle", Status.OK, ring, least, "teeth", say, least=True)
     if ring >= special:
         say = f"{ring} is under the {least} of {why}: only rings made for it fit, look at the ring first"
-        return Check("bolt circle", Status.CAUTION, ring, least, "teeth", say)
+        return Check("bolt circle", Status.CAUTION, ring, least, "teeth", say, least=True)
     say = f"a ring of {ring} does not clear the bolts: {least} is the smallest on {why}"
-    return Check("bolt circle", Status.PROBLEM, ring, least, "teeth", say)
+    return Check("bolt circle", Status.PROBLEM, ring, least, "teeth", say, least=True)

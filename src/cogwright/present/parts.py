@@ -8,7 +8,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.fit import headline_problems
 from cogwright.core.study import Study
+from cogwright.present.fit_data import chain_json, fit_json
+from cogwright.present.fit_view import fit_lines
 from cogwright.present.lines import Line, Look
 
 
@@ -27,10 +30,13 @@ class Part:
     lines: Callable[[Study, Extras, Look], list[Line]] | None = None
 
 
-PARTS: Final[tuple[Part, ...]] = ()
+PARTS: Final[tuple[Part, ...]] = (
+    Part("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
+    Part("chain", "Chain", lambda of, _: chain_json(of)),
+)
 
 #: Study -> sentences on what can hurt someone, shown first in every report.
-ALARMS: Final[tuple[Callable[[Study], tuple[str, ...]], ...]] = ()
+ALARMS: Final[tuple[Callable[[Study], tuple[str, ...]], ...]] = (headline_problems,)
 
 
 def alarms(of: Study) -> list[str]:

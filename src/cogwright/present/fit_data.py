@@ -1,0 +1,47 @@
+"""The fit and the chain as data, for the JSON report. Scripts rely on the keys: add, never rename."""
+
+from cogwright.core.study import Study
+
+
+def _r(value: float | None) -> float | None:
+    return None if value is None else round(value, 6)
+
+
+def fit_json(study: Study) -> list[dict[str, object]]:
+    """Every check: its name, ok / caution / problem / unknown, figure, limit, unit, sentence."""
+    return [
+        {
+            "check": check.check,
+            "status": check.status.value,
+            "figure": _r(check.figure),
+            "limit": _r(check.limit),
+            "unit": check.unit,
+            "say": check.say,
+        }
+        for check in study.fit
+    ]
+
+
+def chain_json(study: Study) -> dict[str, object]:
+    """The chain in pitches: the largest pair's exact need, the length to cut to, installed, every pair."""
+    chain, axle = study.chain, study.axle
+    return {
+        "needed_pitches": _r(chain.needed_pitches),
+        "fit_pitches": chain.fit_pitches,
+        "installed": chain.installed,
+        "per_gear": [
+            {
+                "ring": gear.ring,
+                "cog": gear.cog,
+                "pitches": _r(gear.pitches),
+                "slack": _r(gear.slack),
+                "state": gear.state.value,
+            }
+            for gear in chain.per_gear
+        ],
+        "textbook_pitches": _r(chain.textbook),
+        "short_by": chain.short_by,
+        "cut_to": chain.cut_to,
+        "missing": list(chain.missing),
+        "axle": None if axle is None else {"pitches": axle.pitches, "move_mm": _r(axle.move_mm)},
+    }
