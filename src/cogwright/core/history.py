@@ -15,6 +15,11 @@ class History:
     past: tuple["Past", ...] = ()
     future: tuple["Past", ...] = ()
 
+    @property
+    def first(self) -> Setup:
+        """The setup that the session began with."""
+        return self.past[0].setup if self.past else self.now
+
     def do(self, edit: Edit) -> Self:
         """Apply an edit; what was undone is gone. An edit without effect leaves no trace."""
         changed = edit.apply(self.now)

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from cogwright.core.check import Status
+from cogwright.core.fit import fit_summary
 from cogwright.core.gearing import Gear
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
@@ -14,8 +16,9 @@ def summary_line(study: Study, look: Look) -> Line:
     summary = study.summary
     ends = _ends(study)
     counts = [
-        Span(f"range {summary.range_pct:.0f} %"),
         Span(f"jumps {summary.jumps}", Role.JUMP if summary.jumps else Role.TEXT),
+        Span(fit_summary(study), _fit_role(study)),
+        Span(f"range {summary.range_pct:.0f} %"),
         Span(f"worst {summary.worst_rear_step_pct:.1f} %", Role.DIM),
         Span(f"overlap {summary.overlaps}", Role.DIM),
     ]
@@ -23,6 +26,13 @@ def summary_line(study: Study, look: Look) -> Line:
     while len(parts) > 2 and width(_joined(parts)) > look.width:
         parts.pop()
     return clip(_joined(parts), look.width)
+
+
+def _fit_role(study: Study) -> Role:
+    worst = {check.status for check in study.fit}
+    if Status.PROBLEM in worst:
+        return Role.PROBLEM
+    return Role.CAUTION if Status.CAUTION in worst else Role.DIM
 
 
 def _joined(parts: Sequence[Span]) -> Line:

@@ -28,6 +28,10 @@ __all__ = [
 ]
 
 
+#: Holds a figure and its unit together while words are set in lines.
+_GLUE = "\x00"
+
+
 class Role(StrEnum):
     """What a piece of text means."""
 
@@ -137,13 +141,14 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
     """Words set in lines of at most `room` cells; lines after the first start with `indent`."""
     out: list[Line] = []
     now = ""
-    for word in text.split():
+    for word in text.replace(" %", _GLUE + "%").split():
         joined = f"{now} {word}" if now.strip() else now + word
         if now.strip() and cells(joined) > room:
             out.append((Span(now, role),))
             joined = indent + word
         now = joined
-    return [*out, (Span(cut(now, room), role),)] if now.strip() else out
+    out = [*out, (Span(cut(now, room), role),)] if now.strip() else out
+    return [tuple(Span(text.replace(_GLUE, " "), role) for text, role in each) for each in out]
 
 
 @dataclass(frozen=True, slots=True)

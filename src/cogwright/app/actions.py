@@ -1,0 +1,122 @@
+"""The one registry of actions: bindings, foot, palette, help and the key file are all made from it."""
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """Something the user can do. `keys` are Textual key names; `short` stands in the foot."""
+
+    id: str
+    keys: tuple[str, ...]
+    name: str
+    help: str
+    group: str
+    short: str = ""
+
+
+_BENCH, _GEARS, _FILES, _VIEWS, _MORE = "Bench", "Baseline", "Files", "Views", "More"
+
+ACTIONS: Final[tuple[Action, ...]] = (
+    Action(
+        "pick-left", ("left",), "pick the sprocket to the left", "Moves along the rings and cogs.", _BENCH
+    ),
+    Action(
+        "pick-right", ("right",), "pick the sprocket to the right", "Moves along the rings and cogs.", _BENCH
+    ),
+    Action(
+        "pick-other", ("tab",), "go from rings to cogs and back", "Rings are in front, cogs behind.", _BENCH
+    ),
+    Action("teeth-up", ("up", "plus"), "next larger tooth count", "Swaps the chosen sprocket.", _BENCH),
+    Action("teeth-down", ("down", "minus"), "next smaller tooth count", "Swaps the chosen sprocket.", _BENCH),
+    Action("type-teeth", ("enter",), "type a tooth count", "6 to 130 teeth.", _BENCH),
+    Action("add", ("a",), "add a ring or cog", "Beside the chosen one; type its teeth.", _BENCH, "add"),
+    Action("remove", ("x", "delete"), "take the ring or cog off", "u brings it back.", _BENCH, "remove"),
+    Action(
+        "cassette", ("c",), "put another cassette on", "From any setup of the folder or a parts bin.", _BENCH
+    ),
+    Action("undo", ("u",), "undo", "As far back as the session goes.", _BENCH, "undo"),
+    Action("redo", ("r",), "redo", "What was undone.", _BENCH),
+    Action(
+        "edit-fact",
+        ("f",),
+        "set any other fact of the setup",
+        "Chain, frame, derailleurs, rider, limits.",
+        _BENCH,
+    ),
+    Action("baseline", ("b",), "choose the baseline", "What the bench is compared with.", _GEARS, "baseline"),
+    Action(
+        "baseline-mode", ("v",), "show the baseline another way", "Lost and holes, both, bench alone.", _GEARS
+    ),
+    Action(
+        "open", ("o",), "open the shelf of setups", "Every setup of the folder on one scale.", _FILES, "open"
+    ),
+    Action("save", ("s",), "save", "The version before is kept beside it.", _FILES, "save"),
+    Action("save-as", ("S",), "save under another name", "In the same folder.", _FILES),
+    Action("rename", ("N",), "rename the setup", "The file keeps its name.", _FILES),
+    Action("new", ("n",), "new setup", "A copy of this bench, or an empty start.", _FILES),
+    Action("delete-file", ("D",), "delete the setup file", "Asks first; a copy is kept.", _FILES),
+    Action("reload", ("R",), "read the file again", "Drops what is not saved, after asking.", _FILES),
+    Action("export", ("e",), "export the screen or the chart", "SVG, text file or clipboard.", _FILES),
+    Action("view-1", ("1",), "Gears", "The chart of development.", _VIEWS),
+    Action("view-2", ("2",), "Figures", "The full table.", _VIEWS),
+    Action("view-3", ("3",), "Fit", "Will it go together; the chain.", _VIEWS),
+    Action("view-4", ("4",), "Ride", "Hills, speeds, a course.", _VIEWS),
+    Action("view-5", ("5",), "Shifting", "The order of the gears.", _VIEWS),
+    Action("view-6", ("6",), "Order", "What to buy and do.", _VIEWS),
+    Action("page-down", ("pagedown", "space"), "scroll down", "A page of the view.", _VIEWS),
+    Action("page-up", ("pageup",), "scroll up", "A page of the view.", _VIEWS),
+    Action("line-down", ("j",), "scroll a line down", "", _VIEWS),
+    Action("line-up", ("k",), "scroll a line up", "", _VIEWS),
+    Action("top", ("home",), "to the easiest gear", "The top of the view.", _VIEWS),
+    Action("bottom", ("end",), "to the hardest gear", "The end of the view.", _VIEWS),
+    Action("sort", ("greater_than_sign",), "Figures: sort by the next column", "", _VIEWS),
+    Action("sort-back", ("less_than_sign",), "Figures: sort by the column before", "", _VIEWS),
+    Action("sort-turn", ("full_stop",), "Figures: turn the order round", "", _VIEWS),
+    Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
+    Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
+    Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
+    Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
+)
+
+BY_ID: Final = {action.id: action for action in ACTIONS}
+
+_SHOWN: Final = {
+    "left": "Left",
+    "right": "Right",
+    "up": "Up",
+    "down": "Down",
+    "plus": "+",
+    "minus": "-",
+    "greater_than_sign": ">",
+    "less_than_sign": "<",
+    "full_stop": ".",
+    "question_mark": "?",
+    "colon": ":",
+    "pagedown": "PgDn",
+    "pageup": "PgUp",
+}
+
+
+def key_name(key: str) -> str:
+    """How a key is written for people.
+
+    >>> key_name("question_mark"), key_name("ctrl+p"), key_name("f1"), key_name("a")
+    ('?', 'Ctrl+P', 'F1', 'a')
+    """
+    if key in _SHOWN:
+        return _SHOWN[key]
+    if len(key) == 1:
+        return key
+    return "+".join(part.title() for part in key.split("+"))
+
+
+#: What stands in the foot, the most needed first; the last two always do.
+FOOT: Final = ("save", "undo", "baseline", "open", "add", "remove", "help", "quit")
+
+
+def foot_keys(keymap: dict[str, tuple[str, ...]]) -> list[tuple[str, str]]:
+    """The foot: the arrows, then the actions of FOOT, each with its first key."""
+    first = [("arrows", "swap")]
+    return first + [(key_name(keymap[id][0]), BY_ID[id].short) for id in FOOT if keymap[id]]

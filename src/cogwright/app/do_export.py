@@ -1,0 +1,64 @@
+"""Taking the picture along: the screen as SVG, the chart as text, to a file or the clipboard."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cogwright.app.drawer import Choice, Content
+from cogwright.app.handlers import does
+from cogwright.core.text import shown_name
+from cogwright.present.head import VIEWS
+from cogwright.present.lines import Span, plain
+from cogwright.store.exports import write_export
+from cogwright.store.files import StoreError
+from cogwright.store.paths import suggested_name
+
+if TYPE_CHECKING:
+    from cogwright.app.main import BenchApp
+
+
+@does("export")
+def export(app: "BenchApp") -> None:
+    """Ask what to take along, and do it."""
+    choices = [
+        Choice((Span("the whole view as text, to a file"),), _text_file),
+        Choice((Span("the whole view as text, to the clipboard (OSC 52)"),), _clipboard),
+        Choice((Span("this screen as a picture (SVG), to a file"),), _svg_file),
+    ]
+    app.drawer_open(Content("Take along", choices, pick=lambda then: then(app)))
+
+
+def view_text(app: "BenchApp") -> str:
+    """The whole view with its head, however long, as plain text."""
+    lines = app.whole_view()
+    return "\n".join(plain(each) for each in lines) + "\n"
+
+
+def _name(app: "BenchApp", ending: str) -> str:
+    stem = suggested_name(app.session.bench.name).removesuffix(".toml")
+    return f"{stem}-{VIEWS[app.session.view - 1].lower()}{ending}"
+
+
+def _text_file(app: "BenchApp") -> None:
+    _write(app, _name(app, ".txt"), view_text(app))
+
+
+def _svg_file(app: "BenchApp") -> None:
+    """The drawer is closed by now; the picture is taken once the screen without it is drawn."""
+    app.draw()
+    app.call_after_refresh(lambda: _write(app, _name(app, ".svg"), app.export_screenshot(simplify=True)))
+
+
+def _write(app: "BenchApp", name: str, text: str) -> None:
+    try:
+        path = write_export(Path.cwd(), name, text)
+    except StoreError as error:
+        app.say(str(error))
+        return
+    app.say(f"Written to {shown_name(str(path))}.")
+
+
+def _clipboard(app: "BenchApp") -> None:
+    text = view_text(app)
+    app.copy_to_clipboard(text)
+    count = text.count("\n")
+    app.say(f"{count} lines sent to the terminal's clipboard (OSC 52); tmux and some others must allow it.")

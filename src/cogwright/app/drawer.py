@@ -1,0 +1,260 @@
+"""The drawer: opens over the lower part of the screen to choose, type, read or answer."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.message import Message
+from textual.widgets import Input
+
+from cogwright.app.rows import Rows
+from cogwright.app.theme import Theme
+from cogwright.core.text import cells
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width
+
+#: Keys that the drawer keeps from the line for text, which has all others.
+_WITH_TEXT = {"escape", "f10", "enter", "up", "down", "pageup", "pagedown"}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One row to choose: what is shown, what it stands for, and the words that a filter looks in."""
+
+    shown: Line
+    value: Any = None
+
+    @property
+    def words(self) -> str:
+        """What a filter looks in."""
+        return plain(self.shown).lower()
+
+
+@dataclass(frozen=True)
+class Content:
+    """What a drawer holds. Which of the callbacks are set says what kind it is."""
+
+    title: str
+    choices: Sequence[Choice] = ()
+    head: Sequence[Line] = ()
+    pick: Callable[[Any], None] | None = None
+    move: Callable[[Any], None] | None = None
+    leave: Callable[[], None] | None = None
+    typed: Callable[[str], str | None] | None = None
+    answers: dict[str, Callable[[], None]] = field(default_factory=dict)
+    value: str = ""
+    filter: bool = False
+    start: int = 0
+    height: int = 12
+    keys: str = ""
+
+
+class Drawer(Vertical):
+    """Shows one Content and takes all keys meanwhile. Esc and F10 close it, and q where no text is typed."""
+
+    DEFAULT_CSS = """
+    Drawer { dock: bottom; display: none; height: 8; }
+    Drawer Input { height: 1; border: none; padding: 0 1; background: transparent; color: $foreground; }
+    Drawer Input:focus { border: none; }
+    """
+    can_focus = True
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(id="drawer")
+        self._theme = theme
+        self.content: Content | None = None
+        self.index = 0
+        self._look = Look()
+
+    def compose(self) -> ComposeResult:
+        """The list, and the line for text."""
+        yield Rows(self._theme, id="drawer-rows")
+        line_ = Input(id="drawer-input", select_on_focus=False)
+        line_.cursor_blink = False
+        yield line_
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the drawer shows something."""
+        return self.content is not None
+
+    @property
+    def _input(self) -> Input:
+        return self.query_one("#drawer-input", Input)
+
+    @property
+    def _takes_text(self) -> bool:
+        return self.content is not None and (self.content.filter or self.content.typed is not None)
+
+    @property
+    def shown(self) -> list[Choice]:
+        """The choices that the filter lets through: those that hold every word typed."""
+        if self.content is None:
+            return []
+        if not self.content.filter:
+            return list(self.content.choices)
+        words = self._input.value.lower().split()
+        return [c for c in self.content.choices if all(word in c.words for word in words)]
+
+    def open(self, content: Content, look: Look) -> None:
+        """Show a content; what was shown before is gone."""
+        self.content, self.index, self._look = content, content.start, look
+        takes = self._takes_text
+        self._input.display = takes
+        self._input.value = content.value
+        self._input.cursor_position = len(content.value)
+        self.styles.height = self._height(look)
+        self.display = True
+        (self._input if takes else self).focus()
+        self._moved()
+
+    def close(self) -> None:
+        """Close without choosing."""
+        left, self.content = self.content, None
+        self.display = False
+        self.screen.set_focus(None)
+        if left is not None and left.leave is not None:
+            left.leave()
+
+    def _height(self, look: Look) -> int:
+        content = self.content
+        assert content is not None
+        wanted = len(content.head) + len(content.choices) + 2 + self._takes_text
+        return max(min(wanted, content.height, look.height - 4), 3)
+
+    def room(self) -> int:
+        """Rows that it takes of the screen now."""
+        return self._height(self._look) if self.content else 0
+
+    def draw(self, look: Look, theme: Theme) -> None:
+        """Show the content in the room there is."""
+        self._theme, self._look = theme, look
+        if self.content is None:
+            return
+        height = self._height(look)
+        if self.styles.height is None or self.styles.height.value != height:
+            self.styles.height = height
+        self.query_one("#drawer-rows", Rows).show(self._lines(height - self._takes_text), theme)
+
+    def _lines(self, height: int) -> list[Line]:
+        content, look = self.content, self._look
+        assert content is not None
+        title = line(Span(look.glyphs.rule * 2, Role.RULE), Span(f" {content.title} ", Role.TITLE))
+        title = line(title, Span(look.glyphs.rule * max(look.width - width(title), 0), Role.RULE))
+        room = max(height - 2 - len(content.head), 1)
+        shown = self.shown
+        top = min(max(self.index - room // 2, 0), max(len(shown) - room, 0))
+        rows = [self._row(i, choice) for i, choice in enumerate(shown[top : top + room], top)]
+        if content.choices and not shown:
+            rows = [(Span("   nothing holds these words", Role.DIM),)]
+        foot = self._keys(len(shown), room)
+        body = [clip(each, look.width) for each in (*content.head, *rows)][: height - 2]
+        body += [()] * (height - 2 - len(body))
+        return [clip(title, look.width), *body, clip(foot, look.width)]
+
+    def _row(self, index: int, choice: Choice) -> Line:
+        chosen = index == self.index and self.content is not None and self.content.pick is not None
+        if not chosen:
+            return line("   ", choice.shown)
+        text = "".join(span.text for span in choice.shown)
+        fill = " " * max(self._look.width - 3 - cells(text), 0)
+        return line(Span(f" {self._look.glyphs.bullet} ", Role.CURSOR), Span(text + fill, Role.CURSOR))
+
+    def _keys(self, count: int, room: int) -> Line:
+        content = self.content
+        assert content is not None
+        place = f"   {self.index + 1} of {count}" if content.pick and count > room else ""
+        text = content.keys or self._usual_keys(content)
+        return line(" ", Span(text, Role.DIM), Span(place, Role.KEY))
+
+    def _usual_keys(self, content: Content) -> str:
+        back = "Esc or F10 back" if self._takes_text else "q or Esc back"
+        if content.answers:
+            return back
+        if content.pick:
+            return f"Up Down move   Enter take   {back}" + ("   type to narrow" if content.filter else "")
+        return f"Enter accept   {back}" if content.typed else f"Up Down PgUp PgDn scroll   {back}"
+
+    def _moved(self) -> None:
+        shown = self.shown
+        self.index = min(max(self.index, 0), max(len(shown) - 1, 0))
+        if self.content and self.content.move and shown:
+            self.content.move(shown[self.index].value)
+        self.post_message(self.Changed())
+
+    class Changed(Message):
+        """The drawer has something else to show."""
+
+    async def on_key(self, event: events.Key) -> None:
+        """All keys that the line for text does not take."""
+        if self.content is None or (self._takes_text and event.key not in _WITH_TEXT):
+            return
+        event.stop()
+        event.prevent_default()
+        if event.key in {"escape", "f10"} or (event.key == "q" and not self._takes_text):
+            self.close()
+            self.post_message(self.Changed())
+        elif event.key in self.content.answers:
+            self._finish(self.content.answers[event.key])
+        elif event.key == "enter":
+            self._enter(self.content)
+        else:
+            self._scroll(event.key)
+
+    def _finish(self, then: Callable[[], None]) -> None:
+        """Close, then do what was chosen: it may open the drawer again."""
+        self.content = None
+        self.display = False
+        self.screen.set_focus(None)
+        then()
+        self.post_message(self.Changed())
+
+    def _scroll(self, key: str) -> None:
+        page = max(self._height(self._look) - 4, 1)
+        by = {"up": -1, "down": 1, "pageup": -page, "pagedown": page, "home": -9999, "end": 9999}
+        if not self._takes_text:
+            by |= {"k": -1, "j": 1, "space": page}
+        if key in by:
+            self.index += by[key]
+            self._moved()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """What was typed narrows the list."""
+        event.stop()
+        if self.content is not None and self.content.filter:
+            self.index = 0
+            self._moved()
+
+    def _enter(self, content: Content) -> None:
+        """Take the chosen row, or hand the text on; a refusal is shown."""
+        if content.pick and self.shown:
+            pick, value = content.pick, self.shown[self.index].value
+            self._finish(lambda: pick(value))
+        elif content.typed:
+            self._hand_on(content, self._input.value)
+
+    def _hand_on(self, content: Content, text: str) -> None:
+        assert content.typed is not None
+        self.content = None
+        refusal = content.typed(text)
+        if refusal is not None:
+            self.content = content
+            self.app.notify_foot(refusal)  # type: ignore[attr-defined]
+        elif self.content is None:
+            self.display = False
+            self.screen.set_focus(None)
+        self.post_message(self.Changed())
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a row takes it."""
+        if self.content is None or not self.content.pick:
+            return
+        height = self._height(self._look) - self._takes_text
+        room = max(height - 2 - len(self.content.head), 1)
+        top = min(max(self.index - room // 2, 0), max(len(self.shown) - room, 0))
+        index = event.y - 1 - len(self.content.head) + top
+        if 0 <= index < len(self.shown):
+            pick, value = self.content.pick, self.shown[index].value
+            self._finish(lambda: pick(value))

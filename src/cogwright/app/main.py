@@ -1,0 +1,290 @@
+"""The app: keys in, sessions on, lines out. All that is done is in the `do_*` modules."""
+
+import os
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import events
+from textual._compositor import ChopsUpdate
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen as TextualScreen
+
+from cogwright.app import handlers
+from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
+from cogwright.app.drawer import Content, Drawer
+from cogwright.app.frugal import FrugalUpdate
+from cogwright.app.lifeline import guard
+from cogwright.app.opening import first_session
+from cogwright.app.rows import Rows
+from cogwright.app.session import Session
+from cogwright.app.terminal import refuse_without_terminal
+from cogwright.app.theme import Theme, ascii_only, choose
+from cogwright.app.views import VIEW_PAGES
+from cogwright.core.errors import CogwrightError
+from cogwright.core.fit import headline_problems
+from cogwright.core.model import Setup
+from cogwright.options import Options
+from cogwright.present.foot import summary_line
+from cogwright.present.head import Cursor, Stand, head_lines, sprocket_at, view_at
+from cogwright.present.lines import ASCII, UNICODE, Line, Look, Page
+from cogwright.present.screen import Foot, Screen, screen, view_look
+from cogwright.store.documents import Document
+from cogwright.store.drafts import Drafts
+from cogwright.store.shelf import Entry, read_shelf
+
+
+class BenchApp(App[int]):
+    """The drivetrain bench."""
+
+    CSS = "Screen { background: transparent; overflow: hidden; } Rows#frame { height: 1fr; }"
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+    AUTO_FOCUS = ""
+    TITLE = "cogwright"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(",".join(a.keys), f"act('{a.id}')", a.name, show=False, id=a.id, tooltip=a.help)
+        for a in ACTIONS
+    ]
+
+    def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
+        self.skin: Theme = choose(None, os.environ)
+        super().__init__(ansi_color=True)
+        handlers.load()
+        self.options = options
+        self.glyphs = ASCII if options.ascii or ascii_only(os.environ) else UNICODE
+        self.keymap_now = {a.id: a.keys for a in ACTIONS}
+        self.folder, self.session = first_session(paths, options)
+        self.shelf: tuple[Entry, ...] = ()
+        self.laid = Screen((), 0, 1, 0, 0, 0)
+        self._pending = False
+        self._bars = False
+        self._drafts: Drafts | None = None
+        self._drafted: tuple[Setup, Path | None] | None = None
+
+    def compose(self) -> ComposeResult:
+        """One widget that draws everything, and the drawer."""
+        yield Rows(self.skin, id="frame")
+        yield Drawer(self.skin)
+
+    def on_mount(self) -> None:
+        """The first frame has everything but the bars, which need a library that loads slowly."""
+        self.draw()
+        self.call_after_refresh(self._add_bars)
+
+    def _add_bars(self) -> None:
+        self._bars = True
+        self.draw()
+
+    @property
+    def drawer(self) -> Drawer:
+        """The drawer."""
+        return self.query_one(Drawer)
+
+    # What handlers use
+
+    def become(self, session: Session) -> None:
+        """Go on to another session, and draw it once all waiting keys are dealt with."""
+        self.session = session
+        self.redraw()
+
+    def say(self, message: str) -> None:
+        """A message at the foot."""
+        self.become(self.session.say(message))
+
+    notify_foot = say
+
+    def preview(self, setup: Setup) -> None:
+        """Show a setup without putting it on the bench."""
+        self.become(replace(self.session, preview=setup))
+
+    def unpreview(self) -> None:
+        """Show the bench again."""
+        self.become(replace(self.session, preview=None))
+
+    def drawer_open(self, content: Content) -> None:
+        """Open the drawer."""
+        self.drawer.open(content, self.look)
+        self.redraw()
+
+    def start(self, session: Session) -> None:
+        """Put another setup on the bench; its history begins here."""
+        self.become(replace(session, mode=self.session.mode, order=self.session.order))
+
+    def saved(self, document: Document[Setup], message: str) -> None:
+        """The bench is on the disk now."""
+        self.forget_draft()
+        self.become(replace(self.session, document=document, message=message))
+
+    def keep_draft(self) -> None:
+        """Unsaved work kept where the next start finds it, should this one die."""
+        bench, path = self.session.bench, self.session.path
+        if (bench, path) == self._drafted:
+            return
+        self._drafted = (bench, path)
+        if self._drafts is None:
+            return
+        if self.session.edited:
+            self._drafts.put(path, bench, self.session.document.stamp if self.session.document else None)
+        else:
+            self._drafts.discard(path)
+
+    def open_drafts(self) -> None:
+        """Begin to keep drafts; where that is not possible the user is told."""
+        try:
+            self._drafts = Drafts()
+        except CogwrightError as error:
+            self.session = self.session.say(str(error))
+
+    def close_drafts(self) -> None:
+        """The drafts that are left are for the next start."""
+        if self._drafts is not None:
+            self._drafts.close()
+
+    def forget_draft(self) -> None:
+        """Unsaved work is saved or given up."""
+        if self._drafts is not None:
+            self._drafts.discard(self.session.path)
+
+    def scroll(self, by: int) -> None:
+        """Scroll the view by rows, within its bounds."""
+        top = min(max(self.laid.top + by, 0), self.laid.last_top)
+        self.become(self.session.scrolled(top))
+
+    def other_entries(self) -> tuple[Entry, ...]:
+        """The shelf as it is on the disk now."""
+        self.shelf = read_shelf(self.folder, self.shelf)
+        return self.shelf
+
+    def other_setups(self) -> Iterator[Setup]:
+        """The good setups of the folder but the bench's own."""
+        for entry in self.other_entries():
+            if entry.setup is not None and entry.path != self.session.path:
+                yield entry.setup
+
+    # Drawing
+
+    @property
+    def look(self) -> Look:
+        """The room there is."""
+        return Look(self.size.width, self.size.height, self.glyphs, self._bars)
+
+    def redraw(self) -> None:
+        """Draw once, after the keys that already wait."""
+        if not self._pending:
+            self._pending = True
+            self.call_later(self.draw)
+
+    def draw(self) -> None:
+        """Show the session."""
+        self._pending = False
+        self._keep_draft_or_say()
+        if self.size.width < 1:
+            return
+        self.drawer.draw(self.look, self.skin)
+        self.laid = self.lay_out()
+        self.query_one("#frame", Rows).show(self.laid.lines, self.skin)
+
+    def _keep_draft_or_say(self) -> None:
+        try:
+            self.keep_draft()
+        except CogwrightError as error:
+            self._drafts = None
+            self.session = self.session.say(f"{error} Save often: unsaved work is not kept.")
+
+    def lay_out(self) -> Screen:
+        """The lines of the whole frame."""
+        session, look = self.session, self.look
+        if self.drawer.is_open:
+            look = replace(look, height=max(look.height - self.drawer.room(), 1))
+        return screen(
+            session.study,
+            self._stand(),
+            self._page(view_look(look)),
+            Foot(session.message, tuple(foot_keys(self.keymap_now))),
+            look,
+            top=session.top,
+            problems=headline_problems(session.study),
+        )
+
+    def whole_view(self) -> list[Line]:
+        """The head and the whole view, as if the screen were as high as that takes."""
+        session, look = self.session, view_look(self.look)
+        page = self._page(look)
+        head = head_lines(session.study, self._stand(), look, headline_problems(session.study))
+        return [*head, *page.head, *page.rows, summary_line(session.study, look)]
+
+    def _page(self, look: Look) -> Page:
+        return VIEW_PAGES.get(self.session.view, VIEW_PAGES[1])(self.session, look)
+
+    def _stand(self) -> Stand:
+        session = self.session
+        return Stand(
+            file=session.path.name if session.path else "",
+            unsaved=session.unsaved,
+            baseline=session.baseline.name if session.baseline else "",
+            cursor=session.cursor,
+            view=session.view,
+        )
+
+    def _display(self, screen: TextualScreen[Any], renderable: Any) -> None:
+        """Textual's way out to the terminal, with fewer bytes for what changed."""
+        frugal = FrugalUpdate.of(renderable) if isinstance(renderable, ChopsUpdate) else renderable
+        super()._display(screen, frugal)
+
+    # Keys and mouse
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
+        """With the drawer open its keys alone count."""
+        return not (action == "act" and self.drawer.is_open)
+
+    def action_act(self, action: str) -> None:
+        """Do an action of the registry."""
+        handlers.HANDLERS[BY_ID[action].id](self)
+
+    def on_resize(self, _: events.Resize) -> None:
+        """Another size, another layout."""
+        self.redraw()
+
+    def on_drawer_changed(self, event: Drawer.Changed) -> None:
+        """The drawer has something else to show."""
+        event.stop()
+        self.redraw()
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a sprocket picks it, on a view's name opens it."""
+        if self.drawer.is_open:
+            return
+        study, look, cursor = self.session.study, self.look, self.session.cursor
+        if event.y in (1, 2):
+            where = "ring" if event.y == 1 else "cog"
+            teeth = sprocket_at(study, where, event.x, cursor, look)  # type: ignore[arg-type]
+            if teeth is not None:
+                self.become(self.session.chosen(Cursor(where, teeth)))  # type: ignore[arg-type]
+        elif event.y == self.laid.head_height - 1:
+            view = view_at(event.x, self.session.view, look)
+            if view is not None:
+                self.become(self.session.looked(view))
+
+    def on_mouse_scroll_down(self, _: events.MouseScrollDown) -> None:
+        """The wheel scrolls the view."""
+        self.scroll(3)
+
+    def on_mouse_scroll_up(self, _: events.MouseScrollUp) -> None:
+        """The wheel scrolls the view."""
+        self.scroll(-3)
+
+
+def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B008
+    """Open the app on folders or files; the exit status."""
+    refused = refuse_without_terminal()
+    if refused:
+        return refused
+    app = BenchApp(paths, options)
+    app.open_drafts()
+    with guard(app, app.keep_draft):
+        app.run(mouse=options.mouse)
+    app.close_drafts()
+    return app.return_code or 0

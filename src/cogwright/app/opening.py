@@ -1,0 +1,78 @@
+"""Which setup a start begins with, and what it is compared with."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from cogwright.app.session import Baseline, Session, opened
+from cogwright.core.errors import InputError
+from cogwright.core.history import History
+from cogwright.core.model import Crank, Rear, Setup, Wheel
+from cogwright.options import Options
+from cogwright.present.head import Cursor
+from cogwright.store.documents import Document, read_setup
+from cogwright.store.shelf import setup_paths
+
+#: What a bench without a file starts from: invented, for somebody to change.
+BLANK: Final = Setup(
+    name="New setup",
+    wheel=Wheel(size="37-622"),
+    crank=Crank(rings=(34, 48)),
+    rear=Rear(cogs=(11, 13, 15, 17, 19, 21, 24, 28, 32)),
+)
+
+
+def first_session(paths: Sequence[Path], options: Options) -> tuple[Path, Session]:
+    """The folder of the shelf and the first session. Raises InputError for a file that cannot be read."""
+    first = paths[0]
+    folder = first if first.is_dir() else first.parent
+    given = Baseline(*_named(options.baseline)) if options.baseline else None
+    if not first.is_dir():
+        return folder, begin(read_setup(first), given)
+    return folder, _first_good(folder, given)
+
+
+def _named(path: Path) -> tuple[Setup, str]:
+    setup = read_setup(path).value
+    return setup, setup.name
+
+
+def _first_good(folder: Path, given: Baseline | None) -> Session:
+    """A session on the first file that can be read; the shelf tells what is wrong with the others."""
+    bad = 0
+    for path in setup_paths(folder):
+        try:
+            session = begin(read_setup(path), given)
+        except InputError:
+            bad += 1
+            continue
+        said = f"{bad} file{'s' if bad > 1 else ''} before this one cannot be read: press o." if bad else ""
+        return session.say(said)
+    said = (
+        "No setup here can be read: press o to see why."
+        if bad
+        else "No setup in this folder yet: change this one, s saves it."
+    )
+    return blank().say(said)
+
+
+def blank() -> Session:
+    """A session on a bench without a file."""
+    return Session(History(BLANK), cursor=Cursor("cog", BLANK.rear.cogs[-1]))
+
+
+def begin(document: Document[Setup], given: Baseline | None = None) -> Session:
+    """A session on a document, against the baseline given, the one that it names, or itself as saved."""
+    named = document.value.baseline
+    if given is not None or named is None:
+        return opened(document, given)
+    try:
+        baseline = Baseline(*_named(_beside(document.path, named)))
+    except InputError as error:
+        return opened(document).say(f"Its baseline cannot be read: {error.problems[0]}")
+    return opened(document, baseline)
+
+
+def _beside(path: Path, name: str) -> Path:
+    """A file of the same folder: a setup names no file elsewhere."""
+    return path.parent / Path(name).name

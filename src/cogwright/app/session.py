@@ -1,0 +1,172 @@
+"""The session: what is on the bench, what it is compared with, and where the user is. Immutable.
+
+Every key makes a new session from the last one; the screen is drawn from it alone.
+"""
+
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Self
+
+from cogwright.core.edits import Edit, Where, next_teeth, riveted_with, sprockets
+from cogwright.core.history import History
+from cogwright.core.model import Setup
+from cogwright.core.study import Study, study
+from cogwright.present.figures_view import Order
+from cogwright.present.gears_view import BaseMode
+from cogwright.present.head import Cursor
+from cogwright.store.documents import Document
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """What the bench is compared with, and what it is called on the screen."""
+
+    setup: Setup
+    name: str
+
+
+@dataclass(frozen=True)
+class Session:
+    """One moment of the work. `document` is the file as last read or saved; None for a bench with no file."""
+
+    history: History
+    document: Document[Setup] | None = None
+    baseline: Baseline | None = None
+    cursor: Cursor = field(default_factory=Cursor)
+    view: int = 1
+    mode: BaseMode = BaseMode.LOST
+    order: Order = field(default_factory=Order)
+    tops: tuple[int, ...] = (0,) * 7
+    preview: Setup | None = None
+    message: str = ""
+    hint: bool = False
+    extra: dict[str, object] = field(default_factory=dict)
+
+    @property
+    def bench(self) -> Setup:
+        """What is on the bench now."""
+        return self.history.now
+
+    @property
+    def shown(self) -> Setup:
+        """What the screen shows: the bench, or a proposal that is looked at."""
+        return self.preview or self.bench
+
+    @property
+    def study(self) -> Study:
+        """The study of what is shown against the baseline."""
+        return cached_study(self.shown, self.baseline.setup if self.baseline else None)
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the bench differs from its file."""
+        return self.document is None or self.bench != self.document.value
+
+    @property
+    def edited(self) -> bool:
+        """Whether there is work that leaving would lose: a new bench that nobody touched is none."""
+        return self.unsaved and (self.document is not None or bool(self.history.past))
+
+    @property
+    def path(self) -> Path | None:
+        """The bench's file."""
+        return self.document.path if self.document else None
+
+    @property
+    def top(self) -> int:
+        """The first row in sight of the view."""
+        return self.tops[self.view]
+
+    def say(self, message: str) -> Self:
+        """The same with a message at the foot."""
+        return replace(self, message=message)
+
+    def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
+        """Make an edit. Raises EditRefused, and then nothing has changed."""
+        history = self.history.do(edit)
+        moved = replace(self, history=history, preview=None, message=f"{edit.say()}.")
+        return moved.at(follow or self.cursor)
+
+    def undo(self) -> Self:
+        """One edit back."""
+        if not self.history.past:
+            return self.say("Nothing to undo: this is how the session began.")
+        said = self.history.past[-1].edit
+        return replace(self, history=self.history.undo(), message=f"Undone: {said}.").at(self.cursor)
+
+    def redo(self) -> Self:
+        """One edit forward."""
+        if not self.history.future:
+            return self.say("Nothing to redo.")
+        said = self.history.future[0].edit
+        return replace(self, history=self.history.redo(), message=f"Done again: {said}.").at(self.cursor)
+
+    def at(self, cursor: Cursor) -> Self:
+        """The cursor on that sprocket, or on the nearest one there is."""
+        there = sprockets(self.bench, cursor.where)
+        nearest = min(there, key=lambda n: (abs(n - cursor.teeth), n))
+        return replace(self, cursor=Cursor(cursor.where, nearest))
+
+    def picked(self, by: int) -> Self:
+        """The cursor moved along rings and cogs, from the last ring to the first cog and round."""
+        line = [Cursor("ring", n) for n in self.bench.crank.rings]
+        line += [Cursor("cog", n) for n in self.bench.rear.cogs]
+        here = line.index(self.cursor) if self.cursor in line else 0
+        return self.chosen(line[(here + by) % len(line)])
+
+    def crossed(self) -> Self:
+        """The cursor from rings to cogs or back, at the same end."""
+        other: Where = "cog" if self.cursor.where == "ring" else "ring"
+        here = sprockets(self.bench, self.cursor.where)
+        there = sprockets(self.bench, other)
+        share = here.index(self.cursor.teeth) / max(len(here) - 1, 1) if self.cursor.teeth in here else 1.0
+        return self.chosen(Cursor(other, there[round(share * (len(there) - 1))]))
+
+    def chosen(self, cursor: Cursor) -> Self:
+        """The cursor there, and what the mechanic should know of that sprocket."""
+        others = riveted_with(self.bench, cursor.teeth) if cursor.where == "cog" else ()
+        return replace(self, cursor=cursor, message=riveted(cursor.teeth, others))
+
+    def neighbour(self, up: bool) -> int | None:
+        """The next tooth count that no other sprocket has."""
+        return next_teeth(self.bench, self.cursor.where, self.cursor.teeth, up)
+
+    def looked(self, view: int) -> Self:
+        """Another view of the same bench."""
+        return replace(self, view=view, message="")
+
+    def scrolled(self, top: int) -> Self:
+        """The view scrolled so that its row `top` comes first."""
+        tops = (*self.tops[: self.view], top, *self.tops[self.view + 1 :])
+        return self if tops == self.tops else replace(self, tops=tops)
+
+
+def riveted(cog: int, others: tuple[int, ...]) -> str:
+    """What a mechanic must know of a cog on a carrier; nothing of a loose one.
+
+    >>> riveted(23, (25, 28))
+    'Cog 23 is riveted to 25 and 28: they leave and arrive together.'
+    """
+    if not others:
+        return ""
+    named = " and ".join(map(str, others)) if len(others) < 3 else ", ".join(map(str, others))
+    return f"Cog {cog} is riveted to {named}: they leave and arrive together."
+
+
+@lru_cache(maxsize=8)
+def cached_study(bench: Setup, baseline: Setup | None) -> Study:
+    """The study of a bench: worked out once however often it is drawn."""
+    return study(bench, baseline)
+
+
+def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:
+    """A session on a file just read, the cursor on its largest cog, compared with itself unless told."""
+    setup = document.value
+    against = baseline or Baseline(setup, f"{setup.name}, as saved")
+    return Session(
+        history=History(setup),
+        document=document,
+        baseline=against,
+        cursor=Cursor("cog", setup.rear.cogs[-1]),
+    )

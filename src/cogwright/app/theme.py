@@ -1,0 +1,168 @@
+"""What each role looks like: the one place with colours.
+
+The colours start from the palette that M. Okabe and K. Ito published to be told apart by colour-blind eyes
+(orange e69f00, sky blue 56b4e9, bluish green 009e73, yellow f0e442, blue 0072b2, vermillion d55e00, reddish
+purple cc79a7), lightened for the dark ground and darkened for the light one where contrast asks for it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from rich.style import Style
+
+from cogwright.present.lines import Role
+
+
+@dataclass(frozen=True)
+class Theme:
+    """A style for every role, and the ground that all stands on."""
+
+    name: str
+    ground: Style
+    styles: Mapping[Role, Style]
+    dark: bool = True
+    ansi: bool = False
+
+    def style(self, role: Role) -> Style:
+        """The style of a role on the ground."""
+        return self.styles.get(role, self.ground)
+
+
+def _theme(name: str, ground: str, roles: dict[Role, str], dark: bool = True, ansi: bool = False) -> Theme:
+    base = Style.parse(ground)
+    return Theme(name, base, {role: base + Style.parse(text) for role, text in roles.items()}, dark, ansi)
+
+
+DARK: Final = _theme(
+    "dark",
+    "#d8d8d0 on #14171a",
+    {
+        Role.DIM: "#8b9296",
+        Role.TITLE: "bold #f5f5ee",
+        Role.KEY: "bold #e6b84d",
+        Role.RULE: "#4a5257",
+        Role.HEAD: "#9aa3a8",
+        Role.BENCH: "#56b4e9",
+        Role.BENCH_2: "#8fd0a8",
+        Role.BENCH_3: "#d7d27a",
+        Role.BASE: "#a39bc0",
+        Role.LOST: "#e8895a",
+        Role.GAINED: "#3fc79a",
+        Role.JUMP: "#f0b429",
+        Role.BIG_JUMP: "bold #ffcf4d",
+        Role.OVERLAP: "#a8b0b4",
+        Role.OK: "#3fc79a",
+        Role.CAUTION: "#f0b429",
+        Role.PROBLEM: "bold #ff8f70",
+        Role.UNKNOWN: "#a39bc0",
+        Role.CURSOR: "bold #14171a on #e6b84d",
+        Role.SELECTED: "bold #f5f5ee",
+        Role.MESSAGE: "#e6dcae",
+    },
+)
+LIGHT: Final = _theme(
+    "light",
+    "#24292c on #faf8f2",
+    {
+        Role.DIM: "#5f676b",
+        Role.TITLE: "bold #101416",
+        Role.KEY: "bold #8a4b00",
+        Role.RULE: "#b8b5aa",
+        Role.HEAD: "#565e62",
+        Role.BENCH: "#0072b2",
+        Role.BENCH_2: "#00745a",
+        Role.BENCH_3: "#7a6a00",
+        Role.BASE: "#7d5a8c",
+        Role.LOST: "#b84a00",
+        Role.GAINED: "#00745a",
+        Role.JUMP: "#8f5f00",
+        Role.BIG_JUMP: "bold #7a4d00",
+        Role.OVERLAP: "#5f676b",
+        Role.OK: "#00745a",
+        Role.CAUTION: "#8f5f00",
+        Role.PROBLEM: "bold #b03a00",
+        Role.UNKNOWN: "#7d5a8c",
+        Role.CURSOR: "bold #faf8f2 on #8a4b00",
+        Role.SELECTED: "bold #101416",
+        Role.MESSAGE: "#4a3c00",
+    },
+    dark=False,
+)
+#: The terminal's own sixteen colours on its own ground: light or dark, whatever it is.
+OWN: Final = _theme(
+    "own",
+    "default on default",
+    {
+        Role.DIM: "default",
+        Role.TITLE: "bold",
+        Role.KEY: "bold",
+        Role.RULE: "default",
+        Role.HEAD: "underline",
+        Role.BENCH: "blue",
+        Role.BENCH_2: "green",
+        Role.BENCH_3: "cyan",
+        Role.BASE: "magenta",
+        Role.LOST: "red",
+        Role.GAINED: "green",
+        Role.JUMP: "bold",
+        Role.BIG_JUMP: "bold reverse",
+        Role.OK: "green",
+        Role.CAUTION: "bold",
+        Role.PROBLEM: "bold red",
+        Role.UNKNOWN: "magenta",
+        Role.CURSOR: "reverse bold",
+        Role.SELECTED: "bold reverse",
+        Role.MESSAGE: "bold",
+    },
+    ansi=True,
+)
+#: No colour at all: weight, underline and reverse only.
+MONO: Final = _theme(
+    "mono",
+    "default on default",
+    {
+        Role.TITLE: "bold",
+        Role.KEY: "bold",
+        Role.HEAD: "underline",
+        Role.LOST: "default",
+        Role.JUMP: "bold",
+        Role.BIG_JUMP: "bold reverse",
+        Role.CAUTION: "bold",
+        Role.PROBLEM: "bold reverse",
+        Role.CURSOR: "reverse bold",
+        Role.SELECTED: "bold reverse",
+        Role.MESSAGE: "bold",
+    },
+    ansi=True,
+)
+THEMES: Final = {theme.name: theme for theme in (DARK, LIGHT, OWN, MONO)}
+
+
+#: Roles that are seen on a blank too, by a ground of their own or an underline.
+FILLED: Final = frozenset({Role.CURSOR, Role.SELECTED, Role.BIG_JUMP, Role.PROBLEM, Role.HEAD})
+
+
+def choose(wanted: str | None, environ: Mapping[str, str]) -> Theme:
+    """The theme for a terminal: NO_COLOR means none, few colours mean the terminal's own.
+
+    >>> choose(None, {"TERM": "xterm"}).name, choose("light", {"NO_COLOR": "1"}).name
+    ('own', 'mono')
+    """
+    if environ.get("NO_COLOR"):
+        return MONO
+    if wanted in THEMES:
+        return THEMES[wanted]
+    many = "256color" in environ.get("TERM", "") or environ.get("COLORTERM", "") in {"truecolor", "24bit"}
+    return DARK if many else OWN
+
+
+def ascii_only(environ: Mapping[str, str]) -> bool:
+    """Whether the terminal or its locale calls for ASCII: TERM=linux, or no UTF-8.
+
+    >>> ascii_only({"LANG": "C"}), ascii_only({"LANG": "en_GB.UTF-8", "TERM": "xterm"})
+    (True, False)
+    """
+    locale = environ.get("LC_ALL") or environ.get("LC_CTYPE") or environ.get("LANG") or "C"
+    utf8 = "utf-8" in locale.lower() or "utf8" in locale.lower()
+    return not utf8 or environ.get("TERM", "") in {"linux", "vt100", "vt220", "ansi", "cons25"}

@@ -1,0 +1,22 @@
+"""The views by number: each a pure function from the session to a page."""
+
+from collections.abc import Callable
+from typing import Final
+
+from cogwright.app.session import Session
+from cogwright.present.figures_view import figures_page
+from cogwright.present.gears_view import gears_page
+from cogwright.present.lines import Look, Page
+
+View = Callable[[Session, Look], Page]
+
+
+def _gears(session: Session, look: Look) -> Page:
+    return gears_page(session.study, look, session.mode)
+
+
+def _figures(session: Session, look: Look) -> Page:
+    return figures_page(session.study, look, session.order)
+
+
+VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures}

@@ -1,0 +1,121 @@
+"""The whole screen as lines: head, view, findings beside it where there is room, foot."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from cogwright.core.study import Study
+from cogwright.present.findings import findings_lines
+from cogwright.present.foot import keys_line, summary_line
+from cogwright.present.head import Stand, head_lines
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width
+
+#: From this width the findings stand beside the view.
+WIDE = 110
+_SIDE = 38
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """What stands below the view."""
+
+    message: str
+    keys: tuple[tuple[str, str], ...]
+    hint: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """The lines, where the scrolled part of the view stands in them, and how far it is scrolled."""
+
+    lines: tuple[Line, ...]
+    body_top: int
+    body_height: int
+    top: int
+    last_top: int
+    head_height: int
+
+
+def view_look(look: Look) -> Look:
+    """The room that the view has beside the findings."""
+    return replace(look, width=look.width - side_width(look)) if look.width >= WIDE else look
+
+
+def side_width(look: Look) -> int:
+    """Cells that the findings take with the line beside them."""
+    return min(max(_SIDE, look.width // 4), 56) + 2
+
+
+def screen(
+    study: Study,
+    stand: Stand,
+    page: Page,
+    foot: Foot,
+    look: Look,
+    *,
+    top: int = 0,
+    problems: Sequence[str] = (),
+) -> Screen:
+    """Exactly `look.height` lines. `top` is the first row of the page in sight, held within its bounds."""
+    head = head_lines(study, stand, look, problems)
+    below = foot_lines(study, foot, look)
+    room = max(look.height - len(head) - len(below), 1)
+    hint = [clip((Span(f" {text}", Role.MESSAGE),), look.width) for text in foot.hint] if room > 9 else []
+    body = _body(page, room - len(hint), top, view_look(look))
+    beside = _beside(study, body.lines, room - len(hint), look)
+    lines = (*head, *beside, *hint, *below)[: look.height]
+    at = len(head) + len(page.head)
+    return Screen(lines, at, body.height, body.top, body.last_top, len(head))
+
+
+def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:
+    """The rule or message, the summary and the keys; always three lines."""
+    rule: Line = (Span(look.glyphs.rule * look.width, Role.RULE),)
+    message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else rule
+    return [message, summary_line(study, look), keys_line(foot.keys, look)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Body:
+    lines: list[Line]
+    height: int
+    top: int
+    last_top: int
+
+
+def _body(page: Page, room: int, top: int, look: Look) -> _Body:
+    head = list(page.head[: max(room - 1, 0)])
+    height = max(room - len(head), 1)
+    last = max(len(page.rows) - height, 0)
+    if page.focus is not None:
+        top = min(max(top, page.focus - height + 1), page.focus)
+    top = min(max(top, 0), last)
+    shown = list(page.rows[top : top + height])
+    if last and head:
+        head[0] = _with_place(head[0], top, height, len(page.rows), look)
+    elif last:
+        shown[-1] = _with_place(shown[-1], top, height, len(page.rows), look)
+    return _Body([*head, *shown], height, top, last)
+
+
+def _with_place(head: Line, top: int, height: int, rows: int, look: Look) -> Line:
+    """Which rows are in sight, at the right end of a line: the screen has no scroll bar."""
+    more = look.glyphs.more if top + height < rows else " "
+    place = f" {top + 1}-{min(top + height, rows)} of {rows} {more}"
+    kept = clip(head, look.width - len(place))
+    return line(kept, " " * (look.width - len(place) - width(kept)), Span(place, Role.KEY))
+
+
+def _beside(study: Study, body: list[Line], room: int, look: Look) -> list[Line]:
+    body = body + [()] * (room - len(body))
+    if look.width < WIDE:
+        return body
+    side = side_width(look)
+    words = findings_lines(study, replace(look, width=side - 3))
+    if len(words) > room:
+        words = [*words[: room - 1], (Span("more in: cogwright report", Role.DIM),)]
+    words += [()] * (room - len(words))
+    left = look.width - side
+    return [
+        line(each, " " * (left - width(each)), Span(f" {look.glyphs.upright} ", Role.RULE), word)
+        for each, word in zip(body, words, strict=True)
+    ]

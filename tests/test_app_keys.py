@@ -1,0 +1,126 @@
+"""The main job by keys: swap a cog, see what is lost, undo, save."""
+
+from pathlib import Path
+
+import pytest
+
+from cogwright.app.actions import ACTIONS
+from cogwright.app.handlers import HANDLERS, load
+from cogwright.app.main import BenchApp
+from cogwright.core.model import Setup
+from cogwright.present.lines import plain
+from cogwright.store.documents import read_setup
+
+TWO_BY = """format = 1
+name = "Bench test, two rings"
+[wheel]
+size = "40-622"
+[crank]
+rings = [30, 46]
+[rear]
+cogs = [11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34]
+carriers = [[28, 31, 34]]
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with one setup, and a state folder of its own."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    (shelf / "two.toml").write_text(TWO_BY)
+    return shelf
+
+
+def cogs(app: BenchApp) -> tuple[int, ...]:
+    return app.session.bench.rear.cogs
+
+
+def text(app: BenchApp) -> str:
+    return "\n".join(plain(line) for line in app.laid.lines)
+
+
+def test_every_action_has_a_handler() -> None:
+    load()
+    assert {action.id for action in ACTIONS} == set(HANDLERS)
+
+
+async def test_a_cog_is_swapped_and_lost_range_shows(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("up", "up", "down", "up")
+        assert cogs(app)[-1] == 36
+        await pilot.press("left", "left", "x", "right", "x", "x")
+        assert cogs(app)[-1] == 25
+        assert "unsaved" in text(app)
+        assert app.session.study.comparison is not None
+        assert app.session.study.comparison.low_change_pct == pytest.approx(100 * (34 / 25 - 1))
+        assert "low 36.0 % lost (3 gears)" in text(app)
+        await pilot.press(*"uuuuuuu")
+        assert cogs(app)[-1] == 34
+        assert "unsaved" not in text(app)
+
+
+async def test_save_writes_the_file_and_keeps_the_version_before(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("left", "left", "down", "s")
+        assert read_setup(folder / "two.toml").value.rear.cogs[-3] == 27
+        assert "28" in (folder / "two.toml~").read_text()
+
+
+async def test_leaving_with_unsaved_work_asks(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "q")
+        assert app.drawer.is_open
+        await pilot.press("q")
+        assert not app.drawer.is_open
+        assert app.is_running
+        await pilot.press("q", "d")
+    assert app.return_code == 0
+    assert read_setup(folder / "two.toml").value.rear.cogs[-1] == 34
+
+
+async def test_a_typed_tooth_count_and_a_refused_one(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter", "3", "6", "enter")
+        assert cogs(app)[-1] == 36
+        await pilot.press("enter", "5", "enter")
+        assert app.drawer.is_open
+        assert "6 to 130" in text(app)
+        await pilot.press("escape")
+        assert cogs(app)[-1] == 36
+
+
+async def test_a_riveted_cog_says_so(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("left")
+        assert "31 is riveted to 28 and 34" in text(app)
+
+
+async def test_the_whole_two_by_eleven_is_reached_by_scrolling(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        seen = text(app)
+        await pilot.press("pagedown")
+        seen += text(app)
+        assert all(f" {ring}x{cog} " in seen for ring in (30, 46) for cog in cogs(app))
+        assert " rings" in text(app)
+        assert "range" in text(app) or "jumps" in text(app)
+
+
+async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "b", *"stands", "enter")
+        comparison = app.session.study.comparison
+        assert comparison is not None
+        assert comparison.low_change_pct == 0
+        setup: Setup = app.session.bench
+        assert app.session.baseline is not None
+        assert app.session.baseline.setup == setup
