@@ -1,13 +1,13 @@
 """Even out the cassette on the bench: best single swap, best two swaps, best cassette of the same ends."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
-from cogwright.core.edits import ReplaceCassette
 from cogwright.core.model import Setup
-from cogwright.core.proposing.ladder import Ladder, most_even, unevenness, worst_ratio
+from cogwright.core.proposing.change import CassetteChoice, with_cassette
+from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
 from cogwright.core.proposing.pool import Pool, all_tooth_counts, pinned
 from cogwright.core.proposing.result import Proposal, lost_between, swaps_between
 from cogwright.core.units import percent
@@ -28,39 +28,48 @@ def no_problems(setup: Setup) -> tuple[str, ...]:  # noqa: ARG001 - stands in fo
     return ()
 
 
+@dataclass(frozen=True, slots=True)
+class _Change:
+    """Another cassette, put together or whole."""
+
+    cassette: CassetteChoice
+    fits: tuple[str, ...]
+
+    @property
+    def worth(self) -> tuple[float, int]:
+        """How even it is: less is better."""
+        return _worth(self.cassette.cogs)
+
+
 def even_out(
     setup: Setup,
     baseline: Setup | None = None,
     pool: Pool | None = None,
     pins: Iterable[int] = (),
     *,
+    cassettes: Iterable[CassetteChoice] = (),
     problems: Problems = no_problems,
 ) -> tuple[Proposal, ...]:
     """More even cassettes with the ends and the number of cogs of the one on the bench, best first.
 
-    Out of every tooth count, or out of a pool. Each has fewer new parts than the one before it; what is
-    no better than something with fewer new parts is left out, so that there are none when the cassette
-    cannot be bettered. Raises CogwrightError for a pin that is not on the bike.
+    Put together out of every tooth count, or out of a pool; `cassettes` may be bought whole as well. Each
+    has fewer new parts than the one before it; what is no better than something with fewer new parts is
+    left out, so that there are none when the cassette cannot be bettered. Raises CogwrightError for a pin
+    that is not on the bike.
     """
-    cogs = setup.rear.cogs
     source, stay = pinned(pool or all_tooth_counts(setup), setup, pins)
+    whole = () if stay else tuple(c for c in cassettes if _alike(setup, c))
     found: list[Proposal] = []
-    best = _worth(cogs)
+    best = _worth(setup.rear.cogs)
     for kind, mark, new in reversed(_GOALS):
-        ladder = most_even(source.parts, (cogs[0], cogs[-1]), len(cogs), stay, new)
-        if ladder is not None and _worth(ladder.cogs) < best:
-            best = _worth(ladder.cogs)
-            proposal = _proposal(setup, ladder, source)
+        change = _best_change(setup, source, stay, new, whole if new is None else ())
+        if change is not None and change.worth < best:
+            best = change.worth
+            proposal = _proposal(setup, baseline or setup, change, source.currency)
+            why = _reasons(kind, setup, proposal.cogs, pool is not None)
             found.insert(
                 0,
-                replace(
-                    proposal,
-                    kind=kind,
-                    marks=(mark,),
-                    lost=lost_between(proposal.setup, baseline or setup),
-                    problems=problems(proposal.setup),
-                    reasons=_reasons(kind, setup, ladder.cogs, bool(source.offers)),
-                ),
+                replace(proposal, kind=kind, marks=(mark,), problems=problems(proposal.setup), reasons=why),
             )
     return tuple(found)
 
@@ -69,16 +78,38 @@ def _worth(cogs: tuple[int, ...]) -> tuple[float, int]:
     return worst_ratio(cogs), unevenness(cogs)
 
 
-def _proposal(setup: Setup, ladder: Ladder, pool: Pool) -> Proposal:
-    swaps = swaps_between(setup.rear.cogs, ladder.cogs)
+def _alike(setup: Setup, cassette: CassetteChoice) -> bool:
+    """Whether a cassette has the ends, the number of cogs and the spacing of the one on the bike."""
+    have, want = setup.rear.cogs, cassette.cogs
+    matched = None in (setup.rear.family, cassette.family) or setup.rear.family == cassette.family
+    return matched and (have[0], have[-1], len(have)) == (want[0], want[-1], len(want))
+
+
+def _best_change(
+    setup: Setup, pool: Pool, stay: tuple[int, ...], new: int | None, whole: tuple[CassetteChoice, ...]
+) -> _Change | None:
+    cogs = setup.rear.cogs
+    ladder = most_even(pool.parts, (cogs[0], cogs[-1]), len(cogs), stay, new)
+    found = [_Change(cassette, (cassette.called(),)) for cassette in whole]
+    if ladder is not None:
+        price = pool.cost(ladder.parts)
+        made = CassetteChoice(ladder.cogs, ladder.carriers, price=price, family=setup.rear.family)
+        found.insert(0, _Change(made, pool.names(ladder.parts)))
+    return min(found, key=lambda change: change.worth, default=None)
+
+
+def _proposal(setup: Setup, baseline: Setup, change: _Change, currency: str) -> Proposal:
+    changed = with_cassette(setup, change.cassette)
+    swaps = swaps_between(setup.rear.cogs, changed.rear.cogs)
     return Proposal(
         kind="",
-        setup=ReplaceCassette(ladder.cogs, ladder.carriers).apply(setup),
+        setup=changed,
         title=f"even out: {', '.join(swap.say() for swap in swaps)}",
         swaps=swaps,
-        cost=pool.cost(ladder.parts),
-        currency=pool.currency,
-        fits=pool.names(ladder.parts),
+        lost=lost_between(changed, baseline),
+        cost=change.cassette.price,
+        currency=currency,
+        fits=change.fits,
     )
 
 

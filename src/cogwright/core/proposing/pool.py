@@ -10,9 +10,9 @@ from cogwright.core.proposing.ladder import Part
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What a part costs and what it is called."""
+    """What a part costs and what it is called; `price` None when nobody wrote it down."""
 
-    price: float
+    price: float | None
     name: str
 
 
@@ -25,14 +25,29 @@ class Pool:
     currency: str = ""
 
     def cost(self, parts: Iterable[Part]) -> float | None:
-        """Price of the new ones among the parts; None when the pool has no prices."""
-        if not self.offers:
-            return None
-        return sum((self.offers[part.cogs].price for part in parts if part.new), 0.0)
+        """Price of the new ones among the parts; None when one of them has none."""
+        prices = [
+            self.offers[part.cogs].price if part.cogs in self.offers else None for part in parts if part.new
+        ]
+        return sum_known(prices)
 
     def names(self, parts: Iterable[Part]) -> tuple[str, ...]:
         """Names of the new ones among the parts."""
         return tuple(self.offers[part.cogs].name for part in parts if part.new and part.cogs in self.offers)
+
+
+def sum_known(prices: Iterable[float | None]) -> float | None:
+    """The sum of prices; None when one of them is not known.
+
+    >>> sum_known([1.5, 2.0]), sum_known([1.5, None])
+    (3.5, None)
+    """
+    total = 0.0
+    for price in prices:
+        if price is None:
+            return None
+        total += price
+    return total
 
 
 def parts_of(setup: Setup) -> tuple[Part, ...]:

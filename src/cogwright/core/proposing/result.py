@@ -89,7 +89,7 @@ class Proposal:
 
     `cost` is what must be bought, in the bin's currency; None when no price is known. `fits` names what
     comes out of the bin; `problems` are sentences of the fit checks; `marks` are the short words it is
-    picked out with in a list, `reasons` sentences that say why it stands there.
+    picked out with in a list, `reasons` sentences that say why it stands there, `notes` what to mind.
     """
 
     kind: str
@@ -103,6 +103,7 @@ class Proposal:
     problems: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     meets: bool = True
 
     @property
@@ -160,5 +161,6 @@ class Proposal:
             "fits": list(self.fits),
             "marks": list(self.marks),
             "reasons": list(self.reasons),
+            "notes": list(self.notes),
             "meets": self.meets,
         }

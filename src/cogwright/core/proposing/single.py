@@ -10,6 +10,7 @@ from cogwright.core.gearing import gears_of, wheel_of
 from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
 from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rings_and_cassette
 from cogwright.core.proposing.even import Problems, no_problems
+from cogwright.core.proposing.pool import sum_known
 from cogwright.core.proposing.result import Lost, Proposal, lost_between
 from cogwright.core.units import percent
 
@@ -101,7 +102,9 @@ def _with_cassette(
     case: _Case, stock: Sequence[RingChoice], course_score: CourseScore | None
 ) -> list[Proposal]:
     choices = {ring.teeth: ring for ring in stock} or {n: RingChoice(n) for n in case.reach()}
-    choices |= {n: RingChoice(n, price=0.0) for n in case.setup.crank.rings if stock or n in choices}
+    choices |= {
+        n: RingChoice(n, price=0.0, on_bike=True) for n in case.setup.crank.rings if stock or n in choices
+    }
     marks = case.marks(sorted(choices))
     found = [_proposal(case, ring, marks[teeth]) for teeth, ring in sorted(choices.items())]
     return found if course_score is None else _marked_on_course(found, course_score)
@@ -109,14 +112,13 @@ def _with_cassette(
 
 def _proposal(case: _Case, ring: RingChoice, marks: tuple[str, ...]) -> Proposal:
     changed = with_rings_and_cassette(case.setup, (ring.teeth,), case.cassette)
-    prices = (ring.price, case.cassette.price)
     return Proposal(
         kind="single",
         setup=changed,
         title=f"single ring {ring.teeth} with {case.cassette.called()}",
         lost=lost_between(changed, case.baseline),
-        cost=None if None in prices else sum(price or 0.0 for price in prices),
-        fits=tuple(part.called() for part in (ring, case.cassette) if part.price != 0.0),
+        cost=sum_known((ring.price, case.cassette.price)),
+        fits=tuple(part.called() for part in (ring, case.cassette) if not part.on_bike),
         problems=case.problems(changed),
         marks=marks,
         reasons=_reasons(case.ends(ring.teeth), marks),

@@ -1,0 +1,129 @@
+"""Chain and derailleur for rings and cogs: the cheapest in stock with which it goes together."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Final, TypeVar
+
+from cogwright.core import checks_chain, checks_rear, checks_teeth
+from cogwright.core.chain import chain_of
+from cogwright.core.check import Check, Status
+from cogwright.core.fit import CHECKS
+from cogwright.core.model import Setup
+from cogwright.core.proposing.change import ChainChoice, DerailleurChoice
+from cogwright.core.study import Study, study
+
+T = TypeVar("T")
+_CheckFunction = Callable[[Study], Check | None]
+
+#: What another chain can mend, and what another rear derailleur can. All other checks look at neither.
+CHAIN_CHECKS: Final[tuple[_CheckFunction, ...]] = (
+    checks_chain.chain_length,
+    checks_chain.chain_slack,
+    checks_chain.chain_width,
+)
+DERAILLEUR_CHECKS: Final[tuple[_CheckFunction, ...]] = (
+    checks_teeth.largest_cog,
+    checks_teeth.smallest_cog,
+    checks_teeth.capacity,
+    checks_rear.spacing_family,
+)
+FIXED_CHECKS: Final = tuple(c for c in CHECKS if c not in {*CHAIN_CHECKS, *DERAILLEUR_CHECKS})
+
+
+def fit_problems(setup: Setup) -> tuple[str, ...]:
+    """What does not go together in a setup, in sentences: the problems of all fit checks."""
+    return _problems(setup, CHECKS)
+
+
+def _problems(setup: Setup, checks: Iterable[_CheckFunction]) -> tuple[str, ...]:
+    of = study(setup)
+    found = (check(of) for check in checks)
+    return tuple(f"{c.check}: {c.say}" for c in found if c is not None and c.status is Status.PROBLEM)
+
+
+@dataclass(frozen=True, slots=True)
+class Hardware:
+    """The chain and derailleur chosen (None: those on the bike stay), their price, and what does not fit."""
+
+    chain: ChainChoice | None
+    derailleur: DerailleurChoice | None
+    cost: float
+    problems: tuple[str, ...]
+
+    def on(self, setup: Setup) -> Setup:
+        """The setup with both on and the chain at the right length."""
+        return with_chain(with_derailleur(setup, self.derailleur), self.chain)
+
+
+def with_derailleur(setup: Setup, derailleur: DerailleurChoice | None) -> Setup:
+    """The setup with another rear derailleur; as it is for None."""
+    return setup if derailleur is None else setup.model_copy(update={"rear_derailleur": derailleur.limits})
+
+
+def with_chain(setup: Setup, chain: ChainChoice | None) -> Setup:
+    """The setup with a chain cut to the right length; for None the one on the bike, cut if it must be."""
+    study_of = chain_of(setup)
+    if chain is None:
+        links = study_of.cut_to if study_of.cut_to is not None else setup.chain.links
+        return setup.model_copy(update={"chain": setup.chain.model_copy(update={"links": links})})
+    update = {
+        "links": min(chain.links, study_of.fit_pitches or chain.links),
+        "outer_width_mm": chain.outer_width_mm,
+    }
+    return setup.model_copy(update={"chain": setup.chain.model_copy(update=update)})
+
+
+@dataclass
+class Fitter:
+    """Finds the hardware for setups, and remembers it: chain and derailleur are judged apart from each other.
+
+    What it remembers goes by the smallest and largest of the rings and cogs and their number: no check
+    that gives a problem looks at the cogs between, but for carriers, which the search keeps whole.
+    """
+
+    chains: tuple[ChainChoice, ...] = ()
+    derailleurs: tuple[DerailleurChoice, ...] = ()
+    _fixed: dict[object, tuple[str, ...]] = field(default_factory=dict)
+    _chains: dict[object, tuple[ChainChoice | None, tuple[str, ...]]] = field(default_factory=dict)
+    _derailleurs: dict[object, tuple[DerailleurChoice | None, tuple[str, ...]]] = field(default_factory=dict)
+
+    def find(self, setup: Setup) -> Hardware:
+        """The cheapest hardware with the fewest problems for a setup, which stands for all of its ends."""
+        rings, cogs, family = setup.crank.rings, setup.rear.cogs, setup.rear.family
+        back = (cogs[0], cogs[-1], len(cogs), family)
+        derailleur, loose = self._derailleur(setup, (rings[0], rings[-1], len(rings), *back))
+        chain, slack = self._chain(setup, (rings[0], rings[-1], len(rings), *back))
+        fixed = self._rest(setup, (rings, *back))
+        cost = (chain.price if chain else 0.0) + (derailleur.price if derailleur else 0.0)
+        return Hardware(chain, derailleur, cost, (*slack, *loose, *fixed))
+
+    def _rest(self, setup: Setup, key: object) -> tuple[str, ...]:
+        if key not in self._fixed:
+            self._fixed[key] = _problems(setup, FIXED_CHECKS)
+        return self._fixed[key]
+
+    def _derailleur(self, setup: Setup, key: object) -> tuple[DerailleurChoice | None, tuple[str, ...]]:
+        if key not in self._derailleurs:
+            choices = (None, *sorted(self.derailleurs, key=lambda d: d.price))
+            tried = ((d, _problems(with_derailleur(setup, d), DERAILLEUR_CHECKS)) for d in choices)
+            self._derailleurs[key] = _first_best(tried)
+        return self._derailleurs[key]
+
+    def _chain(self, setup: Setup, key: object) -> tuple[ChainChoice | None, tuple[str, ...]]:
+        if key not in self._chains:
+            choices = (None, *sorted(self.chains, key=lambda c: c.price))
+            tried = ((c, _problems(with_chain(setup, c), CHAIN_CHECKS)) for c in choices)
+            self._chains[key] = _first_best(tried)
+        return self._chains[key]
+
+
+def _first_best(tried: Iterable[tuple[T, tuple[str, ...]]]) -> tuple[T, tuple[str, ...]]:
+    """The first without a problem, else the first of those with the fewest."""
+    best: tuple[T, tuple[str, ...]] | None = None
+    for choice, problems in tried:
+        if best is None or len(problems) < len(best[1]):
+            best = choice, problems
+        if not problems:
+            break
+    assert best is not None
+    return best

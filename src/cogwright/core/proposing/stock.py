@@ -1,0 +1,116 @@
+"""What a bin offers for one bike."""
+
+from collections.abc import Iterable
+
+from cogwright.core.model import RearDerailleur, Setup
+from cogwright.core.parts import Bin, CassettePart, Part, RingPart
+from cogwright.core.proposing import ladder
+from cogwright.core.proposing.change import (
+    CassetteChoice,
+    ChainChoice,
+    CogChoice,
+    DerailleurChoice,
+    RingChoice,
+    Stock,
+)
+from cogwright.core.proposing.pool import Offer, Pool, parts_of
+
+
+def stock_for(setup: Setup, of: Bin) -> Stock:
+    """What a plan may take out of a bin: all parts with a price that go on this bike's bolt circle and hub.
+
+    A part that has to be ordered is among them, and its name says so. What has no price is left out, for a
+    cost that leaves something out would be a guess.
+    """
+    return Stock(
+        rings=tuple(
+            _ring(setup, ring) for ring in of.rings if ring.price is not None and goes_on(setup, ring)
+        ),
+        cassettes=tuple(cassette_choice(c) for c in of.cassettes if c.price is not None),
+        cogs=tuple(CogChoice(c.teeth, called(c), c.price, c.family) for c in of.cogs if c.price is not None),
+        chains=tuple(
+            ChainChoice(c.links, called(c), c.price, c.outer_width_mm)
+            for c in of.chains
+            if c.price is not None
+        ),
+        derailleurs=tuple(
+            DerailleurChoice(
+                RearDerailleur(
+                    largest_cog=d.largest_cog,
+                    smallest_cog=d.smallest_cog,
+                    capacity=d.capacity,
+                    family=d.family,
+                ),
+                called(d),
+                d.price,
+            )
+            for d in of.rear_derailleurs
+            if d.price is not None
+        ),
+        currency=of.currency,
+    )
+
+
+def unpriced(of: Bin) -> tuple[str, ...]:
+    """Names of the parts that a plan leaves out because they have no price."""
+    kinds: tuple[Iterable[Part], ...] = (of.rings, of.cassettes, of.cogs, of.chains, of.rear_derailleurs)
+    return tuple(part.name for kind in kinds for part in kind if part.price is None)
+
+
+def rings_for(setup: Setup, of: Bin) -> tuple[RingChoice, ...]:
+    """The bin's rings that go on this bike as its only ring, with a price or without."""
+    found = (_ring(setup, ring) for ring in of.rings if goes_on(setup, ring))
+    return tuple(ring for ring in found if not ring.inner)
+
+
+def cassette_choice(part: CassettePart) -> CassetteChoice:
+    """A cassette of a bin."""
+    return CassetteChoice(part.cogs, part.carriers, called(part), part.price, part.family)
+
+
+def called(part: Part) -> str:
+    """A part's name, and that it must be ordered where none is there."""
+    if part.count:
+        return part.name
+    wait = "" if part.lead_days is None else f", {part.lead_days} days"
+    return f"{part.name} (to order{wait})"
+
+
+def goes_on(setup: Setup, ring: RingPart) -> bool:
+    """Whether nothing is known against a ring on the setup's crank: bolt circle and number of bolts."""
+    return _on_outer(setup, ring) or _on_inner(setup, ring)
+
+
+def _on_outer(setup: Setup, ring: RingPart) -> bool:
+    circle = setup.crank.bolt_circle_mm
+    if circle is None or ring.bolt_circle_mm is None:
+        return True
+    return circle == ring.bolt_circle_mm and setup.crank.bolts == ring.bolts
+
+
+def _on_inner(setup: Setup, ring: RingPart) -> bool:
+    circle = setup.crank.inner_bolt_circle_mm
+    return circle is not None and circle == ring.bolt_circle_mm and setup.crank.bolts == ring.bolts
+
+
+def _ring(setup: Setup, ring: RingPart) -> RingChoice:
+    inner = _on_inner(setup, ring) and not _on_outer(setup, ring)
+    return RingChoice(ring.teeth, called(ring), ring.price, inner)
+
+
+def pool_for(setup: Setup, of: Bin) -> Pool:
+    """The parts of the cassette on the bike, and the bin's loose cogs and carriers of its spacing family."""
+    have = parts_of(setup)
+    family = setup.rear.family
+    offers: dict[tuple[int, ...], Offer] = {}
+    loose = [((cog.teeth,), cog.family, cog) for cog in of.cogs]
+    for teeth, made_for, part in (*loose, *((c.cogs, c.family, c) for c in of.carriers)):
+        offer = Offer(part.price, called(part))
+        if family in (None, made_for) or made_for is None:
+            offers[teeth] = min(offers.get(teeth, offer), offer, key=_price)
+    new = [ladder.Part(teeth) for teeth in offers if ladder.Part(teeth, new=False) not in have]
+    return Pool((*have, *new), offers, of.currency)
+
+
+def _price(offer: Offer) -> float:
+    return float("inf") if offer.price is None else offer.price

@@ -1,0 +1,345 @@
+"""The plan: against every change tried one by one, and against its limits."""
+
+import math
+from collections.abc import Iterator
+from itertools import combinations, product
+
+import pytest
+
+from cogwright.core.history import History
+from cogwright.core.model import RearDerailleur, Setup
+from cogwright.core.proposing.change import (
+    CassetteChoice,
+    ChainChoice,
+    CogChoice,
+    DerailleurChoice,
+    RingChoice,
+    Stock,
+)
+from cogwright.core.proposing.front import Goal, covers
+from cogwright.core.proposing.hardware import CHAIN_CHECKS, DERAILLEUR_CHECKS, FIXED_CHECKS, fit_problems
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.space import count_variants, variants
+from cogwright.core.study import study
+
+TOURER = {
+    "name": "Yard 7 tourer",
+    "wheel": {"rollout_mm": 2189},
+    "crank": {"rings": (30, 46), "bolt_circle_mm": 94, "chainline_mm": 45},
+    "rear": {
+        "cogs": (11, 13, 15, 18, 21, 24, 28, 32),
+        "carriers": ((24, 28, 32),),
+        "clicks": 8,
+        "smallest_cog": 11,
+        "family": "even pull",
+    },
+    "rear_derailleur": {"largest_cog": 34, "smallest_cog": 11, "capacity": 37, "family": "even pull"},
+    "shifters": {"family": "even pull"},
+    "front_derailleur": {"largest_ring": 48, "difference": 16},
+    "frame": {"chainstay_mm": 435},
+    "chain": {"links": 110, "outer_width_mm": 7.2},
+}
+
+STOCK = Stock(
+    rings=(RingChoice(34, "ring 34", 20.0), RingChoice(38, "ring 38", 22.0), RingChoice(50, "ring 50", 30.0)),
+    cassettes=(
+        CassetteChoice((11, 13, 15, 18, 21, 26, 31, 40), (), "cassette 11-40", 45.0, "even pull"),
+        CassetteChoice(
+            (12, 14, 16, 18, 20, 22, 24, 26), ((22, 24, 26),), "cassette 12-26", 18.0, "even pull"
+        ),
+        CassetteChoice((10, 12, 14, 17, 20, 24, 29, 36), (), "cassette 10-36", 39.0, "even pull"),
+        CassetteChoice((11, 12, 13, 14, 16, 18, 21, 25), (), "other spacing", 5.0, "odd pull"),
+    ),
+    cogs=(
+        CogChoice(12, "cog 12", 4.0),
+        CogChoice(16, "cog 16", 5.0, "even pull"),
+        CogChoice(17, "cog 17", 6.0, "odd pull"),
+        CogChoice(25, "cog 25", 7.0, "even pull"),
+    ),
+    chains=(ChainChoice(116, "chain 116", 12.0, 7.2), ChainChoice(108, "chain 108", 9.0, 7.2)),
+    derailleurs=(
+        DerailleurChoice(
+            RearDerailleur(largest_cog=42, smallest_cog=11, capacity=47, family="even pull"),
+            "long cage",
+            40.0,
+        ),
+        DerailleurChoice(
+            RearDerailleur(largest_cog=36, smallest_cog=11, capacity=45, family="even pull"), "cage 45", 28.0
+        ),
+    ),
+    currency="EUR",
+)
+
+
+@pytest.fixture(scope="module")
+def tourer() -> Setup:
+    return Setup.model_validate(TOURER)
+
+
+def brute_cassettes(setup: Setup, stock: Stock) -> Iterator[tuple[dict[str, object], float]]:
+    """Every cassette with up to two loose cogs swapped, as the fields of `rear` and its price."""
+    rear = setup.rear
+    own = CassetteChoice(rear.cogs, rear.carriers, "", 0.0, rear.family)
+    for cassette in (own, *stock.cassettes):
+        riveted = {n for carrier in cassette.carriers for n in carrier}
+        loose = [n for n in cassette.cogs if n not in riveted]
+        for many in (0, 1, 2):
+            for out, into in product(combinations(loose, many), combinations(stock.cogs, many)):
+                teeth = tuple(sorted({*cassette.cogs} - {*out} | {cog.teeth for cog in into}))
+                squeezed = any(c[0] < cog.teeth < c[-1] for cog in into for c in cassette.carriers)
+                mixed = any(cog.family not in (None, cassette.family) for cog in into)
+                if len(teeth) == len(cassette.cogs) and not squeezed and not mixed:
+                    price = (cassette.price or 0.0) + sum(cog.price for cog in into)
+                    fields = {"cogs": teeth, "carriers": cassette.carriers, "family": cassette.family}
+                    yield fields, price
+
+
+def changed(setup: Setup, **sections: dict[str, object]) -> Setup:
+    data = setup.model_dump()
+    for name, fields in sections.items():
+        data[name] = {**data[name], **fields}
+    return Setup.model_validate(data)
+
+
+def brute(setup: Setup, stock: Stock, goal: Goal) -> list[tuple[tuple[float, float, float], Setup]]:
+    """Every change there is, each studied as a whole setup; aims and setups of those that meet the goal."""
+    base = study(setup).summary
+    prices = {ring.teeth: ring.price or 0.0 for ring in stock.rings} | dict.fromkeys(setup.crank.rings, 0.0)
+    ring_sets = [rings for many in (1, 2) for rings in combinations(sorted(prices), many)]
+    found = []
+    for rings, (rear, cassette_cost) in product(ring_sets, brute_cassettes(setup, stock)):
+        front = {"largest_ring": None, "difference": None} if len(rings) == 1 else {}
+        on = changed(setup, crank={"rings": rings}, rear=rear, front_derailleur=front)
+        for chain, derailleur in product((None, *stock.chains), (None, *stock.derailleurs)):
+            there = on
+            if derailleur is not None:
+                there = there.model_copy(update={"rear_derailleur": derailleur.limits})
+            if chain is not None:
+                needed = study(there).chain.fit_pitches
+                there = changed(there, chain={"links": min(chain.links, needed or chain.links)})
+            of = study(there)
+            figures = of.summary
+            cost = sum(prices[n] for n in rings) + cassette_cost
+            cost += sum(part.price for part in (chain, derailleur) if part is not None)
+            meets = (
+                (goal.low_at_most_m is None or figures.lowest_m <= goal.low_at_most_m + 1e-9)
+                and (goal.high_at_least_m is None or figures.highest_m >= goal.high_at_least_m - 1e-9)
+                and (goal.cost_at_most is None or cost <= goal.cost_at_most + 1e-9)
+                and (
+                    goal.jump_at_most_pct is None
+                    or figures.worst_rear_step_pct <= goal.jump_at_most_pct + 1e-9
+                )
+                and not any(check.status == "problem" for check in of.fit)
+            )
+            if meets:
+                lost = max(math.log(figures.lowest_m / base.lowest_m), 0.0)
+                lost += max(math.log(base.highest_m / figures.highest_m), 0.0)
+                found.append(((lost, math.log1p(figures.worst_rear_step_pct / 100.0), cost), there))
+    return found
+
+
+def front_of(aims: list[tuple[float, float, float]]) -> set[tuple[float, ...]]:
+    distinct = {tuple(round(x, 7) for x in aim): aim for aim in aims}
+    return {
+        key
+        for key, aim in distinct.items()
+        if not any(covers(other, aim) and not covers(aim, other) for other in distinct.values())
+    }
+
+
+def small(stock: Stock, cassettes: int, cogs: int) -> Stock:
+    """Less of everything: every change of it can be studied as a whole within seconds."""
+    return Stock(
+        stock.rings[:2],
+        stock.cassettes[:cassettes],
+        stock.cogs[:cogs],
+        stock.chains[:1],
+        stock.derailleurs[:1],
+        stock.currency,
+    )
+
+
+GOALS = [
+    Goal(),
+    Goal(low_at_most_m=1.95, high_at_least_m=7.0),
+    Goal(jump_at_most_pct=21.0),
+    Goal(cost_at_most=30.0, jump_at_most_pct=20.0),
+]
+
+
+@pytest.mark.parametrize("goal", GOALS)
+def test_the_front_is_that_of_every_change_tried(tourer: Setup, goal: Goal) -> None:
+    stock = small(STOCK, 1, 2)
+    found = Plan(tourer, stock, goal).result()
+    every = brute(tourer, stock, goal)
+    assert found.meets == bool(every)
+    assert every, "a goal that nothing meets proves nothing here"
+    assert {tuple(round(x, 7) for x in entry.aims) for entry in found.entries} == front_of(
+        [a for a, _ in every]
+    )
+
+
+def test_the_figures_of_a_proposal_are_those_of_its_setup(tourer: Setup) -> None:
+    found = Plan(tourer, STOCK).result()
+    proposals = found.proposals()
+    assert len(proposals) == len(found.entries)
+    by_aims = {(round(p.lost.low + p.lost.high, 7), p.cost) for p in proposals if p.lost}
+    assert by_aims == {(round(e.aims[0], 7), e.cost) for e in found.entries}
+    for proposal in proposals:
+        of = study(proposal.setup, tourer)
+        assert proposal.low_m == pytest.approx(of.summary.lowest_m)
+        assert proposal.worst_step_pct == pytest.approx(of.summary.worst_rear_step_pct)
+        assert proposal.problems == ()
+        assert of.comparison is not None
+        assert proposal.lost is not None
+        assert proposal.lost.low_pct == pytest.approx(max(of.comparison.low_change_pct, 0.0))
+        assert proposal.lost.high_pct == pytest.approx(max(-of.comparison.high_change_pct, 0.0))
+
+
+def test_what_was_judged_in_pieces_holds_for_whole_setups(tourer: Setup) -> None:
+    """The search judges chain, derailleur and the rest apart and by the ends; the whole study must agree."""
+    from cogwright.core.proposing.hardware import Fitter
+    from cogwright.core.proposing.plan import rings_on
+    from cogwright.core.proposing.planned import setup_of
+    from cogwright.core.proposing.space import ring_sets
+
+    fitter = Fitter(STOCK.chains, STOCK.derailleurs)
+    seen = {True: 0, False: 0}
+    own = CassetteChoice.of(tourer, on_bike=True)
+    for rings in ring_sets(rings_on(tourer), STOCK.rings, 2):
+        for cassette in (own, *STOCK.cassettes):
+            for variant in list(variants(cassette, STOCK.cogs))[::9]:
+                setup = setup_of(tourer, rings, variant)
+                hardware = fitter.find(setup)
+                assert bool(hardware.problems) == bool(fit_problems(hardware.on(setup)))
+                seen[bool(hardware.problems)] += 1
+    assert min(seen.values()) > 20
+
+
+def test_every_check_is_judged_once() -> None:
+    from cogwright.core.fit import CHECKS
+
+    assert sorted(map(id, (*CHAIN_CHECKS, *DERAILLEUR_CHECKS, *FIXED_CHECKS))) == sorted(map(id, CHECKS))
+
+
+def test_all_changes_are_counted(tourer: Setup) -> None:
+    own = CassetteChoice.of(tourer)
+    for cassette in (own, *STOCK.cassettes):
+        assert count_variants(cassette, STOCK.cogs) == len(list(variants(cassette, STOCK.cogs)))
+    assert (
+        Plan(tourer, STOCK).result().total
+        == sum(len(list(variants(c, STOCK.cogs))) for c in (own, *STOCK.cassettes)) * (5 + 10) * 3 * 3
+    )
+
+
+def test_progress_rises_to_the_end_and_can_be_left(tourer: Setup) -> None:
+    steps = list(Plan(tourer, STOCK).steps())
+    done = [step.done for step in steps]
+    assert done == sorted(done)
+    assert steps[-1].finished
+    assert all(step.total == steps[0].total for step in steps)
+    first = next(iter(Plan(tourer, STOCK).steps()))
+    assert not first.finished
+    assert first.proposals() == ()
+
+
+def test_the_bike_as_it_stands_is_the_cheapest_when_it_meets_the_goal(tourer: Setup) -> None:
+    found = Plan(tourer, STOCK).result().proposals()
+    cheapest = next(p for p in found if "cheapest" in p.marks)
+    assert cheapest.cost == 0.0
+    assert cheapest.setup.crank.rings == (30, 46)
+
+
+def test_a_chain_that_has_become_too_short_is_bought(tourer: Setup) -> None:
+    """40 teeth behind need a longer chain than the 110 pitches on the bike, and a longer cage."""
+    goal = Goal(low_at_most_m=2.189 * 30 / 40 + 1e-6, high_at_least_m=9.0)
+    found = Plan(tourer, STOCK, goal).result()
+    assert found.meets
+    best = found.proposals()[0]
+    assert {"cassette 11-40", "chain 116"} <= set(best.fits)
+    assert best.setup.chain.links == study(best.setup).chain.fit_pitches
+    assert any("measure it on the bike before it is cut" in note for note in best.notes)
+
+
+def test_nothing_meets_all_and_the_nearest_miss_is_named(tourer: Setup) -> None:
+    goal = Goal(low_at_most_m=1.7, high_at_least_m=8.0, cost_at_most=40.0)
+    found = Plan(tourer, STOCK, goal).result()
+    assert not found.meets
+    assert brute(tourer, small(STOCK, 4, 1), goal) == []
+    proposals = found.proposals()
+    assert "nearest miss" in proposals[0].marks
+    assert proposals[0].reasons[0].startswith("nothing meets all limits; the nearest miss is this: ")
+    assert all(not p.meets for p in proposals)
+    cheapest = next(
+        p for p in proposals if p.cost is not None and p.cost > 40.0 and "misses only the cost" in p.marks
+    )
+    assert cheapest.low_m <= 1.7
+    assert cheapest.high_m >= 8.0
+
+
+def test_the_nearest_miss_is_the_least_of_all(tourer: Setup) -> None:
+    """With the limits opened to what the nearest miss reaches something meets them; a hair less, nothing."""
+    stock = small(STOCK, 1, 2)
+    goal = Goal(low_at_most_m=1.2, cost_at_most=1000.0)
+    near = Plan(tourer, stock, goal).result()
+    assert not near.meets
+    reached = near.entries[0].low_m
+    every = brute(tourer, stock, Goal(cost_at_most=1000.0))
+    assert reached == pytest.approx(min(study(setup).summary.lowest_m for _, setup in every))
+
+
+def test_what_does_not_fit_is_never_among_what_meets(tourer: Setup) -> None:
+    """A driver that takes 11 teeth and more keeps the 10-36 out, although it would lose no range."""
+    for proposal in Plan(tourer, STOCK).result().proposals():
+        assert proposal.cogs[0] >= 11
+        assert proposal.setup.rear.family == "even pull"
+
+
+def test_riveted_cogs_stay_and_nothing_goes_between_them(tourer: Setup) -> None:
+    own = CassetteChoice.of(tourer)
+    for variant in variants(own, STOCK.cogs):
+        assert {24, 28, 32} <= set(variant.cogs)
+        assert 25 not in variant.cogs
+
+
+def test_inner_bolt_circle_takes_the_smallest_ring_only(tourer: Setup) -> None:
+    from cogwright.core.proposing.space import ring_sets
+
+    own = (
+        RingChoice(24, price=0.0, inner=True, on_bike=True),
+        RingChoice(34, price=0.0),
+        RingChoice(44, price=0.0),
+    )
+    stock = (RingChoice(22, "inner 22", 9.0, inner=True), RingChoice(48, "ring 48", 20.0))
+    sets = ring_sets(own, stock, 3)
+    for rings in sets:
+        inner = [ring.teeth for ring in rings.rings if ring.inner]
+        assert inner in ([], [rings.teeth[0]])
+        assert not inner or len(rings.teeth) > 1
+    assert (22, 24, 34) not in {rings.teeth for rings in sets}
+    assert (22, 34, 48) in {rings.teeth for rings in sets}
+
+
+def test_hub_gear_with_one_cog_is_judged_by_its_own_steps() -> None:
+    """A 3-speed hub .733 1 1.364 (from memory): no cog changes its largest step of 36.4 %."""
+    hub = Setup.model_validate(
+        {
+            "name": "Yard 4",
+            "wheel": {"size": "40-622"},
+            "crank": {"rings": (40,)},
+            "rear": {"cogs": (18,), "hub_ratios": (0.733, 1.0, 1.364)},
+        }
+    )
+    stock = Stock(cogs=(CogChoice(16, "cog 16", 6.0), CogChoice(22, "cog 22", 7.0)), currency="EUR")
+    low = study(hub).summary.lowest_m * 18 / 22
+    found = Plan(hub, stock, Goal(low_at_most_m=low + 1e-6)).result()
+    assert found.meets
+    assert [p.cogs for p in found.proposals()] == [(22,)]
+    assert found.entries[0].worst == pytest.approx(1.0 / 0.733)
+
+
+def test_a_plan_is_taken_as_one_edit(tourer: Setup) -> None:
+    proposal = Plan(tourer, STOCK, Goal(jump_at_most_pct=21.0)).result().proposals()[0]
+    taken = History(tourer).do(proposal.edit())
+    assert taken.now == proposal.setup
+    assert taken.undo().now == tourer
