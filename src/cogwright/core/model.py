@@ -46,6 +46,15 @@ def _size(text: str) -> str:
     return text.replace(" ", "")
 
 
+def _name(text: str) -> str:
+    name = clean(text).strip()
+    if not name:
+        raise problem("nothing that can be seen is left of the text", "write some letters")
+    if len(name) > 200:
+        raise problem("the text is too long", "use 200 characters at most")
+    return name
+
+
 def _notes(text: str) -> str:
     return clean(text, keep_newlines=True)
 
@@ -62,7 +71,7 @@ def _file_name(text: str) -> str:
 Teeth = Annotated[int, Field(strict=True, ge=MIN_TEETH, le=MAX_TEETH)]
 Sprockets = Annotated[tuple[Teeth, ...], Field(min_length=1, max_length=MAX_SPROCKETS), AfterValidator(_once)]
 Carrier = Annotated[tuple[Teeth, ...], AfterValidator(_carrier)]
-Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(clean)]
+Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(_name)]
 Notes = Annotated[str, Field(strict=True, max_length=20_000), AfterValidator(_notes)]
 FileName = Annotated[str, Field(strict=True, min_length=6, max_length=200), AfterValidator(_file_name)]
 Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]

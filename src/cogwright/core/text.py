@@ -1,13 +1,23 @@
 """Text from files made safe to show: what it may hold, and how many terminal cells it takes."""
 
+import re
 import unicodedata
 from typing import Final
 
 #: Marks stacked on one letter beyond this are dropped: they would overflow into other rows.
-MARKS_KEPT: Final = 2
-#: What starts a formula in a spreadsheet, full-width forms included.
-_FORMULA: Final = frozenset("=+-@|\t\r\uff1d\uff0b\uff0d\uff20")
-_DROPPED = {"Cf", "Cs", "Co", "Cn"}
+MARKS_KEPT: Final = 3
+#: What starts a formula in a spreadsheet, full-width forms included, in any cell: a semicolon or a tab
+#: parts cells where the comma parts decimals.
+_FORMULA: Final = re.compile("(^|[;\t])(\\s*)(?=[=+\\-@|\t\r\uff1d\uff0b\uff0d\uff20])")
+_NUMBER: Final = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+_DROPPED: Final = {"Cf", "Cs", "Co", "Cn"}
+_MARKS: Final = {"Mn", "Me", "Mc"}
+#: Invisible letters, variation selectors (which widen what stands before them) and skin tones.
+_UNSEEN: Final = re.compile(
+    "[\u115f\u1160\u2800\u3164\uffa0\ufe00-\ufe0f\U000e0100-\U000e01ef\U0001f3fb-\U0001f3ff]"
+)
+#: Symbols that Unicode 16 made wide: half of the terminals draw them in one cell, half in two.
+_DISPUTED: Final = re.compile("[\u2630-\u2637\u268a-\u268f\u4dc0-\u4dff\U0001d300-\U0001d376]")
 
 
 def clean(text: str, keep_newlines: bool = False) -> str:
@@ -31,9 +41,9 @@ def clean(text: str, keep_newlines: bool = False) -> str:
 def _cleaned(text: str, keep_newlines: bool) -> str:
     out: list[str] = []
     marks = 0
-    for char in unicodedata.normalize("NFC", text):
+    for char in unicodedata.normalize("NFC", _DISPUTED.sub("?", _UNSEEN.sub("", text))):
         kind = unicodedata.category(char)
-        marks = marks + 1 if kind in {"Mn", "Me"} else 0
+        marks = marks + 1 if char_cells(char) == 0 else 0
         if kind in {"Cc", "Zl", "Zp"}:
             out.append(char if keep_newlines and char == "\n" else " ")
         elif kind not in _DROPPED and (marks == 0 or (out and marks <= MARKS_KEPT)):
@@ -65,9 +75,14 @@ def char_cells(char: str) -> int:
     """Terminal cells of one character: 0 for a combining mark, 2 for a wide one, else 1."""
     if char < "\u0300":
         return 1
-    if unicodedata.category(char) in {"Mn", "Me"}:
+    if unicodedata.category(char) in _MARKS or _joins(char):
         return 0
     return 2 if unicodedata.east_asian_width(char) in {"W", "F"} else 1
+
+
+def _joins(char: str) -> bool:
+    """Whether it is a vowel or a final of a Korean syllable, drawn into the letter before it."""
+    return "\u1160" <= char <= "\u11ff" or "\ud7b0" <= char <= "\ud7fb"
 
 
 def cells(text: str) -> int:
@@ -110,9 +125,9 @@ def pad(text: str, width: int, right: bool = False) -> str:
 
 
 def csv_cell(text: str) -> str:
-    """The text as a spreadsheet may take it: one that would run as a formula starts with an apostrophe.
+    """The text as a spreadsheet may take it: what would run as a formula gets an apostrophe before it.
 
-    >>> csv_cell("=1+1"), csv_cell(" @x"), csv_cell("46x11")
-    ("'=1+1", "' @x", '46x11')
+    >>> csv_cell("=1+1"), csv_cell(" @x"), csv_cell("46x11"), csv_cell("-2.5")
+    ("'=1+1", " '@x", '46x11', '-2.5')
     """
-    return "'" + text if text.lstrip()[:1] in _FORMULA else text
+    return text if _NUMBER.fullmatch(text) else _FORMULA.sub(r"\1\2'", text)

@@ -1,0 +1,118 @@
+"""Hypothesis strategies of several tests: any setup that a file can hold, and text that means harm."""
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+
+#: Text as it comes: markup, escapes, controls, direction overrides, wide characters, stacked marks.
+NASTY = (
+    "[b]x[/b]",
+    "[/",
+    "[@click=app.quit]x[/]",
+    "\x1b[2J\x1b]0;gone\x07",
+    "\x9b31m",
+    "\x00\x07\x08\x7f",
+    "\u202egnirts\u202c",
+    "\u2066\u200b\u200d\ufeff",
+    "e\u0301\u0302\u0303\u0304\u0305\u0306",
+    "\u6f22\u5b57\uff21",
+    "\U0001f468\u200d\U0001f527\ufe0f",
+    "\u1100\u1161\u11a8",
+    "=cmd|' /C calc'!A0",
+    "-1+1",
+    "@SUM(A1)",
+    "{0}{x}%s%n",
+    "a\nb\rc\td",
+    '"""',
+    "'''",
+    "\\",
+    "#",
+)
+any_text = st.text(max_size=30) | st.lists(st.sampled_from(NASTY), max_size=3).map("".join)
+hostile_text = st.lists(st.sampled_from(NASTY) | st.text(max_size=8), max_size=5).map("".join)
+
+teeth = st.integers(MIN_TEETH, MAX_TEETH)
+
+
+def number(low: float, high: float) -> st.SearchStrategy[float]:
+    """A finite number between two limits, often a round one."""
+    whole = st.integers(-(-int(low * 100) // 100), int(high)) if high - low >= 2 else st.nothing()
+    return st.floats(low, high) | whole.filter(lambda n: low <= n <= high)
+
+
+def table(**keys: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
+    """A table of a file; any of its keys may be missing."""
+    return st.fixed_dictionaries({}, optional=keys)
+
+
+names = hostile_text.map(lambda text: "Yard " + text)
+families = names | st.just("ten-cog")
+
+
+@st.composite
+def _rear(draw: st.DrawFn) -> dict[str, Any]:
+    cogs = draw(st.lists(teeth, min_size=1, max_size=14, unique=True))
+    found = draw(
+        table(
+            clicks=st.integers(1, 30),
+            smallest_cog=teeth,
+            hub_ratios=st.lists(number(0.1, 10), min_size=1, max_size=14, unique_by=float),
+            chainline_mm=number(20, 80),
+            cog_pitch_mm=number(2, 10),
+            family=families,
+        )
+    )
+    if len(cogs) >= 4 and draw(st.booleans()):
+        found["carriers"] = [cogs[:2], cogs[2:4]]
+    return {"cogs": cogs, **found}
+
+
+_crank = st.fixed_dictionaries(
+    {"rings": st.lists(teeth, min_size=1, max_size=4, unique=True)},
+    optional={
+        "length_mm": number(50, 300),
+        "bolt_circle_mm": number(30, 200),
+        "bolts": st.integers(3, 6),
+        "chainline_mm": number(20, 80),
+    },
+)
+_wheel = st.fixed_dictionaries({"rollout_mm": number(300, 4000)}) | st.fixed_dictionaries(
+    {"size": st.sampled_from(["40-622", "23-622", "47.5-559", "37 - 590"])},
+    optional={"rollout_mm": number(300, 4000)},
+)
+_rider = table(
+    mass_kg=number(20, 250),
+    bike_kg=number(3, 100),
+    power_w=number(20, 2000),
+    cadence_rpm=st.tuples(number(20, 60), number(61, 90), number(91, 250)).map(list),
+    cda_m2=number(0.05, 2),
+    crr=number(0.0005, 0.1),
+    height_m=number(-430, 6000),
+)
+_limits = table(
+    jump_pct=number(1, 100),
+    overlap_pct=number(0, 20),
+    rollout_m=number(1, 30),
+    chain_angle_deg=number(0.5, 10),
+)
+#: What a setup file holds, as tomllib gives it.
+setup_data = st.fixed_dictionaries(
+    {"name": names, "wheel": _wheel, "crank": _crank, "rear": _rear()},
+    optional={
+        "format": st.just(1),
+        "notes": hostile_text,
+        "rear_derailleur": table(
+            largest_cog=teeth, smallest_cog=teeth, capacity=st.integers(0, 100), family=families
+        ),
+        "front_derailleur": table(largest_ring=teeth, difference=st.integers(0, 60)),
+        "shifters": table(family=families),
+        "frame": table(chainstay_mm=number(200, 1500), suspension_growth_mm=number(0, 100)),
+        "chain": table(links=st.integers(20, 400), outer_width_mm=number(4, 15)),
+        "rider": _rider,
+        "limits": _limits,
+    },
+)
+#: Any setup.
+setups = setup_data.map(Setup.model_validate)
