@@ -6,10 +6,9 @@ from typing import Final
 
 #: Marks stacked on one letter beyond this are dropped: they would overflow into other rows.
 MARKS_KEPT: Final = 3
-#: What starts a formula in a spreadsheet, full-width forms included, in any cell: a semicolon or a tab
-#: parts cells where the comma parts decimals.
-_FORMULA: Final = re.compile("(^|[;\t])(\\s*)(?=[=+\\-@|\t\r\uff1d\uff0b\uff0d\uff20])")
-_NUMBER: Final = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+#: What starts a formula in a spreadsheet, full-width forms included; a semicolon begins another cell where
+#: the comma parts decimals.
+_FORMULA: Final = re.compile(r"(^|;)(?=\s*[=+\-@|\t\r\uff1d\uff0b\uff0d\uff20])")
 _DROPPED: Final = {"Cf", "Cs", "Co", "Cn"}
 _MARKS: Final = {"Mn", "Me", "Mc"}
 #: Invisible letters, variation selectors (which widen what stands before them) and skin tones.
@@ -125,9 +124,9 @@ def pad(text: str, width: int, right: bool = False) -> str:
 
 
 def csv_cell(text: str) -> str:
-    """The text as a spreadsheet may take it: what would run as a formula gets an apostrophe before it.
+    """A text (not a number) as a spreadsheet may take it: what would run gets an apostrophe before it.
 
-    >>> csv_cell("=1+1"), csv_cell(" @x"), csv_cell("46x11"), csv_cell("-2.5")
-    ("'=1+1", " '@x", '46x11', '-2.5')
+    >>> csv_cell("=1+1"), csv_cell(" @x"), csv_cell("46x11")
+    ("'=1+1", "' @x", '46x11')
     """
-    return text if _NUMBER.fullmatch(text) else _FORMULA.sub(r"\1\2'", text)
+    return _FORMULA.sub(r"\1'", text)
