@@ -14,6 +14,7 @@ from typing import Final
 THIN_M: Final = 5.0
 SPIKE_WITHIN_M: Final = 50.0
 SPIKE_M: Final = 8.0
+END_SPIKE_M: Final = 20.0
 SPACING_M: Final = 20.0
 SMOOTH_M: Final = 100.0
 #: At most this many pieces are made of a track: beyond 800 km the spacing grows instead.
@@ -43,12 +44,13 @@ class Piece:
 class Course:
     """A named road. Two courses are the same only if they are one object: results are kept by it.
 
-    `how` says in words how its heights came about; `file` is where it was read from.
+    `how` says in words how its heights came about; `file` is where it was read from. Without a height of the
+    start, heights count from there, and the air is that of the rider's own height.
     """
 
     name: str
     pieces: tuple[Piece, ...]
-    start_height_m: float = 0.0
+    start_height_m: float | None = None
     notes: str = ""
     how: str = ""
     file: str = ""
@@ -61,7 +63,7 @@ class Course:
     @cached_property
     def heights_m(self) -> tuple[float, ...]:
         """Height at the start of each piece in m, and at the end."""
-        return tuple(accumulate((p.rise_m for p in self.pieces), initial=self.start_height_m))
+        return tuple(accumulate((p.rise_m for p in self.pieces), initial=self.start_height_m or 0.0))
 
     @property
     def length_m(self) -> float:
@@ -89,7 +91,7 @@ class Course:
 
 
 def from_pieces(
-    name: str, pieces: Iterable[Piece], start_height_m: float = 0.0, notes: str = "", file: str = ""
+    name: str, pieces: Iterable[Piece], start_height_m: float | None = None, notes: str = "", file: str = ""
 ) -> Course:
     """A course of measured pieces, taken as they stand."""
     return Course(name, tuple(pieces), start_height_m, notes, "pieces taken as they stand", file)
@@ -106,19 +108,23 @@ def from_points(
     0.06
     """
     pieces = (
-        Piece(math.hypot(b[0] - a[0], b[1] - a[1]), (b[1] - a[1]) / (b[0] - a[0])) for a, b in pairwise(points)
+        Piece(math.hypot(b[0] - a[0], b[1] - a[1]), (b[1] - a[1]) / (b[0] - a[0]))
+        for a, b in pairwise(points)
     )
     return Course(name, tuple(pieces), points[0][1], notes, how or "points taken as they stand", file)
 
 
-def from_track(
-    name: str, points: Sequence[tuple[float, float]], notes: str = "", file: str = ""
-) -> Course:
+def _between(start: tuple[float, float], end: tuple[float, float]) -> Piece:
+    run, rise = end[0] - start[0], end[1] - start[1]
+    return Piece(math.hypot(run, rise), rise / run)
+
+
+def from_track(name: str, points: Sequence[tuple[float, float]], notes: str = "", file: str = "") -> Course:
     """A course of recorded (distance, height) points in m, distances not falling; heights are noisy.
 
-    In this order: points nearer than 5 m to each other are averaged; a height more than 8 m off the median
-    of those within 50 m to either side is a spike and becomes that median; heights are read off every 20 m,
-    on straight lines; and each becomes the mean of those within 100 m to either side, weighted by a triangle.
+    In this order: points nearer than 5 m to each other are averaged; spikes are taken out (`despike`);
+    heights are read off every 20 m, on straight lines; and each becomes the mean of those within 100 m to
+    either side, weighted by a triangle.
     A steady climb keeps its grade exactly up to both ends. A ramp shorter than about 100 m comes out
     flatter than it is. Noise of 1 m on points 10 m apart leaves about 0.5 % of noise in the grades.
     """
@@ -153,22 +159,37 @@ def thin(points: Sequence[tuple[float, float]], apart_m: float) -> list[tuple[fl
 
 
 def despike(points: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Heights far off the median of their neighbourhood replaced by it; all others stay as they are.
+    """Spikes replaced by the heights around them; all other points stay as they are.
+
+    A spike stands more than 8 m above, or below, both the median of the heights within 50 m before it and
+    that of those within 50 m after it; so no climb, and no summit up to 30 %, is taken for one. An end has
+    neighbours on one side only, and must stand off by 20 m.
 
     >>> despike([(0, 0), (10, 1), (20, 90), (30, 3), (40, 4)])
-    [(0, 0), (10, 1), (20, 3), (30, 3), (40, 4)]
+    [(0, 0), (10, 1), (20, 2.5), (30, 3), (40, 4)]
     """
     out: list[tuple[float, float]] = []
     first = last = 0
-    for x, height in points:
+    for i, (x, height) in enumerate(points):
         while points[first][0] < x - SPIKE_WITHIN_M:
             first += 1
         while last < len(points) and points[last][0] <= x + SPIKE_WITHIN_M:
             last += 1
-        window = sorted(h for _, h in points[first:last])
-        middle = window[len(window) // 2]
-        out.append((x, middle if abs(height - middle) > SPIKE_M else height))
+        sides = [_median(points[first:i]), _median(points[i + 1 : last])]
+        out.append((x, _unspiked(height, [side for side in sides if side is not None])))
     return out
+
+
+def _median(points: Sequence[tuple[float, float]]) -> float | None:
+    heights = sorted(h for _, h in points)
+    return heights[len(heights) // 2] if heights else None
+
+
+def _unspiked(height: float, sides: Sequence[float]) -> float:
+    limit = SPIKE_M if len(sides) == 2 else END_SPIKE_M
+    above = all(height - side > limit for side in sides)
+    below = all(side - height > limit for side in sides)
+    return sum(sides) / len(sides) if sides and (above or below) else height
 
 
 def resample(points: Sequence[tuple[float, float]], spacing_m: float) -> list[tuple[float, float]]:

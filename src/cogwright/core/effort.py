@@ -88,7 +88,7 @@ def speed_at_power(power_w: float, grade: float, of: Resistance) -> float:
     """
     wheel = power_w * of.efficiency
     k, c = of.drag, road_force(grade, of) + B0
-    speed = (wheel / k) ** (1.0 / 3.0) + math.sqrt(max(-c, 0.0) / k)
+    speed = math.cbrt(wheel / k) + math.sqrt(max(-c, 0.0) / k)
     if c > 0.0:
         speed = min(speed, wheel / c)
     while True:

@@ -12,8 +12,12 @@ from cogwright.core.chain import ChainStudy, chain_of
 from cogwright.core.chainline import Chainline, chainline_of
 from cogwright.core.check import Check
 from cogwright.core.fit import fit_of
+from cogwright.core.course import Course
 from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.model import Setup
+from cogwright.core.on_course import OnCourse, on_course
+from cogwright.core.ride import Ride, ride_of
+from cogwright.core.shifting import Shifting, shifting_of
 from cogwright.core.sizes import Circumference
 
 
@@ -146,6 +150,20 @@ class Study:
     def fit(self) -> tuple[Check, ...]:
         """Will it go together: every check that applies."""
         return fit_of(self)
+
+    @cached_property
+    def ride(self) -> Ride:
+        """Grades and speeds for the bench's rider, on the baseline too."""
+        return ride_of(self.bench.rider, self.gears, self.base_gears)
+
+    @cached_property
+    def shifting(self) -> Shifting:
+        """The order to shift the bench in."""
+        return shifting_of(self.bench, self.gears)
+
+    def on_course(self, course: Course) -> OnCourse:
+        """Bench and baseline on a course, with the bench's rider; kept for the courses last asked for."""
+        return on_course(self.bench, self.baseline, course)
 
 
 def study(bench: Setup, baseline: Setup | None = None) -> Study:
