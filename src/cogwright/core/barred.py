@@ -48,7 +48,7 @@ def crossed_pairs(setup: Setup) -> Mapping[Pair, str]:
         return {}
     line = chainline_of(setup)
     if not line.angles:
-        return dict.fromkeys(crossed_by_practice(setup), "chain crossed (common practice: no chainline given)")
+        return dict.fromkeys(crossed_by_practice(setup), "chain crossed (common practice)")
     return {(a.ring, a.cog): f"chain crossed, {a.degrees:.1f} degrees" for a in line.avoid}
 
 

@@ -11,8 +11,8 @@ from cogwright.core.axle import AxleFit, axle_of
 from cogwright.core.chain import ChainStudy, chain_of
 from cogwright.core.chainline import Chainline, chainline_of
 from cogwright.core.check import Check
-from cogwright.core.fit import fit_of
 from cogwright.core.course import Course
+from cogwright.core.fit import fit_of
 from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.model import Setup
 from cogwright.core.on_course import OnCourse, on_course
