@@ -91,6 +91,7 @@ def test_all_problems_at_once_each_with_its_line() -> None:
         ("[rear]", "[wheel]", "the table stands there twice"),
         ("[[19, 21]]", "[" * 3000, "brackets stand inside brackets too deep"),
     ],
+    ids=lambda text: text[:20],
 )
 def test_says_what_is_wrong_and_how_to_mend_it(old: str, new: str, words: str) -> None:
     assert any(words in line for line in said(GOOD.replace(old, new)))

@@ -61,11 +61,11 @@ def write_setup(path: Path, setup: Setup, over: Stamp | None = None) -> Document
 
     `over` is the stamp of the version that it replaces, None for a new file. Raises ChangedOnDisk or
     AlreadyThere when that is not what is there, StoreError when it cannot be written; the file is then as
-    it was.
+    it was. A link stays a link: the file that it points at is written.
     """
-    data = to_toml(setup).encode()
+    data = _readable(setup)
     real = _real(path)
-    with _failing_clearly(path), _locked(real.parent) as folder:
+    with _failing_clearly("not saved", path), _locked(real.parent) as folder:
         old = _there(real)
         _expect(path, old, over)
         if old is not None and old[0] == data:
@@ -76,28 +76,41 @@ def write_setup(path: Path, setup: Setup, over: Stamp | None = None) -> Document
                 _keep(real, old[0])
             status = os.stat(temporary)
             os.replace(temporary, real)
-        except BaseException:
+        finally:
             temporary.unlink(missing_ok=True)
-            raise
         _flush(folder)
     return Document(path, setup, False, stamp_of(data, status))
 
 
-def delete(path: Path, over: Stamp) -> None:
-    """Delete a file by making it its own backup. Raises ChangedOnDisk, StoreError."""
-    with _failing_clearly(path), _locked(path.parent) as folder:
-        _expect(path, _there(path), over)
+def delete(path: Path, over: Stamp | None = None) -> None:
+    """Delete a file by making it its own backup; `over` is the version that is meant, if it was read.
+
+    Raises ChangedOnDisk, StoreError.
+    """
+    with _failing_clearly("not deleted", path), _locked(path.parent) as folder:
+        if over is not None:
+            _expect(path, _there(path), over)
         os.replace(path, backup_of(path))
         _flush(folder)
 
 
 def undelete(path: Path) -> None:
     """Bring a deleted file back from its backup. Raises AlreadyThere, StoreError."""
-    with _failing_clearly(path), _locked(path.parent) as folder:
+    with _failing_clearly("not brought back", path), _locked(path.parent) as folder:
         if os.path.lexists(path):
             raise AlreadyThere(f"{shown_name(path.name)} is there already")
         os.replace(backup_of(path), path)
         _flush(folder)
+
+
+def _readable(setup: Setup) -> bytes:
+    """The file's content, once it is certain that it can be read again."""
+    text = to_toml(setup)
+    try:
+        parse(text, Setup)
+    except InputError as error:
+        raise StoreError(f"not saved, because it could not be read again: {error}") from error
+    return text.encode()
 
 
 def _real(path: Path) -> Path:
@@ -109,13 +122,13 @@ def _real(path: Path) -> Path:
 
 
 @contextmanager
-def _failing_clearly(path: Path) -> Iterator[None]:
+def _failing_clearly(what: str, path: Path) -> Iterator[None]:
     try:
         yield
     except InputError as error:
-        raise StoreError(f"not saved: {error}") from error
+        raise StoreError(f"{what}: {error}") from error
     except (OSError, ValueError) as error:
-        raise StoreError(f"not saved: {problem_of(error, path)}") from error
+        raise StoreError(f"{what}: {problem_of(error, path)}") from error
 
 
 @contextmanager
@@ -139,7 +152,7 @@ def _lock(handle: int) -> bool:
             return True
         except BlockingIOError as error:
             if time.monotonic() > end:
-                raise StoreError("not saved: another program is saving in this folder; try again") from error
+                raise StoreError("another program is saving in this folder; try again") from error
             time.sleep(0.005)
         except OSError:
             return False
@@ -178,7 +191,8 @@ def _written(path: Path, data: bytes, replaces: bool) -> Path:
     if replaces and not os.access(path, os.W_OK):
         raise PermissionError(errno.EACCES, "read-only")
     temporary = path.with_name(f"{_TEMPORARY}{secrets.token_hex(8)}.tmp")
-    handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+    mode = os.stat(path).st_mode & 0o777 if replaces else 0o666
+    handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, mode)
     try:
         if replaces:
             _like(handle, os.stat(path))
@@ -196,9 +210,10 @@ def _like(handle: int, old: os.stat_result) -> None:
     """Give a new file the owner, group and mode of the old one."""
     made = os.fstat(handle)
     if (made.st_uid, made.st_gid) != (old.st_uid, old.st_gid):
-        with suppress(OSError):  # only root may give a file away; the mode is kept all the same
+        with suppress(OSError):  # only root may give a file away
             os.fchown(handle, old.st_uid, old.st_gid)
-    os.fchmod(handle, old.st_mode & 0o777)
+    with suppress(OSError):  # file systems without modes; it was made with this one, less the umask
+        os.fchmod(handle, old.st_mode & 0o777)
 
 
 def _write_all(handle: int, data: bytes) -> None:
