@@ -9,12 +9,14 @@ from cogwright.core.model import Setup
 from cogwright.core.proposing.change import CassetteChoice, with_cassette
 from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
 from cogwright.core.proposing.pool import Pool, all_tooth_counts, pinned
-from cogwright.core.proposing.result import Proposal, lost_between, swaps_between
+from cogwright.core.proposing.result import Proposal, Swap, lost_between, swaps_between
 from cogwright.core.units import percent
 
 #: Says what is wrong with a setup, in sentences: the problems of the fit checks.
 Problems = Callable[[Setup], tuple[str, ...]]
 
+#: Swaps that a title names one by one.
+_NAMED: Final = 3
 #: What is looked for: its kind, its mark, and how many new parts it may have.
 _GOALS: Final = (
     ("cassette", "best of these ends", None),
@@ -104,13 +106,19 @@ def _proposal(setup: Setup, baseline: Setup, change: _Change, currency: str) -> 
     return Proposal(
         kind="",
         setup=changed,
-        title=f"even out: {', '.join(swap.say() for swap in swaps)}",
+        title=_title(changed.rear.cogs, swaps),
         swaps=swaps,
         lost=lost_between(changed, baseline),
         cost=change.cassette.price,
         currency=currency,
         fits=change.fits,
     )
+
+
+def _title(cogs: tuple[int, ...], swaps: tuple[Swap, ...]) -> str:
+    if len(swaps) > _NAMED:
+        return f"even out {cogs[0]}-{cogs[-1]}, {len(swaps)} cogs changed"
+    return f"even out: {', '.join(swap.say() for swap in swaps)}"
 
 
 def _reasons(kind: str, setup: Setup, cogs: tuple[int, ...], stock: bool) -> tuple[str, ...]:
@@ -122,7 +130,8 @@ def _reasons(kind: str, setup: Setup, cogs: tuple[int, ...], stock: bool) -> tup
         "two-swaps": f"no two new parts out of {source} even these cogs out further",
         "one-swap": f"no single new part out of {source} evens these cogs out further",
     }[kind]
-    return (_worst_words(have, cogs), _jump_words(have, cogs, setup.limits.jump_pct), claim)
+    said = (_worst_words(have, cogs), _jump_words(have, cogs, setup.limits.jump_pct), claim)
+    return said if kind != "cassette" else (*said, f"cogs {' '.join(map(str, cogs))}")
 
 
 def _worst_words(have: tuple[int, ...], cogs: tuple[int, ...]) -> str:

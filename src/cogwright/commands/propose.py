@@ -1,0 +1,192 @@
+"""`cogwright propose`: what to change, out of all tooth counts or out of a parts bin."""
+
+import argparse
+import json
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from cogwright.commands.reading import setup_from
+from cogwright.commands.report import look
+from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.parts import Bin
+from cogwright.core.proposing.change import CassetteChoice
+from cogwright.core.proposing.even import even_out
+from cogwright.core.proposing.front import Goal
+from cogwright.core.proposing.goal import held_to
+from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.single import single_ring
+from cogwright.core.proposing.stock import cassette_choice, pool_for, rings_for, stock_for, unpriced
+from cogwright.present.lines import plain
+from cogwright.present.proposals_view import propose_text
+from cogwright.store.bins import read_bin
+
+MOST_AS_TEXT: Final = 12
+EXAMPLES: Final = """examples:
+  cogwright propose yard-7.toml --even
+  cogwright propose yard-7.toml --even --bin bins/drawers.toml --pin 28 --pin 32
+  cogwright propose yard-7.toml --single --cassette yard-2.toml
+  cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
+  cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
+
+The best comes first. A plan that finds nothing within the limits names the nearest miss."""
+
+
+def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Declare the subcommand."""
+    parser = subparsers.add_parser(
+        "propose",
+        help="say what to change",
+        description=__doc__,
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file to change")
+    _add_goals(parser)
+    _add_limits(parser)
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
+    parser.add_argument("--most", type=_count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
+    parser.set_defaults(run=run, refuse=parser.error)
+
+
+def _add_goals(parser: argparse.ArgumentParser) -> None:
+    kinds = parser.add_mutually_exclusive_group(required=True)
+    said = {
+        "even": "more even steps for the same ends and number of cogs",
+        "single": "one ring in the place of several",
+        "plan": "the best changes out of the bin (needs --bin)",
+    }
+    for kind, words in said.items():
+        kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
+    parser.add_argument("--bin", type=Path, metavar="FILE", help="the parts bin to choose from")
+    parser.add_argument("--baseline", type=Path, metavar="FILE", help="compare with this setup (else SETUP)")
+    parser.add_argument("--pin", type=_teeth, action="append", default=[], metavar="N", help="this cog stays")
+    parser.add_argument(
+        "--cassette", type=Path, action="append", default=[], metavar="FILE", help="try this setup's cassette"
+    )
+
+
+def _add_limits(parser: argparse.ArgumentParser) -> None:
+    limits = parser.add_argument_group("limits")
+    limits.add_argument("--low-at-most", type=_number, metavar="M", help="lowest gear, m of development")
+    limits.add_argument("--high-at-least", type=_number, metavar="M", help="highest gear, m of development")
+    limits.add_argument("--cost-at-most", type=_number, metavar="PRICE", help="in the bin's currency")
+    limits.add_argument("--jump-at-most", type=_number, metavar="PCT", help="largest step of a click, %%")
+
+
+def _number(text: str) -> float:
+    value = float(text)
+    if not math.isfinite(value) or value < 0:
+        raise argparse.ArgumentTypeError(f"{text} is not a number from 0 up")
+    return value
+
+
+def _teeth(text: str) -> int:
+    value = int(text)
+    if not MIN_TEETH <= value <= MAX_TEETH:
+        raise argparse.ArgumentTypeError(f"{text} is not a number of teeth, {MIN_TEETH} to {MAX_TEETH}")
+    return value
+
+
+def _count(text: str) -> int:
+    value = int(text)
+    if value < 1:
+        raise argparse.ArgumentTypeError(f"{text} is less than one proposal")
+    return value
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the proposals; the exit status."""
+    _must_go_together(args)
+    setup = setup_from(args.setup)
+    found, notes = SEARCHES[args.kind](args, setup, read_bin(args.bin).value if args.bin else None)
+    if args.format == "json":
+        print(json.dumps(_as_json(args, setup, found[: args.most], notes), ensure_ascii=False, indent=1))
+    else:
+        _print(args, setup, found, notes)
+    return 0
+
+
+def _must_go_together(args: argparse.Namespace) -> None:
+    if args.kind == "plan" and args.bin is None:
+        args.refuse("--plan chooses from a bin: give one with --bin FILE")
+    if args.pin and args.kind != "even":
+        args.refuse("--pin goes with --even")
+    if args.cassette and args.kind == "plan":
+        args.refuse("--cassette goes with --even and --single; a plan takes its cassettes from the bin")
+
+
+def _goal(args: argparse.Namespace) -> Goal:
+    return Goal(args.low_at_most, args.high_at_least, args.cost_at_most, args.jump_at_most)
+
+
+def _baseline(args: argparse.Namespace) -> Setup | None:
+    return setup_from(args.baseline) if args.baseline else None
+
+
+def _cassettes(args: argparse.Namespace, of: Bin | None) -> list[CassetteChoice]:
+    others = ((path, setup_from(path)) for path in args.cassette)
+    chosen = [CassetteChoice.of(setup, f"cassette of {setup.name}") for _, setup in others]
+    return chosen + [cassette_choice(part) for part in (of.cassettes if of else ())]
+
+
+def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+    found = even_out(
+        setup,
+        _baseline(args),
+        pool_for(setup, of) if of else None,
+        args.pin,
+        cassettes=_cassettes(args, of),
+        problems=fit_problems,
+    )
+    return held_to(_goal(args), found), []
+
+
+def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+    found = single_ring(
+        setup,
+        _baseline(args),
+        [CassetteChoice.of(setup, on_bike=True), *_cassettes(args, of)],
+        rings_for(setup, of) if of else (),
+        problems=fit_problems,
+    )
+    return held_to(_goal(args), found), []
+
+
+def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+    assert of is not None
+    result = Plan(setup, stock_for(setup, of), _goal(args), _baseline(args)).result()
+    left_out = unpriced(of)
+    notes = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
+    return result.proposals(), [f"{result.total:,} changes compared".replace(",", " "), *notes]
+
+
+_Search = Callable[[argparse.Namespace, Setup, Bin | None], tuple[tuple[Proposal, ...], list[str]]]
+SEARCHES: Final[dict[str, _Search]] = {"even": _even, "single": _single, "plan": _plan}
+
+
+def _as_json(
+    args: argparse.Namespace, setup: Setup, found: tuple[Proposal, ...], notes: list[str]
+) -> dict[str, object]:
+    return {
+        "format": 1,
+        "kind": args.kind,
+        "setup": {"name": setup.name, "file": str(args.setup)},
+        "meets": any(one.meets for one in found),
+        "notes": notes,
+        "proposals": [one.as_json() for one in found],
+    }
+
+
+def _print(args: argparse.Namespace, setup: Setup, found: tuple[Proposal, ...], notes: list[str]) -> None:
+    titles = {"even": "Even out", "single": "Single ring", "plan": "Plan"}
+    rows = propose_text(
+        f"{titles[args.kind]}: {setup.name}", args.kind, found, look(), args.most or MOST_AS_TEXT
+    )
+    for row in rows:
+        print(plain(row))
+    for note in notes:
+        print(note)

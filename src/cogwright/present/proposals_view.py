@@ -1,0 +1,155 @@
+"""Proposals as lines: the list with its figures, and for one of them what is gained, bought and to mind."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.proposing.result import Proposal
+from cogwright.core.text import pad
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, wrap
+
+#: Below this width lost range, price and fit stand in the reasons only.
+NARROW: Final = 60
+#: Cells that are worth giving to the marks.
+LEAST_MARKS: Final = 6
+_LEFT: Final = {"rings", "what", "fit", "marks"}
+NOTHING: Final = {
+    "even": "No other cassette of these ends and this number of cogs is more even.",
+    "single": "There is no ring to propose: give a bin with rings, or none for every tooth count.",
+    "plan": "The bin has nothing for this bike: give its parts a price.",
+}
+
+
+def proposals_page(proposals: Sequence[Proposal], look: Look, cursor: int = 0) -> Page:
+    """The list under its head, the row at the cursor marked, and the reasons for that one below."""
+    rows = list_rows(proposals, look)
+    marked = tuple(_marked(row, look) if at == cursor else line("  ", row) for at, row in enumerate(rows))
+    block = reason_lines(proposals[cursor], look) if proposals else []
+    return Page((line("  ", list_head(proposals, look)),), (*marked, (), *block), cursor)
+
+
+def _marked(row: Line, look: Look) -> Line:
+    text = "".join(span.text for span in row)
+    return (Span(pad(f"{look.glyphs.bullet} {text}", look.width), Role.CURSOR),)
+
+
+def list_head(proposals: Sequence[Proposal], look: Look) -> Line:
+    """The head of the list; it is two cells narrower than the look, for a cursor."""
+    cells = {"rank": "#", "rings": "rings", "what": "cogs", "low": "low m", "high": "high m"}
+    cells |= {"step": "step %", "lost": "lost %", "cost": _currency(proposals), "fit": "fit", "marks": ""}
+    head = _columns(proposals, look).row(cells, {})
+    return clip(tuple(Span(span.text, Role.HEAD) for span in head), look.width - 2)
+
+
+def list_rows(proposals: Sequence[Proposal], look: Look) -> list[Line]:
+    """A line a proposal, best first; two cells narrower than the look, for a cursor."""
+    columns = _columns(proposals, look)
+    rows = (columns.row(_cells(rank, one), _roles(one)) for rank, one in enumerate(proposals, 1))
+    return [clip(row, look.width - 2) for row in rows]
+
+
+def _cells(rank: int, one: Proposal) -> dict[str, str]:
+    lost = one.lost
+    return {
+        "rank": str(rank),
+        "rings": " ".join(map(str, one.rings)),
+        "what": cogs_words(one),
+        "low": f"{one.low_m:.2f}",
+        "high": f"{one.high_m:.2f}",
+        "step": f"{one.worst_step_pct:.1f}",
+        "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
+        "cost": "-" if one.cost is None else f"{one.cost:.2f}",
+        "fit": f"{len(one.problems)} bad" if one.problems else "ok",
+        "marks": ", ".join(one.marks),
+    }
+
+
+def _roles(one: Proposal) -> dict[str, Role]:
+    lost, limit = one.lost, one.setup.limits.jump_pct
+    roles = {"fit": Role.PROBLEM if one.problems else Role.OK, "marks": Role.TITLE}
+    roles |= {"low": Role.LOST} if lost and lost.low > 1e-9 else {}
+    roles |= {"high": Role.LOST} if lost and lost.high > 1e-9 else {}
+    roles |= {"step": Role.JUMP} if one.worst_step_pct > limit + 1e-9 else {}
+    return roles
+
+
+def cogs_words(one: Proposal) -> str:
+    """The cogs in a few words: all of them for another cassette of the same ends, else ends and swaps."""
+    if one.kind == "cassette":
+        return " ".join(map(str, one.cogs))
+    swaps = ", ".join(swap.say() for swap in one.swaps)
+    if one.kind in {"one-swap", "two-swaps"}:
+        return swaps
+    whole = f"{one.cogs[0]}-{one.cogs[-1]}" if len(one.cogs) > 1 else str(one.cogs[0])
+    return f"{whole} of {len(one.cogs)}" + (f": {swaps}" if swaps else "")
+
+
+def _currency(proposals: Sequence[Proposal]) -> str:
+    return next((one.currency for one in proposals if one.currency), "cost")
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """The columns that there is room for, each with its cells; names set flush left stand in `_LEFT`."""
+
+    widths: dict[str, int]
+
+    def row(self, cells: dict[str, str], roles: dict[str, Role]) -> Line:
+        """A line of cells, two between words and figures."""
+        spans: list[Span] = []
+        for name, room in self.widths.items():
+            spans += [Span(pad(cells[name], room, right=name not in _LEFT), roles.get(name, Role.TEXT))]
+            spans += [Span("  " if name == "fit" else " ")]
+        return tuple(spans)
+
+
+def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
+    """What matters least goes first where there is no room; what is left over goes to the marks."""
+    rings = max([5, *(len(" ".join(map(str, one.rings))) for one in proposals)])
+    wanted = max([4, *(len(cogs_words(one)) for one in proposals)])
+    figures = {"low": 5, "high": 6, "step": 6}
+    figures |= {"lost": 6, "cost": 8, "fit": 5} if look.width >= NARROW else {}
+    free = look.width - 2 - (2 + rings + 3) - sum(room + 1 for room in figures.values()) - 1
+    widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
+    rest = free - widths["what"] - 1
+    return _Columns(widths | ({"marks": rest} if rest >= LEAST_MARKS else {}))
+
+
+def reason_lines(one: Proposal, look: Look) -> list[Line]:
+    """Why a proposal stands in the list, what it takes, what does not fit and what to mind."""
+    title = line(Span(f" {one.title}", Role.TITLE), Span(f"   {', '.join(one.marks)}", Role.KEY))
+    out = [clip(title, look.width)]
+    role = Role.TEXT if one.meets else Role.CAUTION
+    out += _said("-", one.reasons, role, look)
+    if one.fits:
+        price = "" if one.cost is None else f": {one.cost:.2f} {one.currency}".rstrip()
+        out += _said("+", [f"to fit: {', '.join(one.fits)}{price}"], Role.TEXT, look)
+    elif one.cost is None:
+        out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
+    out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
+    return out + _said("?", one.notes, Role.CAUTION, look)
+
+
+def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:
+    out: list[Line] = []
+    for sentence in sentences:
+        body = wrap(f"{sign} {sentence}", look.width - 1, role, "  ")
+        out += [line(" ", each) for each in body]
+    return out
+
+
+def propose_text(
+    title: str, kind: str, proposals: Sequence[Proposal], look: Look, most: int | None = None
+) -> list[Line]:
+    """A report: the first `most` and all with a mark; the reasons for the first and for the marked."""
+    out = [clip(line(Span(title, Role.TITLE)), look.width), ()]
+    if not proposals:
+        return [*out, *wrap(NOTHING[kind], look.width)]
+    rows = list_rows(proposals, look)
+    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
+    out += [list_head(proposals, look), *(rows[at] for at in listed)]
+    for at, one in enumerate(proposals):
+        if one.marks or at == 0:
+            out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
+    left_out = len(rows) - len(listed)
+    return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out
