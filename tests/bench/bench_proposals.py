@@ -1,0 +1,199 @@
+"""Searching: the exact even-out and the plan, beside brute force in the same run.
+
+    .venv/bin/python tests/bench/bench_proposals.py [--json FILE] [--sample 1500]
+
+Brute force over all of 9-52 in 12 cogs, or over all changes of a bin, would take hours: it is timed over a
+sample, and its time for all is the sample's, scaled up. The small even-out case is done in full by both,
+and the two results are compared.
+"""
+
+import argparse
+import json
+import math
+import random
+import sys
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict, dataclass
+from itertools import combinations, islice, pairwise
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT / "src"))
+
+from cogwright.core.model import RearDerailleur, Setup  # noqa: E402 - the source tree is put on the path first
+from cogwright.core.proposing.change import (  # noqa: E402
+    CassetteChoice,
+    ChainChoice,
+    CogChoice,
+    DerailleurChoice,
+    RingChoice,
+    Stock,
+)
+from cogwright.core.proposing.front import Goal  # noqa: E402
+from cogwright.core.proposing.hardware import with_chain, with_derailleur  # noqa: E402
+from cogwright.core.proposing.ladder import Ladder, Part, most_even  # noqa: E402
+from cogwright.core.proposing.plan import Plan, rings_on  # noqa: E402
+from cogwright.core.proposing.planned import setup_of  # noqa: E402
+from cogwright.core.proposing.space import Variant, ring_sets, variants  # noqa: E402
+from cogwright.core.study import study  # noqa: E402
+
+SETUP = {
+    "name": "Yard 7 tourer",
+    "wheel": {"rollout_mm": 2189},
+    "crank": {"rings": (30, 46), "bolt_circle_mm": 94, "chainline_mm": 45},
+    "rear": {"cogs": (11, 13, 15, 18, 21, 24, 28, 32), "clicks": 8, "smallest_cog": 11},
+    "rear_derailleur": {"largest_cog": 34, "smallest_cog": 11, "capacity": 37},
+    "front_derailleur": {"largest_ring": 48, "difference": 16},
+    "frame": {"chainstay_mm": 435},
+    "chain": {"links": 110, "outer_width_mm": 7.2},
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One case: candidates, seconds of ours and of brute force, and the longest time that a step took."""
+
+    case: str
+    candidates: int
+    ours_s: float
+    brute_s: float
+    scaled: bool
+    found: str
+    longest_step_ms: float = 0.0
+
+    @property
+    def ratio(self) -> float:
+        """How many times faster than brute force."""
+        return self.brute_s / self.ours_s
+
+
+def timed(job: Callable[[], Ladder | None]) -> tuple[float, Ladder | None]:
+    """Seconds that a search takes, best of three, and its result."""
+    best = math.inf
+    for _ in range(3):
+        start = time.perf_counter()
+        result = job()
+        best = min(best, time.perf_counter() - start)
+    return best, result
+
+
+def ladders(low: int, high: int, count: int) -> Iterator[tuple[int, ...]]:
+    """Every cassette of these ends and this number of cogs."""
+    return ((low, *inner, high) for inner in combinations(range(low + 1, high), count - 2))
+
+
+def judge(cogs: Sequence[int]) -> tuple[float, float]:
+    """Largest step, sum of squares of the logs: as brute force must judge each cassette."""
+    steps = [b / a for a, b in pairwise(cogs)]
+    return max(steps), round(sum(math.log(step) ** 2 for step in steps), 12)
+
+
+def even_case(low: int, high: int, count: int, sample: int | None) -> Row:
+    """One even-out; brute force over all cassettes, or over a sample of them."""
+    ours_s, ladder = timed(lambda: most_even([Part((n,)) for n in range(low, high + 1)], (low, high), count))
+    assert ladder is not None
+    every = math.comb(high - low - 1, count - 2)
+    start = time.perf_counter()
+    best = min(islice(ladders(low, high, count), sample), key=judge)
+    brute_s = time.perf_counter() - start
+    if sample is None or sample >= every:
+        assert judge(best) == judge(ladder.cogs), (best, ladder.cogs)
+        return Row(
+            f"even {count} of {low}-{high}", every, ours_s, brute_s, False, " ".join(map(str, ladder.cogs))
+        )
+    brute_s *= every / sample
+    return Row(f"even {count} of {low}-{high}", every, ours_s, brute_s, True, " ".join(map(str, ladder.cogs)))
+
+
+def big_bin() -> Stock:
+    """A well-filled invented bin."""
+    rng = random.Random(1)
+
+    def cassette(low: int, high: int) -> CassetteChoice:
+        cogs = (low, *sorted(rng.sample(range(low + 1, high), 6)), high)
+        return CassetteChoice(cogs, (), f"cassette {low}-{high}", 20.0 + high)
+
+    return Stock(
+        rings=tuple(RingChoice(n, f"ring {n}", 20.0 + n / 10) for n in (32, 34, 36, 38, 40, 42, 44, 48, 50)),
+        cassettes=tuple(cassette(rng.choice((11, 12)), n) for n in (25, 26, 28, 30, 32, 34, 36, 40, 42)),
+        cogs=tuple(CogChoice(n, f"cog {n}", 3.0 + n / 7.0) for n in range(12, 24)),
+        chains=(ChainChoice(116, "chain of 116", 12.0, 7.2), ChainChoice(108, "chain of 108", 9.0, 7.2)),
+        derailleurs=(
+            DerailleurChoice(RearDerailleur(largest_cog=42, smallest_cog=11, capacity=47), "long cage", 40.0),
+            DerailleurChoice(RearDerailleur(largest_cog=36, smallest_cog=11, capacity=45), "cage 45", 28.0),
+        ),
+        currency="EUR",
+    )
+
+
+def one_by_one(setup: Setup, stock: Stock, sample: int) -> float:
+    """Seconds a change when each is built and studied as a whole setup, over a random sample."""
+    rng = random.Random(2)
+    rings = ring_sets(rings_on(setup), stock.rings, len(setup.crank.rings))
+    pool: list[Variant] = [
+        v for cassette in stock.cassettes for v in islice(variants(cassette, stock.cogs), 500)
+    ]
+    start = time.perf_counter()
+    for _ in range(sample):
+        changed = setup_of(setup, rng.choice(rings), rng.choice(pool))
+        changed = with_derailleur(changed, rng.choice((None, *stock.derailleurs)))
+        of = study(with_chain(changed, rng.choice((None, *stock.chains))))
+        _ = (of.summary, of.fit)
+    return (time.perf_counter() - start) / sample
+
+
+def plan_case(name: str, goal: Goal, each_s: float) -> Row:
+    """One plan, stepped through as the app does."""
+    plan, longest = Plan(Setup.model_validate(SETUP), big_bin(), goal), 0.0
+    start = last = time.perf_counter()
+    for step in plan.steps():
+        now = time.perf_counter()
+        longest, last, progress = max(longest, now - last), now, step
+    ours_s = last - start
+    found = f"{len(progress.entries)} {'on the front' if progress.meets else 'near misses'}"
+    return Row(f"plan, {name}", progress.total, ours_s, progress.total * each_s, True, found, 1000 * longest)
+
+
+def show(rows: Sequence[Row]) -> None:
+    """Print the table."""
+    print(
+        f"{'case':<22}{'candidates':>14}{'ours s':>9}{'a second':>16}{'brute s':>12}{'ratio':>12}"
+        f"{'step ms':>9}  found"
+    )
+    for row in rows:
+        rate = f"{row.candidates / row.ours_s:,.0f}"
+        brute = f"{row.brute_s:,.2f}{'*' if row.scaled else ''}"
+        step = f"{row.longest_step_ms:.0f}" if row.longest_step_ms else "-"
+        print(
+            f"{row.case:<22}{row.candidates:>14,}{row.ours_s:>9.4f}{rate:>16}{brute:>12}{row.ratio:>12,.0f}"
+            f"{step:>9}  {row.found}"
+        )
+    print(
+        "* scaled up from a sample; step ms: the longest that the search kept hold of the processor at once"
+    )
+
+
+def main() -> None:
+    """Run all cases."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--json", type=Path, help="write the figures to a file as well")
+    parser.add_argument("--sample", type=int, default=1500, help="changes that brute force studies")
+    args = parser.parse_args()
+    each_s = one_by_one(Setup.model_validate(SETUP), big_bin(), args.sample)
+    goals = {
+        "no limits": Goal(),
+        "limits met": Goal(low_at_most_m=1.85, jump_at_most_pct=25.0),
+        "nothing meets": Goal(low_at_most_m=1.2, cost_at_most=60.0),
+    }
+    rows = [even_case(9, 34, 8, None), even_case(9, 52, 12, 400_000)]
+    rows += [plan_case(name, goal, each_s) for name, goal in goals.items()]
+    show(rows)
+    if args.json:
+        args.json.write_text(json.dumps([asdict(row) | {"ratio": row.ratio} for row in rows], indent=1))
+
+
+if __name__ == "__main__":
+    main()
