@@ -20,6 +20,7 @@ from cogwright.app.lifeline import guard
 from cogwright.app.opening import first_session
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
+from cogwright.app.settings import read_settings
 from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
 from cogwright.app.views import VIEW_PAGES
@@ -50,12 +51,14 @@ class BenchApp(App[int]):
     ]
 
     def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
-        self.skin: Theme = choose(None, os.environ)
+        settings, self.keymap_now = read_settings(options.keys)
+        self.skin: Theme = choose(settings.theme, os.environ)
         super().__init__(ansi_color=True)
         handlers.load()
-        self.options = options
-        self.glyphs = ASCII if options.ascii or ascii_only(os.environ) else UNICODE
-        self.keymap_now = {a.id: a.keys for a in ACTIONS}
+        self.set_keymap({id: ",".join(keys) for id, keys in self.keymap_now.items()})
+        self.use_mouse = options.mouse and settings.mouse
+        plain = options.ascii or settings.ascii or ascii_only(os.environ)
+        self.glyphs = ASCII if plain else UNICODE
         self.folder, self.session = first_session(paths, options)
         self.shelf: tuple[Entry, ...] = ()
         self.laid = Screen((), 0, 1, 0, 0, 0)
@@ -285,6 +288,6 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     app = BenchApp(paths, options)
     app.open_drafts()
     with guard(app, app.keep_draft):
-        app.run(mouse=options.mouse)
+        app.run(mouse=app.use_mouse)
     app.close_drafts()
     return app.return_code or 0
