@@ -12,8 +12,6 @@ from cogwright.options import Options
 SETUP = (
     'format = 1\nname = "T"\n[wheel]\nsize = "40-622"\n[crank]\nrings = [40]\n[rear]\ncogs = [11, 13, 15]\n'
 )
-    'format = 1\nname = "T"\n[wheel]\nsize = "40-622"\n[crank]\nrings = [40]\n[rear]\ncogs = [11, 13, 15]\n'
-)
 
 
 def write(tmp_path: Path, text: str) -> Path:

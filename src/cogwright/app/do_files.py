@@ -89,7 +89,7 @@ def leaving(app: "BenchApp", then: Callable[[], None]) -> None:
 
 
 def _discarded(app: "BenchApp", then: Callable[[], None]) -> None:
-    app.forget_draft()
+    app.keeper.forget()
     then()
 
 

@@ -16,7 +16,9 @@ from cogwright.app import handlers
 from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
 from cogwright.app.drawer import Content, Drawer
 from cogwright.app.frugal import FrugalUpdate
+from cogwright.app.keeper import Keeper
 from cogwright.app.lifeline import guard
+from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
@@ -24,16 +26,15 @@ from cogwright.app.settings import read_settings
 from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
 from cogwright.app.views import VIEW_PAGES
-from cogwright.core.errors import CogwrightError
+from cogwright.app.watch import EVERY_S, Watch
 from cogwright.core.fit import headline_problems
 from cogwright.core.model import Setup
 from cogwright.options import Options
 from cogwright.present.foot import summary_line
-from cogwright.present.head import Cursor, Stand, head_lines, sprocket_at, view_at
+from cogwright.present.head import Stand, head_lines
 from cogwright.present.lines import ASCII, UNICODE, Line, Look, Page
 from cogwright.present.screen import Foot, Screen, screen, view_look
 from cogwright.store.documents import Document
-from cogwright.store.drafts import Drafts
 from cogwright.store.shelf import Entry, read_shelf
 
 
@@ -64,8 +65,7 @@ class BenchApp(App[int]):
         self.laid = Screen((), 0, 1, 0, 0, 0)
         self._pending = False
         self._bars = False
-        self._drafts: Drafts | None = None
-        self._drafted: tuple[Setup, Path | None] | None = None
+        self.keeper = Keeper(self)
 
     def compose(self) -> ComposeResult:
         """One widget that draws everything, and the drawer."""
@@ -80,6 +80,8 @@ class BenchApp(App[int]):
     def _add_bars(self) -> None:
         self._bars = True
         self.draw()
+        self.keeper.offer()
+        self.set_interval(EVERY_S, Watch(self).look)
 
     @property
     def drawer(self) -> Drawer:
@@ -118,38 +120,8 @@ class BenchApp(App[int]):
 
     def saved(self, document: Document[Setup], message: str) -> None:
         """The bench is on the disk now."""
-        self.forget_draft()
+        self.keeper.forget()
         self.become(replace(self.session, document=document, message=message))
-
-    def keep_draft(self) -> None:
-        """Unsaved work kept where the next start finds it, should this one die."""
-        bench, path = self.session.bench, self.session.path
-        if (bench, path) == self._drafted:
-            return
-        self._drafted = (bench, path)
-        if self._drafts is None:
-            return
-        if self.session.edited:
-            self._drafts.put(path, bench, self.session.document.stamp if self.session.document else None)
-        else:
-            self._drafts.discard(path)
-
-    def open_drafts(self) -> None:
-        """Begin to keep drafts; where that is not possible the user is told."""
-        try:
-            self._drafts = Drafts()
-        except CogwrightError as error:
-            self.session = self.session.say(str(error))
-
-    def close_drafts(self) -> None:
-        """The drafts that are left are for the next start."""
-        if self._drafts is not None:
-            self._drafts.close()
-
-    def forget_draft(self) -> None:
-        """Unsaved work is saved or given up."""
-        if self._drafts is not None:
-            self._drafts.discard(self.session.path)
 
     def scroll(self, by: int) -> None:
         """Scroll the view by rows, within its bounds."""
@@ -183,19 +155,12 @@ class BenchApp(App[int]):
     def draw(self) -> None:
         """Show the session."""
         self._pending = False
-        self._keep_draft_or_say()
+        self.keeper.keep()
         if self.size.width < 1:
             return
         self.drawer.draw(self.look, self.skin)
         self.laid = self.lay_out()
         self.query_one("#frame", Rows).show(self.laid.lines, self.skin)
-
-    def _keep_draft_or_say(self) -> None:
-        try:
-            self.keep_draft()
-        except CogwrightError as error:
-            self._drafts = None
-            self.session = self.session.say(f"{error} Save often: unsaved work is not kept.")
 
     def lay_out(self) -> Screen:
         """The lines of the whole frame."""
@@ -258,18 +223,8 @@ class BenchApp(App[int]):
 
     def on_click(self, event: events.Click) -> None:
         """A click on a sprocket picks it, on a view's name opens it."""
-        if self.drawer.is_open:
-            return
-        study, look, cursor = self.session.study, self.look, self.session.cursor
-        if event.y in (1, 2):
-            where = "ring" if event.y == 1 else "cog"
-            teeth = sprocket_at(study, where, event.x, cursor, look)  # type: ignore[arg-type]
-            if teeth is not None:
-                self.become(self.session.chosen(Cursor(where, teeth)))  # type: ignore[arg-type]
-        elif event.y == self.laid.head_height - 1:
-            view = view_at(event.x, self.session.view, look)
-            if view is not None:
-                self.become(self.session.looked(view))
+        if not self.drawer.is_open:
+            clicked(self, event.x, event.y)
 
     def on_mouse_scroll_down(self, _: events.MouseScrollDown) -> None:
         """The wheel scrolls the view."""
@@ -286,8 +241,8 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     if refused:
         return refused
     app = BenchApp(paths, options)
-    app.open_drafts()
-    with guard(app, app.keep_draft):
+    app.keeper.open()
+    with guard(app, app.keeper.keep):
         app.run(mouse=app.use_mouse)
-    app.close_drafts()
+    app.keeper.close()
     return app.return_code or 0

@@ -5,6 +5,7 @@ from typing import Final
 
 from cogwright.app.session import Session
 from cogwright.present.figures_view import figures_page
+from cogwright.present.fit_view import fit_page
 from cogwright.present.gears_view import gears_page
 from cogwright.present.lines import Look, Page
 
@@ -19,4 +20,8 @@ def _figures(session: Session, look: Look) -> Page:
     return figures_page(session.study, look, session.order)
 
 
-VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures}
+def _fit(session: Session, look: Look) -> Page:
+    return fit_page(session.study, look)
+
+
+VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit}

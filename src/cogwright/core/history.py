@@ -22,10 +22,11 @@ class History:
 
     def do(self, edit: Edit) -> Self:
         """Apply an edit; what was undone is gone. An edit without effect leaves no trace."""
-        changed = edit.apply(self.now)
-        if changed == self.now:
-            return self
-        return type(self)(changed, (*self.past, Past(self.now, edit.say())), ())
+        return self.become(edit.apply(self.now), edit.say())
+
+    def become(self, setup: Setup, why: str) -> Self:
+        """Go on to another setup as one edit."""
+        return self if setup == self.now else type(self)(setup, (*self.past, Past(self.now, why)), ())
 
     def undo(self) -> Self:
         """One edit back; the same history at the start."""
