@@ -1,6 +1,7 @@
 """The plan: against every change tried one by one, and against its limits."""
 
 import math
+import random
 from collections.abc import Iterator
 from itertools import combinations, product
 
@@ -177,6 +178,51 @@ def test_the_front_is_that_of_every_change_tried(tourer: Setup, goal: Goal) -> N
     assert {tuple(round(x, 7) for x in entry.aims) for entry in found.entries} == front_of(
         [a for a, _ in every]
     )
+
+
+def random_stock(seed: int) -> Stock:
+    """A small bin: now a wide cassette, now a short cage, now a chain that does not reach."""
+    rng = random.Random(seed)
+
+    def cassette() -> CassetteChoice:
+        low, high = rng.choice((10, 11, 12)), rng.choice((28, 34, 38, 42))
+        cogs = (low, *sorted(rng.sample(range(low + 1, high), 6)), high)
+        carriers = (cogs[-3:],) if rng.random() < 0.7 else (cogs[2:4], cogs[-2:])
+        return CassetteChoice(cogs, carriers, "cassette", float(rng.randint(10, 60)), "even pull")
+
+    limits = {"largest_cog": rng.choice((34, 38, 42)), "capacity": rng.randint(24, 50), "family": "even pull"}
+    return Stock(
+        rings=(RingChoice(rng.randint(31, 44), "ring", float(rng.randint(5, 30))),),
+        cassettes=(cassette(),),
+        cogs=tuple(CogChoice(n, f"cog {n}", float(rng.randint(1, 9))) for n in rng.sample(range(12, 30), 2)),
+        chains=(ChainChoice(rng.choice((108, 112, 116, 120)), "chain", float(rng.randint(8, 20)), 7.2),),
+        derailleurs=(DerailleurChoice(RearDerailleur(**limits), "derailleur", float(rng.randint(10, 50))),),
+        currency="EUR",
+    )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_random_bins_against_every_change_tried(tourer: Setup, seed: int) -> None:
+    """Front without limits; then, under a limit on range and cost, the front or the least miss of all."""
+    stock = random_stock(seed)
+    every = brute(tourer, stock, Goal())
+    free = Plan(tourer, stock).result()
+    assert {tuple(round(x, 7) for x in e.aims) for e in free.entries} == front_of([aims for aims, _ in every])
+    goal = Goal(low_at_most_m=1.6, jump_at_most_pct=17.0, cost_at_most=60.0)
+    found = Plan(tourer, stock, goal).result()
+    misses = [missed_by_hand(aims, setup) for aims, setup in every]
+    assert found.meets == (min(misses) <= 1e-9)
+    if not found.meets:
+        nearest = found.entries[0]
+        reached = (nearest.low_m / 1.6 - 1, nearest.worst / 1.17 - 1, nearest.cost / 60.0 - 1)
+        assert sum(max(x, 0.0) for x in reached) == pytest.approx(min(misses))
+
+
+def missed_by_hand(aims: tuple[float, float, float], setup: Setup) -> float:
+    """Shares of the limits 1.6 m, 17 % and 60 EUR that are missed, added up."""
+    of = study(setup).summary
+    shares = (of.lowest_m / 1.6, (1.0 + of.worst_rear_step_pct / 100.0) / 1.17, aims[2] / 60.0)
+    return sum(max(share - 1.0, 0.0) for share in shares)
 
 
 def test_the_figures_of_a_proposal_are_those_of_its_setup(tourer: Setup) -> None:

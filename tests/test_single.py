@@ -6,8 +6,11 @@ from fractions import Fraction
 import pytest
 from scipy.optimize import brentq
 
+from cogwright.core.course import Piece, from_pieces
 from cogwright.core.model import Setup
+from cogwright.core.on_course import course_ride
 from cogwright.core.proposing.change import CassetteChoice, RingChoice
+from cogwright.core.proposing.served import Served, served_on
 from cogwright.core.proposing.single import BEST_ON_COURSE, KEEPS_BOTTOM, KEEPS_TOP, SPLITS, single_ring
 
 DOUBLE = {
@@ -94,10 +97,39 @@ def test_what_does_not_fit_comes_last_and_says_why(double: Setup) -> None:
 
 
 def test_best_on_the_course_is_what_the_score_says(double: Setup) -> None:
-    found = single_ring(double, cassettes=[WIDE], course_score=lambda s: abs(s.crank.rings[0] - 42.2))
+    def score(setup: Setup) -> Served:
+        return Served((abs(setup.crank.rings[0] - 42.2),), "as said")
+
+    found = single_ring(double, cassettes=[WIDE], course_score=score)
     assert [p.rings for p in marked(found, BEST_ON_COURSE)] == [(42,)]
+    assert all("as said" in p.reasons for p in found)
     silent = single_ring(double, cassettes=[WIDE], course_score=lambda s: None)
     assert marked(silent, BEST_ON_COURSE) == []
+
+
+def test_a_steep_course_wants_a_smaller_ring_than_a_flat_one(double: Setup) -> None:
+    """By hand: at 190 W a climb of 12 % wants the lowest gear there is, a fast descent the highest."""
+    up = from_pieces("Saddlebeck, up", [Piece(5000.0, 0.12)])
+    down = from_pieces("Saddlebeck, down", [Piece(5000.0, -0.05)])
+    best = {}
+    for course in (up, down):
+        found = single_ring(double, cassettes=[WIDE], course_score=served_on(course))
+        best[course.name] = marked(found, BEST_ON_COURSE)[0]
+    assert best[up.name].rings[0] < best[down.name].rings[0]
+    assert any(f"on {up.name}: grinds" in reason for reason in best[up.name].reasons)
+
+
+def test_no_ring_grinds_and_spins_less_than_the_marked_one(double: Setup) -> None:
+    course = from_pieces("Crook Hause", [Piece(3000.0, 0.09), Piece(2000.0, 0.0), Piece(4000.0, -0.06)])
+
+    def outside(setup: Setup) -> float:
+        ride = course_ride(course, setup, setup.rider)
+        return ride.grinding_s + ride.spinning_s
+
+    found = single_ring(double, cassettes=[WIDE], course_score=served_on(course))
+    (best,) = marked(found, BEST_ON_COURSE)
+    assert outside(best.setup) <= min(outside(p.setup) for p in found) + 0.06
+    assert outside(best.setup) < max(outside(p.setup) for p in found)
 
 
 def test_against_another_baseline_and_wheel(double: Setup) -> None:

@@ -62,7 +62,12 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
     for kind, words in said.items():
         kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
     parser.add_argument("--bin", type=Path, metavar="FILE", help="the parts bin to choose from")
-    parser.add_argument("--baseline", type=Path, metavar="FILE", help="compare with this setup (else SETUP)")
+    parser.add_argument(
+        "--baseline",
+        type=Path,
+        metavar="FILE",
+        help="compare with this setup (else the one that SETUP names, else SETUP)",
+    )
     parser.add_argument("--pin", type=_teeth, action="append", default=[], metavar="N", help="this cog stays")
     parser.add_argument(
         "--cassette", type=Path, action="append", default=[], metavar="FILE", help="try this setup's cassette"
@@ -123,8 +128,12 @@ def _goal(args: argparse.Namespace) -> Goal:
     return Goal(args.low_at_most, args.high_at_least, args.cost_at_most, args.jump_at_most)
 
 
-def _baseline(args: argparse.Namespace) -> Setup | None:
-    return setup_from(args.baseline) if args.baseline else None
+def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
+    """The baseline given, else the one that the setup names, as in the app; else none."""
+    named: Path | None = args.baseline
+    if named is None and setup.baseline is not None:
+        named = args.setup.parent / setup.baseline
+    return setup_from(named) if named else None
 
 
 def _cassettes(args: argparse.Namespace, of: Bin | None) -> list[CassetteChoice]:
@@ -136,7 +145,7 @@ def _cassettes(args: argparse.Namespace, of: Bin | None) -> list[CassetteChoice]
 def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
     found = even_out(
         setup,
-        _baseline(args),
+        _baseline(args, setup),
         pool_for(setup, of) if of else None,
         args.pin,
         cassettes=_cassettes(args, of),
@@ -148,7 +157,7 @@ def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple
 def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
     found = single_ring(
         setup,
-        _baseline(args),
+        _baseline(args, setup),
         [CassetteChoice.of(setup, on_bike=True), *_cassettes(args, of)],
         rings_for(setup, of) if of else (),
         problems=fit_problems,
@@ -158,7 +167,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tup
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
     assert of is not None
-    result = Plan(setup, stock_for(setup, of), _goal(args), _baseline(args)).result()
+    result = Plan(setup, stock_for(setup, of), _goal(args), _baseline(args, setup)).result()
     left_out = unpriced(of)
     notes = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
     return result.proposals(), [f"{result.total:,} changes compared".replace(",", " "), *notes]

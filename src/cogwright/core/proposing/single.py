@@ -1,7 +1,7 @@
 """Going to a single ring: every ring with every chosen cassette, and which ring serves what."""
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
@@ -12,10 +12,8 @@ from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rin
 from cogwright.core.proposing.even import Problems, no_problems
 from cogwright.core.proposing.pool import sum_known
 from cogwright.core.proposing.result import Lost, Proposal, lost_between
+from cogwright.core.proposing.served import CourseScore
 from cogwright.core.units import percent
-
-#: Seconds that a setup needs on the chosen course; None when that cannot be said.
-CourseScore = Callable[[Setup], float | None]
 
 KEEPS_BOTTOM: Final = "keeps the bottom"
 KEEPS_TOP: Final = "keeps the top"
@@ -148,14 +146,18 @@ def end_words(end: str, change: float) -> str:
 
 
 def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[Proposal]:
+    """The proposals with their scores in words; the best is marked, of equals the better rank."""
     scores = [course_score(proposal.setup) for proposal in found]
-    best = min((score for score in scores if score is not None), default=None)
-    return [
-        replace(p, marks=(*p.marks, BEST_ON_COURSE), reasons=(*p.reasons, "the quickest on the course"))
-        if score is not None and score == best
-        else p
-        for p, score in zip(found, scores, strict=True)
+    said = [replace(p, reasons=(*p.reasons, s.say)) if s else p for p, s in zip(found, scores, strict=True)]
+    scored = [
+        (score.key, _rank(proposal), at)
+        for at, (score, proposal) in enumerate(zip(scores, said, strict=True))
+        if score
     ]
+    if scored:
+        *_, best = min(scored)
+        said[best] = replace(said[best], marks=(*said[best].marks, BEST_ON_COURSE))
+    return said
 
 
 def _rank(proposal: Proposal) -> tuple[int, float, float, float, int]:

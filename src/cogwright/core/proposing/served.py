@@ -1,0 +1,44 @@
+"""How well a setup serves on a course: what the search for a ring asks."""
+
+import math
+from collections.abc import Callable
+from typing import NamedTuple
+
+from cogwright.core.course import Course
+from cogwright.core.model import Setup
+from cogwright.core.on_course import CourseRide, course_ride
+from cogwright.core.units import S_PER_MIN
+
+
+class Served(NamedTuple):
+    """What setups on a course are put in order by, least first, and that in words."""
+
+    key: tuple[float, ...]
+    say: str
+
+
+#: How well a setup serves on the chosen course; None when that cannot be said.
+CourseScore = Callable[[Setup], Served | None]
+
+
+def served_on(course: Course) -> CourseScore:
+    """A score for setups on a course: least time outside the rider's cadences, grinding or spinning out.
+
+    Of equals the one that grinds at the higher cadence, then the quicker. The time alone would always
+    choose the larger ring: the model's rider has the same power however slowly the cranks turn.
+    """
+
+    def score(setup: Setup) -> Served:
+        ride = course_ride(course, setup, setup.rider)
+        slowest = min((stretch.rpm for stretch in ride.grinding), default=math.inf)
+        outside = round(ride.grinding_s + ride.spinning_s, 1)
+        return Served((outside, -slowest, ride.total_s), _words(course, ride))
+
+    return score
+
+
+def _words(course: Course, ride: CourseRide) -> str:
+    grinds, spins, total = (s / S_PER_MIN for s in (ride.grinding_s, ride.spinning_s, ride.total_s))
+    return (
+        f"on {course.name}: grinds {grinds:.1f} min, spins out {spins:.1f} min of {total:.0f} min (estimate)"
+    )
