@@ -8,6 +8,7 @@ from cogwright.core.cautions import cautions
 from cogwright.core.errors import InputError
 from cogwright.core.model import Setup
 from cogwright.store.documents import parse, read_setup, to_toml
+from cogwright.store.toml_lines import line_index
 
 GOOD = """\
 format = 1
@@ -63,6 +64,52 @@ def test_all_problems_at_once_each_with_its_line() -> None:
         "a.toml:12: crank.rings[1]: 5 is too small; give 6 to 130 teeth",
         "a.toml:17: rear.cogs[5]: 19.5 is not a whole number; give 6 to 130 teeth",
     ]
+
+
+def test_errors_of_form_and_of_value_are_said_together() -> None:
+    text = (
+        GOOD.replace('"40-622"', '"40-622')
+        .replace("170", "")
+        .replace("[46, 30]", "[46, 46]")
+        .replace("[[19, 21]]", "[[19, 21]]\nclicks = 99\nsmallest_cog == 11")
+    )
+    assert [line.split(";")[0] for line in said(text)] == [
+        "a.toml:8: not valid TOML: Illegal character '\\n', column 15",
+        "a.toml:11: not valid TOML: Invalid value, column 13",
+        "a.toml:12: crank.rings: 46 teeth stand there more than once",
+        "a.toml:20: rear.clicks: 99 is too large",
+        "a.toml:21: not valid TOML: Invalid value, column 15",
+    ]
+
+
+def test_lines_of_every_way_to_write_a_key() -> None:
+    text = """\
+a.b = 1
+"c.d" = { e = 1, f = [
+  2,
+  { g = 3 } ] }
+h = \'\'\'
+[not.a.table]
+# no comment \'\'\'
+[t . u]  # a comment with [brackets] = "and quotes
+v = "#"
+[[w]]
+x = [[1, 2],
+     [3]]
+[[w]]
+x = 0.5
+[w.y]
+z = 1979-05-27T07:32:00Z
+"""
+    index = line_index(text)
+    assert index == {
+        ("a",): 1, ("a", "b"): 1,
+        ("c.d",): 2, ("c.d", "e"): 2, ("c.d", "f"): 2, ("c.d", "f", 0): 3, ("c.d", "f", 1): 4,
+        ("c.d", "f", 1, "g"): 4, ("h",): 5, ("t", "u"): 8, ("t", "u", "v"): 9,
+        ("w",): 10, ("w", 0): 10, ("w", 0, "x"): 11, ("w", 0, "x", 0): 11, ("w", 0, "x", 0, 0): 11,
+        ("w", 0, "x", 0, 1): 11, ("w", 0, "x", 1): 12, ("w", 0, "x", 1, 0): 12,
+        ("w", 1): 13, ("w", 1, "x"): 14, ("w", 1, "y"): 15, ("w", 1, "y", "z"): 16,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,11 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import Final, Protocol, TextIO
+from typing import Final, NoReturn, Protocol, TextIO
 
 from cogwright import __version__
 from cogwright.core.errors import CogwrightError, InputError, Problem
-from cogwright.core.text import clean
+from cogwright.core.text import shown_name
 from cogwright.options import Options
 
 #: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.
@@ -41,10 +41,18 @@ class Command(Protocol):
         ...
 
 
+class _Parser(argparse.ArgumentParser):
+    """Its errors quote arguments, and those may be names of files: they are cleaned before they are shown."""
+
+    def error(self, message: str) -> NoReturn:
+        """See ArgumentParser."""
+        super().error(shown_name(message))
+
+
 def app_parser() -> argparse.ArgumentParser:
     """The command line that opens the app, and the help for all of it."""
     listed = "\n".join(f"  {name:<9}{said}" for name, said in COMMANDS.items())
-    top = argparse.ArgumentParser(
+    top = _Parser(
         prog="cogwright",
         usage=USAGE,
         description=ABOUT,
@@ -63,7 +71,7 @@ def app_parser() -> argparse.ArgumentParser:
 
 def command_parser(name: str) -> argparse.ArgumentParser:
     """The command line of one subcommand."""
-    top = argparse.ArgumentParser(prog="cogwright", allow_abbrev=False)
+    top: argparse.ArgumentParser = _Parser(prog="cogwright", allow_abbrev=False)
     module: Command = import_module(f"cogwright.commands.{name}")
     module.add(top.add_subparsers(dest="command", required=True))
     return top
@@ -109,12 +117,12 @@ def _app(given: Sequence[str]) -> int:
 
 
 def _must_exist(parser: argparse.ArgumentParser, path: Path) -> None:
-    if path.exists():
+    if os.path.exists(path):
         return
     if len(path.parts) == 1 and not path.suffix:
         named = ", ".join(COMMANDS)
-        parser.error(f"{clean(str(path))!r} is no file, folder or command; the commands are {named}")
-    raise InputError(Problem("there is no such file or folder", "check the name", file=clean(str(path))))
+        parser.error(f"{shown_name(str(path))} is no file, folder or command; the commands are {named}")
+    raise InputError(Problem("there is no such file or folder", "check the name", file=str(path)))
 
 
 def complain(error: CogwrightError, out: TextIO | None = None) -> int:

@@ -1,6 +1,7 @@
 """`cogwright check`: read files, print every problem and caution; the exit status says if all can be used."""
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -67,7 +68,7 @@ def run(args: argparse.Namespace) -> int:
 
 def files_in(path: Path) -> list[Path]:
     """The file itself, or the TOML files of a folder, its bins and its courses."""
-    if not path.is_dir():
+    if not os.path.isdir(path):
         return [path]
     folders = [path, *(path / name for name in ("bins", "courses"))]
     return [file for folder in folders for file in sorted(folder.glob("*.toml"))]
@@ -75,7 +76,7 @@ def files_in(path: Path) -> list[Path]:
 
 def check(path: Path) -> Result:
     """Read one file as what it is."""
-    checker = CHECKERS.get(path.resolve().parent.name, check_setup)
+    checker = CHECKERS.get(Path(os.path.abspath(path)).parent.name, check_setup)
     try:
         return Result(path, cautions=tuple(checker(path)))
     except InputError as error:

@@ -1,42 +1,22 @@
 """TOML documents: read into a validated model with all their problems at once, and written back."""
 
-import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 import tomli_w
 from pydantic import BaseModel, ValidationError
 
 from cogwright.core.errors import InputError, Problem
 from cogwright.core.model import Setup
-from cogwright.core.text import clean, shown_name
+from cogwright.core.text import shown_name
 from cogwright.store.files import SIZE_LIMIT, Stamp, read_bytes
 from cogwright.store.problems import problems_in
+from cogwright.store.syntax import load
 from cogwright.store.toml_lines import has_comments, line_index
 
 M = TypeVar("M", bound=BaseModel)
-
-_PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
-_HINTS: Final = {
-    "Invalid value": 'text goes in "double quotes", a number without; a list in [brackets]',
-    "Cannot overwrite": "the key stands there twice: keep one",
-    "Cannot declare": "the table stands there twice: put its keys together",
-    "Cannot mutate": "the key stands there twice: keep one",
-    "Expected newline": "write one key = value to a line",
-    "Expected '='": "write key = value",
-    "Expected ']'": "close the [table] name with ]",
-    "Invalid statement": "write key = value, or [table]",
-    "Unclosed array": "close the list with ] and put commas between its elements",
-    "Unclosed inline": "close the table with }",
-    "Unterminated string": "close the text with a quote",
-    "Illegal character": "take that character out, or close the text with a quote on its line",
-    "Invalid initial character": "start the key with a letter",
-    "Unescaped": "write \\\\ for a backslash",
-    "Invalid hex": "write \\\\ for a backslash",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +44,15 @@ def read_setup(path: Path) -> Document[Setup]:
 
 def parse(text: str, model: type[M], file: str = "") -> M:
     """The value that a TOML text holds. Raises InputError with all its problems, placed in `file`."""
-    raw = _loaded(text, file)
+    values, read, wrong = load(text)
     try:
-        return model.model_validate(raw)
+        value = model.model_validate(values)
     except ValidationError as error:
-        problems = problems_in(error, model, line_index(text))
-    except (RecursionError, OverflowError) as error:
-        problems = (Problem(f"the file cannot be understood: {error}", "write it anew"),)
-    raise InputError(*(one.at(file) for one in problems))
+        # A key whose line could not be read is not missing, and a table without it not to be judged.
+        wrong += problems_in(error, model, line_index(read), partial=bool(wrong))
+    if wrong:
+        raise InputError(*(one.at(file) for one in sorted(wrong, key=lambda one: one.line or 0)))
+    return value
 
 
 def _decoded(data: bytes, path: Path) -> str:
@@ -85,30 +66,6 @@ def _decoded(data: bytes, path: Path) -> str:
     if not text.strip():
         raise InputError(Problem("the file is empty", "write format = 1, a name and the tables", file=file))
     return text
-
-
-def _loaded(text: str, file: str) -> Mapping[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except RecursionError as error:
-        deep = Problem("brackets stand inside brackets too deep", "write plain lists", file=file)
-        raise InputError(deep) from error
-    except ValueError as error:
-        raise InputError(_syntax(str(error), text).at(file)) from error
-
-
-def _syntax(message: str, text: str) -> Problem:
-    """A message of the TOML parser as a problem with its line."""
-    place = _PLACE.search(message)
-    said = clean(_PLACE.sub("", message))[:200]
-    mend = next((hint for start, hint in _HINTS.items() if said.startswith(start)), "")
-    if "digits" in said:
-        said, mend = "a number has too many digits", "write a number that a bike can have"
-    if place is None:
-        return Problem(f"not valid TOML: {said}", mend, line=1)
-    if place[1] is None:
-        return Problem(f"not valid TOML: {said} at the end", mend, line=text.rstrip().count("\n") + 1)
-    return Problem(f"not valid TOML: {said}, column {place[2]}", mend, line=int(place[1]))
 
 
 def to_toml(value: BaseModel) -> str:

@@ -41,14 +41,15 @@ Found = Mapping[str, Any]
 
 
 def problems_in(
-    error: ValidationError, model: type[BaseModel], lines: Mapping[Path, int]
-) -> tuple[Problem, ...]:
-    """Every problem that a validation found, in the order of the lines."""
+    error: ValidationError, model: type[BaseModel], lines: Mapping[Path, int], partial: bool = False
+) -> list[Problem]:
+    """Every problem that a validation found; in `partial` data, of single values only."""
     found = [dict(one) for one in error.errors(include_url=False)]
+    if partial:
+        found = [one for one in found if one["type"] != "missing" and not isinstance(one["input"], dict)]
     newer = [one for one in found if one["loc"] == ("format",)]
     kept = newer or [one for one in found if not _follows(one, found)]
-    named = [_problem(one, model, dict(lines)) for one in kept]
-    return tuple(sorted(named, key=lambda one: one.line or 0))
+    return [_problem(one, model, lines) for one in kept]
 
 
 def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
@@ -59,7 +60,7 @@ def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
     )
 
 
-def _problem(one: Found, model: type[BaseModel], lines: dict[Path, int]) -> Problem:
+def _problem(one: Found, model: type[BaseModel], lines: Mapping[Path, int]) -> Problem:
     loc: Path = one["loc"]
     what, mend = _words(one, loc, model)
     return Problem(what, mend, dotted(loc), line=line_of(lines, loc))

@@ -1,7 +1,7 @@
 """Where each key of a TOML text stands: tomllib tells the values, but not their lines."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 Path = tuple[str | int, ...]
@@ -24,10 +24,13 @@ def line_index(text: str) -> dict[Path, int]:
     >>> line_index('[rear]\\ncogs = [11,\\n  13]')
     {('rear',): 1, ('rear', 'cogs'): 2, ('rear', 'cogs', 0): 2, ('rear', 'cogs', 1): 3}
     """
-    return _Indexer(text).found
+    try:
+        return _Indexer(text).found
+    except RecursionError:  # brackets as deep as the parser just took them: then there are no lines to tell
+        return {}
 
 
-def line_of(index: dict[Path, int], path: Path) -> int:
+def line_of(index: Mapping[Path, int], path: Path) -> int:
     """Line of the path, or of the nearest table around it; 1 for the file as a whole."""
     while path and path not in index:
         path = path[:-1]
