@@ -402,6 +402,13 @@ def test_hub_gear_with_one_cog_is_judged_by_its_own_steps() -> None:
     assert found.entries[0].worst == pytest.approx(1.0 / 0.733)
 
 
+def test_another_smallest_cog_must_be_made_for_its_place(tourer: Setup) -> None:
+    """Common practice, no source."""
+    for proposal in Plan(tourer, STOCK).result().proposals():
+        moved = any(swap.out == 11 for swap in proposal.swaps)
+        assert moved == any("made for that place" in note for note in proposal.notes)
+
+
 def test_a_plan_is_taken_as_one_edit(tourer: Setup) -> None:
     proposal = Plan(tourer, STOCK, Goal(jump_at_most_pct=21.0)).result().proposals()[0]
     taken = History(tourer).do(proposal.edit())

@@ -117,13 +117,13 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
 
 def reason_lines(one: Proposal, look: Look) -> list[Line]:
     """Why a proposal stands in the list, what it takes, what does not fit and what to mind."""
-    title = line(Span(f" {one.title}", Role.TITLE), Span(f"   {', '.join(one.marks)}", Role.KEY))
-    out = [clip(title, look.width)]
+    out = _said("", [one.title], Role.TITLE, look)
+    out += _said("*", [", ".join(one.marks)] if one.marks else [], Role.KEY, look)
     role = Role.TEXT if one.meets else Role.CAUTION
     out += _said("-", one.reasons, role, look)
     if one.fits:
-        price = "" if one.cost is None else f": {one.cost:.2f} {one.currency}".rstrip()
-        out += _said("+", [f"to fit: {', '.join(one.fits)}{price}"], Role.TEXT, look)
+        price = "" if one.cost is None else f"; {one.cost:.2f} {one.currency} in all".replace("  ", " ")
+        out += _said("+", [f"to fit: {'; '.join(one.fits)}{price}"], Role.TEXT, look)
     elif one.cost is None:
         out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
     out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
@@ -133,7 +133,7 @@ def reason_lines(one: Proposal, look: Look) -> list[Line]:
 def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:
     out: list[Line] = []
     for sentence in sentences:
-        body = wrap(f"{sign} {sentence}", look.width - 1, role, "  ")
+        body = wrap(f"{sign} {sentence}".strip(), look.width - 1, role, "  ")
         out += [line(" ", each) for each in body]
     return out
 

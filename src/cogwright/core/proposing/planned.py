@@ -54,7 +54,7 @@ def _proposal(setup: Setup, stock: Stock, entry: Entry) -> Proposal:
         currency=stock.currency,
         fits=fits(entry),
         problems=fit_problems(changed),
-        notes=(*_unchecked(changed), *_chain_words(setup, changed)),
+        notes=(*_chain_words(setup, changed), *_first_place(entry.variant), *_unchecked(changed)),
     )
 
 
@@ -156,6 +156,13 @@ def _unchecked(setup: Setup) -> tuple[str, ...]:
     """The checks that could not be made, for want of facts in the setup or the bin."""
     names = [check.check for check in study(setup).fit if check.status is Status.UNKNOWN]
     return (f"not checked for want of facts: {', '.join(names)}",) if names else ()
+
+
+def _first_place(variant: Variant) -> tuple[str, ...]:
+    """Common practice, no source: the outermost cog of a cassette is made for the lockring to bear on it."""
+    if variant.cogs[0] == variant.cassette.cogs[0]:
+        return ()
+    return (f"the lockring bears on the smallest cog: take a {variant.cogs[0]} made for that place",)
 
 
 def _chain_words(setup: Setup, changed: Setup) -> tuple[str, ...]:
