@@ -40,13 +40,37 @@ _KITTY_ON, _KITTY_OFF = re.compile(rb"\x1b\[>\d+u"), b"\x1b[<u"
 #: Private sequences that pyte would print.
 _UNKNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)")
 _UNFINISHED = re.compile(rb"\x1b(?:\[[<>=?0-9;$]*|\][^\x07\x1b]*)?$")
+#: Bytes taken at once from a slow line.
+SLOW_READ = 128
 _UNSET = ("COLUMNS", "LINES", "NO_COLOR", "COLORTERM", "TMUX", "TERM_PROGRAM", "SSH_TTY", "SSH_CONNECTION")
+
+
+class Emulator:
+    """What a terminal shows of bytes as they come, cut anywhere."""
+
+    def __init__(self, rows: int, cols: int) -> None:
+        self.pyte = pyte.Screen(cols, rows)
+        self._stream = pyte.ByteStream(self.pyte)
+        self._tail = b""
+
+    def feed(self, part: bytes) -> None:
+        """More output."""
+        data = self._tail + part
+        cut = _UNFINISHED.search(data)
+        self._tail = data[cut.start() :] if cut else b""
+        self._stream.feed(_UNKNOWN.sub(b"", data[: cut.start()] if cut else data))
+
+    @property
+    def text(self) -> str:
+        """The screen as one text."""
+        return "\n".join(self.pyte.display)
 
 
 class Term:
     """A program started on a pseudo-terminal of its own, as its session leader.
 
     `env` adds to a plain environment (TERM=xterm-256color, LANG=C.UTF-8); a value of None removes a variable.
+    `rate` makes it a slow line: so many bytes a second and no more are read.
     `chunks` are the times (perf_counter, s) and bytes of all output read so far; `started` the time of start.
     """
 
@@ -57,12 +81,11 @@ class Term:
         cols: int = 80,
         env: Mapping[str, str | None] | None = None,
         cwd: str | os.PathLike[str] | None = None,
+        rate: float | None = None,
     ) -> None:
-        self.rows, self.cols = rows, cols
+        self.rows, self.cols, self.rate = rows, cols, rate
         self.chunks: list[tuple[float, bytes]] = []
-        self._pyte = pyte.Screen(cols, rows)
-        self._stream = pyte.ByteStream(self._pyte)
-        self._tail = b""
+        self._emulator = Emulator(rows, cols)
         self.master, self.slave = os.openpty()
         self._set_size()
         self.attributes = termios.tcgetattr(self.slave)
@@ -99,14 +122,13 @@ class Term:
 
     def _read_once(self) -> bytes:
         try:
-            part = os.read(self.master, 65536)
+            part = os.read(self.master, 65536 if self.rate is None else SLOW_READ)
         except OSError:  # nobody has the other end any more
             return b""
         self.chunks.append((time.perf_counter(), part))
-        data = self._tail + part
-        cut = _UNFINISHED.search(data)
-        self._tail = data[cut.start() :] if cut else b""
-        self._stream.feed(_UNKNOWN.sub(b"", data[: cut.start()] if cut else data))
+        self._emulator.feed(part)
+        if self.rate is not None:
+            time.sleep(len(part) / self.rate)
         return part
 
     def wait_for(self, text: str, limit: float = 20.0) -> None:
@@ -120,7 +142,7 @@ class Term:
     @property
     def screen(self) -> list[str]:
         """The rows of the screen as they are now."""
-        return list(self._pyte.display)
+        return list(self._emulator.pyte.display)
 
     @property
     def text(self) -> str:
@@ -144,7 +166,7 @@ class Term:
     def resize(self, rows: int, cols: int) -> None:
         """Give the terminal another size."""
         self.rows, self.cols = rows, cols
-        self._pyte.resize(rows, cols)
+        self._emulator.pyte.resize(rows, cols)
         self._set_size()
         self.signal(signal.SIGWINCH)
 

@@ -31,3 +31,9 @@ def test_the_two_commands_come_first_and_need_only_pip_and_venv() -> None:
 @pytest.mark.parametrize("name", sorted(COMMANDS))
 def test_every_subcommand_is_named(name: str) -> None:
     assert f"cogwright {name} " in README
+
+
+def test_pictures_and_keys_are_the_programs_own() -> None:
+    import pictures
+
+    assert pictures.filled(README) == README, "run tests/pictures.py"
