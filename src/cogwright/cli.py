@@ -18,6 +18,7 @@ COMMANDS: Final[dict[str, str]] = {
     "report": "print what every gear does, as text, Markdown, CSV or JSON",
     "check": "read files and say what is wrong with them",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",
+    "order": "list what a change takes: parts, cost, mass, and the work in order",
 }
 USAGE: Final = """cogwright [FOLDER | FILE ...] [--baseline FILE] [--ascii] [--no-mouse] [--keys FILE]
        cogwright COMMAND ...      (each has its own --help)"""

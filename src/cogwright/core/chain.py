@@ -16,6 +16,8 @@ from cogwright.core.units import PITCH_MM
 ALLOWANCE: Final = 2
 #: Cutting to an even number can leave up to this much more, so a derailleur in spec must take it up too.
 ROUNDING: Final = 2
+#: How far the estimate of what a derailleur takes up may be off, pitches: within that nothing is flagged.
+DOUBT: Final = 1.0
 _NEAR: Final = 1e-9
 
 
@@ -83,12 +85,16 @@ class ChainState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class GearChain:
-    """One pair: pitches that it needs with the stay at its longest, and what the chain leaves over."""
+    """One pair: pitches that it needs with the stay at its longest, and what the chain leaves over.
+
+    `at_rest` is what it leaves over with the stay at its shortest, where the chain hangs lowest.
+    """
 
     ring: int
     cog: int
     pitches: float
     slack: float | None
+    at_rest: float | None
     state: ChainState
 
     @property
@@ -218,25 +224,23 @@ class ChainStudy:
         return self.fit_pitches if self.over_by >= 2 and doubtful else None
 
     def _gear(self, ring: int, cog: int) -> GearChain:
+        stay = self.setup.frame.chainstay_mm
+        assert stay is not None
         assert self.stay_mm is not None
         pitches = exact_pitches(ring, cog, self.stay_mm)
-        slack = None if self.installed is None else self.installed - pitches
-        return GearChain(ring, cog, pitches, slack, self._state(ring, cog, slack))
+        if self.installed is None:
+            return GearChain(ring, cog, pitches, None, None, ChainState.UNKNOWN)
+        slack, at_rest = self.installed - pitches, self.installed - exact_pitches(ring, cog, stay)
+        return GearChain(ring, cog, pitches, slack, at_rest, self._state(slack, at_rest))
 
-    def _state(self, ring: int, cog: int, slack: float | None) -> ChainState:
-        if slack is None or self.installed is None:
-            return ChainState.UNKNOWN
+    def _state(self, slack: float, at_rest: float) -> ChainState:
         if slack < -_NEAR:
             return ChainState.SHORT
         if not self.tensioned:
             return ChainState.FITS
         if slack < ALLOWANCE - _NEAR:
             return ChainState.TIGHT
-        stay = self.setup.frame.chainstay_mm
-        assert stay is not None
-        # A suspended chain hangs lowest where the stay is shortest.
-        at_rest = self.installed - exact_pitches(ring, cog, stay)
-        hangs = self.take_up is not None and at_rest > self.take_up
+        hangs = self.take_up is not None and at_rest > self.take_up + DOUBT
         return ChainState.SLACK if hangs else ChainState.FITS
 
 

@@ -6,6 +6,7 @@ from cogwright.core.axle import AxleFit
 from cogwright.core.chain import ChainStudy
 from cogwright.core.chainline import worst
 from cogwright.core.check import COMMON, Check, Status, count, listed, needs
+from cogwright.core.model import Setup
 from cogwright.core.rollout import Scrutiny, Verdict
 
 if TYPE_CHECKING:
@@ -104,17 +105,22 @@ def chain_slack(study: "Study") -> Check | None:
     chain = study.chain
     if not chain.tensioned or chain.fit_pitches is None or chain.installed is None:
         return None
-    slackest = max(chain.per_gear, key=lambda gear: gear.slack or 0.0)
-    slack = slackest.slack or 0.0
+    slackest = max(chain.per_gear, key=lambda gear: gear.at_rest or 0.0)
+    slack = slackest.at_rest or 0.0
     if chain.take_up is None:
         return needs("chain slack", "pitches", round(slack, 1), "rear_derailleur.capacity")
     bar = (slack, chain.take_up)
     if not chain.hanging:
-        say = f"most in {slackest.label}; the cage takes up about {chain.take_up:g} (estimate)"
+        say = f"most in {slackest.label}; the cage takes up about {chain.take_up:g} (estimate, good to one)"
         return Check("chain slack", Status.OK, slack, chain.take_up, "pitches", say, bar)
     where = _some([gear.label for gear in chain.hanging])
     say = f"hangs slack in {where}: avoid, or fit a longer cage (estimate)"
     return Check("chain slack", Status.CAUTION, slack, chain.take_up, "pitches", say, bar)
+
+
+def width_band(setup: Setup) -> tuple[float, float] | None:
+    """Least and greatest outer width of a chain for a setup's cogs, mm; its own, else common practice."""
+    return setup.limits.chain_width_mm or OUTER_WIDTH_MM.get(len(setup.rear.cogs))
 
 
 def chain_width(study: "Study") -> Check | None:
@@ -122,8 +128,7 @@ def chain_width(study: "Study") -> Check | None:
     cogs, width = len(study.bench.rear.cogs), study.bench.chain.outer_width_mm
     if cogs == 1:
         return None
-    own = study.bench.limits.chain_width_mm
-    band = own or OUTER_WIDTH_MM.get(cogs)
+    own, band = study.bench.limits.chain_width_mm, width_band(study.bench)
     if width is None:
         return needs("chain width", "mm", None, "chain.outer_width_mm")
     if band is None:

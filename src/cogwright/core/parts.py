@@ -106,6 +106,7 @@ class Labour(Section):
     """Minutes of each job. Invented round figures, common practice, no source; the shop's own win."""
 
     rate_per_hour: Annotated[float, _up_to(10_000)] | None = None
+    look: Minutes = 5.0
     wheel: Minutes = 5.0
     cassette: Minutes = 8.0
     loose_cogs: Minutes = 15.0
@@ -119,7 +120,9 @@ class Labour(Section):
     shifter: Minutes = 20.0
     hub: Minutes = 40.0
     adjust: Minutes = 12.0
-    test: Minutes = 15.0
+    brakes: Minutes = 2.0
+    stand_test: Minutes = 5.0
+    road_test: Minutes = 10.0
 
 
 class Bin(Section):

@@ -16,7 +16,10 @@ from cogwright.core.fit import fit_of
 from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.model import Setup
 from cogwright.core.on_course import OnCourse, on_course
+from cogwright.core.order import order_of
+from cogwright.core.parts import Bin
 from cogwright.core.ride import Ride, ride_of
+from cogwright.core.sheet import Order
 from cogwright.core.shifting import Shifting, shifting_of
 from cogwright.core.sizes import Circumference
 
@@ -164,6 +167,10 @@ class Study:
     def on_course(self, course: Course) -> OnCourse:
         """Bench and baseline on a course, with the bench's rider; kept for the courses last asked for."""
         return on_course(self.bench, self.baseline, course)
+
+    def order(self, stock: Bin | None = None) -> Order | None:
+        """What the change from the baseline takes, with a bin's parts; None without a baseline."""
+        return order_of(self, self.baseline, stock) if self.baseline else None
 
 
 def study(bench: Setup, baseline: Setup | None = None) -> Study:
