@@ -11,6 +11,7 @@ from typing import Final
 from cogwright.core.cautions import cautions
 from cogwright.core.errors import InputError, Problem
 from cogwright.core.text import shown_name
+from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 
 EXAMPLES: Final = """examples:
@@ -38,8 +39,14 @@ def check_setup(path: Path) -> Iterable[Problem]:
     return cautions(read_setup(path).value)
 
 
+def check_bin(path: Path) -> Iterable[Problem]:
+    """Read a parts bin, which has no cautions."""
+    read_bin(path)
+    return ()
+
+
 #: Files are setups unless they stand in a folder of one of these names.
-CHECKERS: Final[dict[str, Checker]] = {}
+CHECKERS: Final[dict[str, Checker]] = {"bins": check_bin}
 
 
 def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
