@@ -190,6 +190,19 @@ class Term:
         self.read(quiet=0.05, limit=0.2)
         return self.process.returncode
 
+    def stall(self) -> None:
+        """Fill the terminal, as a line does that takes no more: what the program writes waits for a read."""
+        handle = os.open(os.ttyname(self.slave), os.O_WRONLY | os.O_NONBLOCK | os.O_NOCTTY)
+        refused = 0
+        while refused < 5:  # the kernel moves what it has taken between its buffers, and then takes more
+            try:
+                os.write(handle, b"\0" * 1024)
+                refused = 0
+            except BlockingIOError:
+                refused += 1
+                time.sleep(0.01)
+        os.close(handle)
+
     def hang_up(self) -> None:
         """Drop the line: the program gets SIGHUP and its terminal is gone."""
         os.close(self.slave)

@@ -176,7 +176,7 @@ def test_cleaned_text_is_harmless_stays_so_and_is_as_wide_as_the_screen_thinks(t
 
 
 def test_every_single_character_has_the_width_that_the_screen_gives_it() -> None:
-    for code in range(0x110000):
+    for code in (*range(0x3400), *range(0xA000, 0xAC10), *range(0xD7A0, 0x17000), *range(0x1B000, 0x20010)):
         char = chr(code)
         if clean(char) == char:
             assert char_cells(char) == get_character_cell_size(char), hex(code)
