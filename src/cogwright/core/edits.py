@@ -165,6 +165,24 @@ class SetField:
 
 
 @dataclass(frozen=True, slots=True)
+class Together:
+    """Several edits as one: all of them are made, or none, and one undo takes them back."""
+
+    edits: tuple[Edit, ...]
+    why: str
+
+    def apply(self, setup: Setup) -> Setup:
+        """See Edit."""
+        for edit in self.edits:
+            setup = edit.apply(setup)
+        return setup
+
+    def say(self) -> str:
+        """See Edit."""
+        return self.why
+
+
+@dataclass(frozen=True, slots=True)
 class Become:
     """Take a whole other drivetrain onto the bench in one step, such as a proposal."""
 
