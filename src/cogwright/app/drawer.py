@@ -13,7 +13,7 @@ from textual.widgets import Input
 from cogwright.app.rows import Rows
 from cogwright.app.theme import Theme
 from cogwright.core.text import cells
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
 
 #: Keys that the drawer keeps from the line for text, which has all others.
 _WITH_TEXT = {"escape", "f10", "enter", "up", "down", "pageup", "pagedown"}
@@ -150,9 +150,10 @@ class Drawer(Vertical):
         if content.choices and not shown:
             rows = [(Span("   nothing holds these words", Role.DIM),)]
         foot = self._keys(len(shown), room)
-        body = [clip(each, look.width) for each in (*content.head, *rows)][: height - 2]
-        body += [()] * (height - 2 - len(body))
-        return [clip(title, look.width), *body, clip(foot, look.width)]
+        space = height - 1 - len(foot)
+        body = [clip(each, look.width) for each in (*content.head, *rows)][:space]
+        body += [()] * (space - len(body))
+        return [clip(title, look.width), *body, *foot]
 
     def _row(self, index: int, choice: Choice) -> Line:
         chosen = index == self.index and self.content is not None and self.content.pick is not None
@@ -162,12 +163,15 @@ class Drawer(Vertical):
         fill = " " * max(self._look.width - 3 - cells(text), 0)
         return line(Span(f" {self._look.glyphs.bullet} ", Role.CURSOR), Span(text + fill, Role.CURSOR))
 
-    def _keys(self, count: int, room: int) -> Line:
+    def _keys(self, count: int, room: int) -> list[Line]:
+        """The keys that count here, in as many lines as they need."""
         content = self.content
         assert content is not None
-        place = f"   {self.index + 1} of {count}" if content.pick and count > room else ""
+        place = f"{self.index + 1} of {count}" if content.pick and count > room else ""
         text = content.keys or self._usual_keys(content)
-        return line(" ", Span(text, Role.DIM), Span(place, Role.KEY))
+        if len(text) + len(place) + 5 < self._look.width:
+            return [line(Span(f" {text}   ", Role.DIM), Span(place, Role.KEY))]
+        return [line(" ", each) for each in wrap(text, self._look.width - 2, Role.DIM)]
 
     def _usual_keys(self, content: Content) -> str:
         back = "Esc or F10 back" if self._takes_text else "q or Esc back"

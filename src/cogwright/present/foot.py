@@ -1,9 +1,9 @@
 """The bottom of the screen: what the change cost in one line, a message, and the keys."""
 
+from collections import Counter
 from collections.abc import Sequence
 
 from cogwright.core.check import Status
-from cogwright.core.fit import fit_summary
 from cogwright.core.gearing import Gear
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
@@ -17,7 +17,7 @@ def summary_line(study: Study, look: Look) -> Line:
     ends = _ends(study)
     counts = [
         Span(f"jumps {summary.jumps}", Role.JUMP if summary.jumps else Role.TEXT),
-        Span(fit_summary(study), _fit_role(study)),
+        Span(_fit(study), _fit_role(study)),
         Span(f"range {summary.range_pct:.0f} %"),
         Span(f"worst {summary.worst_rear_step_pct:.1f} %", Role.DIM),
         Span(f"overlap {summary.overlaps}", Role.DIM),
@@ -26,6 +26,15 @@ def summary_line(study: Study, look: Look) -> Line:
     while len(parts) > 2 and width(_joined(parts)) > look.width:
         parts.pop()
     return clip(_joined(parts), look.width)
+
+
+def _fit(study: Study) -> str:
+    """What the Fit view has to say, counted; its own first line says more."""
+    tally = Counter(check.status for check in study.fit)
+    for status in (Status.PROBLEM, Status.CAUTION):
+        if tally[status]:
+            return f"fit: {tally[status]} {status.value}{'s' if tally[status] > 1 else ''}"
+    return "fit: ok" if not tally[Status.UNKNOWN] else "fit: ok so far"
 
 
 def _fit_role(study: Study) -> Role:

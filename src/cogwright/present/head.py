@@ -34,8 +34,8 @@ def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] =
     """Title, rings, cogs, any problem that stands over every view, and the row of views."""
     return [
         _title(study, stand, look),
-        _strip(study, "ring", stand.cursor, _wheel(study, look), look),
-        _strip(study, "cog", stand.cursor, _cadence(study, look), look),
+        _strip(study, "ring", stand.cursor, _against(study, stand, look), look),
+        _strip(study, "cog", stand.cursor, _counts(study, look), look),
         *(_problem(text, look) for text in problems),
         _views(stand.view, look),
     ]
@@ -43,50 +43,56 @@ def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] =
 
 def _title(study: Study, stand: Stand, look: Look) -> Line:
     unsaved = Span(" * unsaved", Role.CAUTION) if stand.unsaved else Span("")
-    left = line(Span(" " + study.bench.name, Role.TITLE), unsaved)
-    if look.width < 60:
-        return clip(left, look.width)
-    against = stand.baseline or "none yet (b sets one)"
-    room = max(look.width - width(left) - 3, look.width // 2)
-    right = clip(line(Span("baseline: ", Role.DIM), Span(against, Role.BASE)), room)
-    return spread(left, line(right, " "), look.width)
+    left = line(Span(" " + study.bench.name, Role.TITLE))
+    room = look.width - width((unsaved,))
+    return spread(line(clip(left, room), unsaved), _wheel(study, look), look.width)
 
 
-def _wheel(study: Study, look: Look) -> str:
-    if look.width < 60:
-        return ""
-    size = study.bench.wheel.size or "wheel"
-    return f"{size}, {study.wheel.m:.3f} m {study.wheel.source} "
-
-
-def _cadence(study: Study, look: Look) -> str:
+def _wheel(study: Study, look: Look) -> Line:
     if look.width < 72:
-        return ""
+        return ()
+    size = study.bench.wheel.size or "wheel"
+    return line(Span(f" {size}, {study.wheel.m:.3f} m {study.wheel.source} ", Role.DIM))
+
+
+def _against(study: Study, stand: Stand, look: Look) -> Line:
+    """The baseline's name, beside the few rings, where there is room for a long one."""
+    if look.width < 40:
+        return ()
+    name = stand.baseline or "none yet (b sets one)"
+    room = max(look.width - 8 - 4 * len(study.bench.crank.rings), 12)
+    return clip(line(Span(" baseline: ", Role.DIM), Span(f"{name} ", Role.BASE)), room)
+
+
+def _counts(study: Study, look: Look) -> Line:
+    if look.width < 72:
+        return ()
     summary = study.summary
-    return f"{summary.gears} gears, {summary.distinct} distinct "
+    return line(Span(f" {summary.gears} gears, {summary.distinct} distinct ", Role.DIM))
 
 
 def _problem(text: str, look: Look) -> Line:
     return clip(line(Span(f" ! {text}", Role.PROBLEM)), look.width)
 
 
-def _strip(study: Study, where: Where, cursor: Cursor, right: str, look: Look) -> Line:
+def _strip(study: Study, where: Where, cursor: Cursor, right: Line, look: Look) -> Line:
     spans = [Span(f" {where}s".ljust(7), Role.KEY if cursor.where == where else Role.DIM)]
     spans += _sprockets(study, where, cursor)
-    room = look.width - len(right) - 1
+    room = look.width - width(right)
     at = next((i for i, span in enumerate(spans) if span.role is Role.CURSOR), 0)
     while width(tuple(spans)) > room and at > 2:
         del spans[1]
         at -= 1
-    return spread(tuple(spans), line(Span(right, Role.DIM)), look.width)
+    return spread(tuple(spans), right, look.width)
 
 
 def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[Span]:
     """Each sprocket in four cells: [ ] round the chosen one, ( ) round those riveted together."""
     teeth = sprockets(study.bench, where)
     riveted = study.bench.rear.carriers if where == "cog" else ()
-    firsts = {carrier[0] for carrier in riveted}
-    lasts = {carrier[-1] for carrier in riveted}
+    there = [[n for n in carrier if n in teeth] for carrier in riveted]
+    firsts = {carrier[0] for carrier in there if carrier}
+    lasts = {carrier[-1] for carrier in there if carrier}
     chosen = cursor.teeth if cursor.where == where else None
     spans: list[Span] = []
     for n in teeth:
@@ -120,7 +126,7 @@ def view_at(column: int, chosen: int, look: Look) -> int | None:
 
 def sprocket_at(study: Study, where: Where, column: int, cursor: Cursor, look: Look) -> int | None:
     """The teeth of the sprocket at a column of its strip, for the mouse; None beside them."""
-    right = _wheel(study, look) if where == "ring" else _cadence(study, look)
+    right = () if where == "ring" else _counts(study, look)
     at = 0
     for span in _strip(study, where, cursor, right, look):
         at += len(span.text)
