@@ -22,6 +22,7 @@ from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
+from cogwright.app.pace import Pace
 from cogwright.app.settings import read_settings
 from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
@@ -66,6 +67,7 @@ class BenchApp(App[int]):
         self._pending = False
         self._bars = False
         self.keeper = Keeper(self)
+        self.pace = Pace(self, self._ask_terminal)
 
     def compose(self) -> ComposeResult:
         """One widget that draws everything, and the drawer."""
@@ -156,7 +158,7 @@ class BenchApp(App[int]):
         """Show the session."""
         self._pending = False
         self.keeper.keep()
-        if self.size.width < 1:
+        if self.size.width < 1 or not self.pace.lets_through():
             return
         self.drawer.draw(self.look, self.skin)
         self.laid = self.lay_out()
@@ -201,6 +203,16 @@ class BenchApp(App[int]):
         """Textual's way out to the terminal, with fewer bytes for what changed."""
         frugal = FrugalUpdate.of(renderable) if isinstance(renderable, ChopsUpdate) else renderable
         super()._display(screen, frugal)
+        self.pace.sent()
+
+    def _ask_terminal(self, question: str) -> None:
+        if self._driver is not None:
+            self._driver.write(question)
+
+    def on_cursor_position(self, event: events.CursorPosition) -> None:
+        """The terminal's answer to a question of ours."""
+        event.stop()
+        self.pace.answered()
 
     # Keys and mouse
 
