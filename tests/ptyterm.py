@@ -70,7 +70,8 @@ class Term:
     """A program started on a pseudo-terminal of its own, as its session leader.
 
     `env` adds to a plain environment (TERM=xterm-256color, LANG=C.UTF-8); a value of None removes a variable.
-    `rate` makes it a slow line: so many bytes a second and no more are read.
+    `rate` makes it a slow line: so many bytes a second and no more are read. `answers` are what the terminal
+    replies to which question, once it has drawn what came before.
     `chunks` are the times (perf_counter, s) and bytes of all output read so far; `started` the time of start.
     """
 
@@ -82,8 +83,10 @@ class Term:
         env: Mapping[str, str | None] | None = None,
         cwd: str | os.PathLike[str] | None = None,
         rate: float | None = None,
+        answers: Mapping[bytes, bytes] | None = None,
     ) -> None:
         self.rows, self.cols, self.rate = rows, cols, rate
+        self._answers, self._unanswered = dict(answers or {}), b""
         self.chunks: list[tuple[float, bytes]] = []
         self._emulator = Emulator(rows, cols)
         self.master, self.slave = os.openpty()
@@ -129,7 +132,17 @@ class Term:
         self._emulator.feed(part)
         if self.rate is not None:
             time.sleep(len(part) / self.rate)
+        self._answer(part)
         return part
+
+    def _answer(self, drawn: bytes) -> None:
+        """Reply to the questions in the output; one may come in two pieces."""
+        data = self._unanswered + drawn
+        for question, reply in self._answers.items():
+            for _ in range(data.count(question)):
+                os.write(self.master, reply)
+                data = data.replace(question, b"", 1)
+        self._unanswered = data[-16:]
 
     def wait_for(self, text: str, limit: float = 20.0) -> None:
         """Read until the screen shows the text. Raises TimeoutError with the screen as it is."""

@@ -76,6 +76,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("sort-turn", ("full_stop",), "Figures: turn the order round", "", _VIEWS),
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
+    Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),
     Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )

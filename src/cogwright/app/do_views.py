@@ -57,6 +57,13 @@ def bottom(app: "BenchApp") -> None:
     app.become(app.session.scrolled(app.laid.last_top))
 
 
+@does("repaint")
+def repaint(app: "BenchApp") -> None:
+    """Every cell sent anew."""
+    app.frugal.forget()
+    app.refresh()
+
+
 @does("baseline-mode")
 def baseline_mode(app: "BenchApp") -> None:
     """The baseline shown in the next of three ways."""

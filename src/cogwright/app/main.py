@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import events
-from textual._compositor import ChopsUpdate
+from textual._compositor import CompositorUpdate
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen as TextualScreen
@@ -15,14 +15,14 @@ from textual.screen import Screen as TextualScreen
 from cogwright.app import handlers
 from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
 from cogwright.app.drawer import Content, Drawer
-from cogwright.app.frugal import FrugalUpdate
+from cogwright.app.frugal import Frugal
 from cogwright.app.keeper import Keeper
 from cogwright.app.lifeline import guard
 from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
+from cogwright.app.pace import Pace
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
-from cogwright.app.pace import Pace
 from cogwright.app.settings import read_settings
 from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
@@ -67,6 +67,7 @@ class BenchApp(App[int]):
         self._pending = False
         self._bars = False
         self.keeper = Keeper(self)
+        self.frugal = Frugal()
         self.pace = Pace(self, self._ask_terminal)
 
     def compose(self) -> ComposeResult:
@@ -200,10 +201,13 @@ class BenchApp(App[int]):
         )
 
     def _display(self, screen: TextualScreen[Any], renderable: Any) -> None:
-        """Textual's way out to the terminal, with fewer bytes for what changed."""
-        frugal = FrugalUpdate.of(renderable) if isinstance(renderable, ChopsUpdate) else renderable
-        super()._display(screen, frugal)
-        self.pace.sent()
+        """Textual's way out to the terminal: only cells that differ from what it shows are sent."""
+        update = renderable
+        if isinstance(renderable, CompositorUpdate):
+            update = self.frugal.update(screen._compositor.render_strips())
+        if update is not None:
+            super()._display(screen, update)
+            self.pace.sent()
 
     def _ask_terminal(self, question: str) -> None:
         if self._driver is not None:
@@ -226,6 +230,7 @@ class BenchApp(App[int]):
 
     def on_resize(self, _: events.Resize) -> None:
         """Another size, another layout."""
+        self.frugal.forget()
         self.redraw()
 
     def on_drawer_changed(self, event: Drawer.Changed) -> None:

@@ -146,12 +146,12 @@ def riveted(cog: int, others: tuple[int, ...]) -> str:
     """What a mechanic must know of a cog on a carrier; nothing of a loose one.
 
     >>> riveted(23, (25, 28))
-    'Cog 23 is riveted to 25 and 28: they leave and arrive together.'
+    'Cog 23 is riveted to 25 and 28.'
     """
     if not others:
         return ""
     named = " and ".join(map(str, others)) if len(others) < 3 else ", ".join(map(str, others))
-    return f"Cog {cog} is riveted to {named}: they leave and arrive together."
+    return f"Cog {cog} is riveted to {named}."
 
 
 @lru_cache(maxsize=8)

@@ -68,9 +68,8 @@ def screen(
 
 
 def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:
-    """The rule or message, the summary and the keys; always three lines."""
-    rule: Line = (Span(look.glyphs.rule * look.width, Role.RULE),)
-    message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else rule
+    """The message or a blank, the summary and the keys; always three lines."""
+    message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else ()
     return [message, summary_line(study, look), keys_line(foot.keys, look)]
 
 
