@@ -35,6 +35,13 @@ def half_cells(length: float, top: float, width: int) -> int:
     return min(max(round(2.0 * width * length / top), 1), 2 * width)
 
 
+def _halves(bar: Bar, top: float, width: int) -> int:
+    """A lost bar has no character for half a cell, and ends on a whole one."""
+    if bar.kind == "lost":
+        return 2 * max(half_cells(bar.length / 2.0, top, width), 1)
+    return half_cells(bar.length, top, width)
+
+
 def draw(bars: Sequence[Bar], top: float, width: int, glyphs: Glyphs) -> list[str]:
     """One string of `width` cells a bar, in the order given; `top` is the length that fills the width.
 
@@ -47,7 +54,7 @@ def draw(bars: Sequence[Bar], top: float, width: int, glyphs: Glyphs) -> list[st
         return []
     if width < MIN_WIDTH:
         return [" " * max(width, 0)] * len(bars)
-    halves = [half_cells(bar.length, top, width) for bar in bars]
+    halves = [_halves(bar, top, width) for bar in bars]
     return _build(bars, halves, width, glyphs)
 
 
