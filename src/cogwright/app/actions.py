@@ -36,6 +36,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action(
         "cassette", ("c",), "put another cassette on", "From any setup of the folder or a parts bin.", _BENCH
     ),
+    Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
+    Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH),
     Action("undo", ("u",), "undo", "As far back as the session goes.", _BENCH, "undo"),
     Action("redo", ("r",), "redo", "What was undone.", _BENCH),
     Action(

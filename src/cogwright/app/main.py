@@ -119,7 +119,8 @@ class BenchApp(App[int]):
 
     def start(self, session: Session) -> None:
         """Put another setup on the bench; its history begins here."""
-        self.become(replace(session, mode=self.session.mode, order=self.session.order))
+        kept = self.session
+        self.become(replace(session, mode=kept.mode, order=kept.order, stock=kept.stock))
 
     def saved(self, document: Document[Setup], message: str) -> None:
         """The bench is on the disk now."""

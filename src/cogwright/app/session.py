@@ -4,13 +4,16 @@ Every key makes a new session from the last one; the screen is drawn from it alo
 """
 
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Self
 
 from cogwright.core.edits import Edit, Where, next_teeth, riveted_with, sprockets
 from cogwright.core.history import History
 from cogwright.core.model import Setup
+from cogwright.core.order import order_of
+from cogwright.core.parts import Bin
+from cogwright.core.sheet import Order as OrderSheet
 from cogwright.core.study import Study, study
 from cogwright.present.figures_view import Order
 from cogwright.present.gears_view import BaseMode
@@ -40,8 +43,7 @@ class Session:
     tops: tuple[int, ...] = (0,) * 7
     preview: Setup | None = None
     message: str = ""
-    hint: bool = False
-    extra: dict[str, object] = field(default_factory=dict)
+    stock: Bin | None = None
 
     @property
     def bench(self) -> Setup:
@@ -53,10 +55,15 @@ class Session:
         """What the screen shows: the bench, or a proposal that is looked at."""
         return self.preview or self.bench
 
-    @property
+    @cached_property
     def study(self) -> Study:
         """The study of what is shown against the baseline."""
         return cached_study(self.shown, self.baseline.setup if self.baseline else None)
+
+    @property
+    def order_sheet(self) -> OrderSheet | None:
+        """What the change from the baseline takes; None without one."""
+        return cached_order(self.study, self.baseline.setup, self.stock) if self.baseline else None
 
     @property
     def unsaved(self) -> bool:
@@ -158,6 +165,12 @@ def riveted(cog: int, others: tuple[int, ...]) -> str:
 def cached_study(bench: Setup, baseline: Setup | None) -> Study:
     """The study of a bench: worked out once however often it is drawn."""
     return study(bench, baseline)
+
+
+@lru_cache(maxsize=4)
+def cached_order(of: Study, baseline: Setup, stock: Bin | None) -> OrderSheet:
+    """The order sheet, worked out once however often it is drawn."""
+    return order_of(of, baseline, stock)
 
 
 def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:

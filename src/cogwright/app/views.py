@@ -8,6 +8,7 @@ from cogwright.present.figures_view import figures_page
 from cogwright.present.fit_view import fit_page
 from cogwright.present.gears_view import gears_page
 from cogwright.present.lines import Look, Page
+from cogwright.present.order_view import order_lines
 
 View = Callable[[Session, Look], Page]
 
@@ -24,4 +25,8 @@ def _fit(session: Session, look: Look) -> Page:
     return fit_page(session.study, look)
 
 
-VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit}
+def _order(session: Session, look: Look) -> Page:
+    return Page((), tuple(order_lines(session.order_sheet, look)))
+
+
+VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit, 6: _order}

@@ -1,0 +1,102 @@
+"""Actions with the parts bin: choose one, pick a part of it onto the bench."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from cogwright.app.do_bench import edit
+from cogwright.app.drawer import Choice, Content
+from cogwright.app.handlers import does
+from cogwright.core.errors import EditRefused, InputError
+from cogwright.core.parts import Bin
+from cogwright.core.picks import Pick, Place, picks
+from cogwright.present.lines import Role, Span, line
+from cogwright.present.picks_view import pick_line
+from cogwright.store.bins import bin_files, read_bin
+
+if TYPE_CHECKING:
+    from cogwright.app.main import BenchApp
+
+
+def load_bin(app: "BenchApp") -> None:
+    """The first bin of the folder that can be read, if none is chosen yet; a bad one says what is wrong."""
+    if app.session.stock is not None:
+        return
+    for path in bin_files(app.folder):
+        try:
+            app.session = replace(app.session, stock=read_bin(path).value)
+        except InputError as error:
+            app.say(f"This parts bin cannot be read: {error.problems[0]}")
+            continue
+        return
+
+
+@does("view-6")
+def look_at_order(app: "BenchApp") -> None:
+    """The order sheet, with the bin's prices where there is a bin."""
+    app.session = app.session.looked(6)
+    load_bin(app)
+    app.redraw()
+
+
+@does("bin")
+def choose_bin(app: "BenchApp") -> None:
+    """Choose the parts bin."""
+    found: list[Choice] = []
+    for path in bin_files(app.folder):
+        try:
+            stock = read_bin(path).value
+            text = line(f"{stock.name}   ", Span(f"{sum(1 for _ in stock.parts)} kinds of parts", Role.DIM))
+            found.append(Choice(text, stock))
+        except InputError as error:
+            found.append(Choice((Span(f"! {error.problems[0]}", Role.PROBLEM),), None))
+    if not found:
+        app.say("There is no parts bin here: put one into the folder bins, as the README says.")
+        return
+    app.drawer_open(Content("Parts bin", found, pick=lambda stock: _take_bin(app, stock)))
+
+
+def _take_bin(app: "BenchApp", stock: Bin | None) -> None:
+    if stock is not None:
+        app.become(replace(app.session, stock=stock, message=f"Parts bin: {stock.name}."))
+
+
+@does("part")
+def part(app: "BenchApp") -> None:
+    """Pick a part of the bin; each shows on the bench while it is looked at."""
+    load_bin(app)
+    session = app.session
+    if session.stock is None:
+        choose_bin(app)
+        return
+    stock, here = session.stock, session.cursor
+    look = replace(app.look, width=app.look.width - 3)
+    choices = [
+        Choice(pick_line(each, stock.currency, look), each)
+        for each in picks(stock, session.study, Place(here.where, here.teeth))
+    ]
+    app.drawer_open(
+        Content(
+            f"{stock.name}: in place of {here.where} {here.teeth}",
+            choices,
+            pick=lambda each: _put(app, each),
+            move=lambda each: _show(app, each),
+            leave=app.unpreview,
+            filter=True,
+            height=14,
+        )
+    )
+
+
+def _put(app: "BenchApp", pick: Pick) -> None:
+    app.unpreview()
+    edit(app, pick.edit)
+    if pick.why_not:
+        app.say(f"{pick.part.name} is on, but: {'; '.join(pick.why_not)}.")
+
+
+def _show(app: "BenchApp", pick: Pick) -> None:
+    """The bench as it would be; one that cannot be leaves it as it is."""
+    try:
+        app.preview(pick.edit.apply(app.session.bench))
+    except EditRefused:
+        app.unpreview()
