@@ -117,6 +117,7 @@ HOSTILE = (
 ACTING = [f"\x1b]0;{MARK}".encode(), b"\x1b[3J", "\x9b".encode(), "\u202e".encode(), b"\xff"]
 #: Keys that show names and texts: the views, the shelf, the cassettes, the baselines, names to save under.
 LOOKS = "123456ocbfS?:"
+F10 = "\x1b[21~"
 
 
 def test_hostile_names_and_texts_never_reach_the_terminal_raw(folder: Path) -> None:
@@ -134,11 +135,19 @@ def test_hostile_names_and_texts_never_reach_the_terminal_raw(folder: Path) -> N
     with bench(folder) as term:
         for key in LOOKS:
             term.press(key, quiet=0.03, limit=0.15)
-            term.press("\x1b", quiet=0.03, limit=0.2)
-        for _ in range(4):  # every file of the shelf onto the bench once
-            term.press("o", quiet=0.03, limit=0.2)
-            term.press("\x1b[B\r", quiet=0.05, limit=0.2)
+            term.press(F10, quiet=0.03, limit=0.15)
+        for _ in range(4):  # the next good file of the shelf onto the bench, changed and saved
+            term.key("1o")
+            term.wait_for("Setups in")
+            term.press("\x1b[B\r", quiet=0.1, limit=0.5)
+            if "cannot be read" in term.text:
+                term.press(F10 + "o", quiet=0.1, limit=0.5)
+                term.press("\x1b[B\x1b[B\r", quiet=0.1, limit=0.5)
+            term.press("\x1b[A", quiet=0.1, limit=0.5)
+            term.key("s")
+            term.wait_for("Saved")
         assert term.process.poll() is None
+        assert len([name for name in os.listdir(folder) if name.endswith("~")]) >= 3
         assert MARK in term.output.decode(errors="replace")
         assert [bytes_ for bytes_ in ACTING if bytes_ in term.output] == []
         term.signal(signal.SIGTERM)

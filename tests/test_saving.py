@@ -316,20 +316,22 @@ def test_killed_at_any_moment_the_file_is_the_old_one_or_the_new_one(path: Path)
     last = 21
     for count in (20, last):
         write_setup(path, links(SETUP, count), read_setup(path).stamp)
-    moved = inside = 0
+    inside = 0
     for _ in range(KILLS):
-        pid = fork_endless_saver(path)
-        time.sleep(rng.random() * 0.012)
+        pid, saving_now = fork_endless_saver(path)
+        assert os.read(saving_now, 1)
+        time.sleep(rng.random() * 0.004)
         os.kill(pid, signal.SIGKILL)
         os.waitpid(pid, 0)
+        os.close(saving_now)
         now = whole(path)
+        assert now != last  # it did save
         assert whole(backup_of(path)) in {now, before(now)}
         litter = list(path.parent.glob(".cogwright-*.tmp"))
-        moved, inside, last = moved + (now != last), inside + bool(litter), now
+        inside, last = inside + bool(litter), now
         for left in litter:
             left.unlink()
-    assert moved > KILLS / 3  # it did save
-    assert inside > KILLS / 10  # and it was killed in the middle of saves
+    assert inside > KILLS / 10  # it was killed in the middle of saves
     assert files(path.parent) == ["a.toml", "a.toml~"]
 
 
@@ -349,16 +351,42 @@ def whole(path: Path) -> int:
     return setup.chain.links or 0
 
 
-def fork_endless_saver(path: Path) -> int:
+def fork_endless_saver(path: Path) -> tuple[int, int]:
+    """The process, and a pipe that it writes to once it has saved."""
+    reader, writer = os.pipe()
     pid = os.fork()
     if pid:
-        return pid
+        os.close(writer)
+        return pid, reader
     try:
         document = read_setup(path)
         while True:
             count = after(document.value.chain.links or 0)
             document = write_setup(path, links(SETUP, count), document.stamp)
+            if reader:
+                os.write(writer, b"!")
+                reader = 0
     except (CogwrightError, InputError) as error:
         path.with_name("failed").write_text(str(error))
     finally:
         os._exit(1)
+
+
+def test_the_order_of_flushes_and_renames(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The content is on the disk before it takes the name over, and the name before the save is done."""
+    done: list[str] = []
+    stamp = read_setup(path).stamp
+    fsync, replace = os.fsync, os.replace
+
+    def noted_fsync(handle: int) -> None:
+        done.append("flush folder" if os.path.isdir(f"/proc/self/fd/{handle}") else "flush file")
+        fsync(handle)
+
+    def noted_replace(old: Path, new: Path) -> None:
+        done.append(f"rename to {new.name}")
+        replace(old, new)
+
+    monkeypatch.setattr(saving.os, "fsync", noted_fsync)
+    monkeypatch.setattr(saving.os, "replace", noted_replace)
+    write_setup(path, OTHER, stamp)
+    assert done == ["flush file", "rename to a.toml~", "rename to a.toml", "flush folder"]
