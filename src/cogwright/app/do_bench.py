@@ -2,21 +2,19 @@
 
 from typing import TYPE_CHECKING
 
-from cogwright.app.drawer import Choice, Content
+from cogwright.app.drawer import Content
 from cogwright.app.handlers import does
 from cogwright.app.session import riveted
 from cogwright.core.edits import (
     AddSprocket,
     Edit,
     RemoveSprocket,
-    ReplaceCassette,
     SetTeeth,
     riveted_with,
 )
 from cogwright.core.errors import EditRefused
-from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.model import MAX_TEETH, MIN_TEETH
 from cogwright.present.head import Cursor
-from cogwright.present.lines import Role, Span, line
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -135,37 +133,3 @@ def undo(app: "BenchApp") -> None:
 def redo(app: "BenchApp") -> None:
     """One edit forward."""
     app.become(app.session.redo())
-
-
-@does("cassette")
-def cassette(app: "BenchApp") -> None:
-    """Replace the whole cassette by one of another setup."""
-    choices = [_cassette(setup) for setup in app.other_setups()]
-    if not choices:
-        app.say("There is no other setup in this folder to take a cassette from.")
-        return
-    app.drawer_open(
-        Content(
-            "Put the cassette of another setup on",
-            choices,
-            pick=lambda setup: _put_cassette(app, setup),
-            move=lambda setup: _preview(app, setup),
-            leave=app.unpreview,
-            filter=True,
-        )
-    )
-
-
-def _cassette(setup: Setup) -> Choice:
-    cogs = " ".join(map(str, setup.rear.cogs))
-    return Choice(line(f"{cogs}   ", Span(setup.name, Role.DIM)), setup)
-
-
-def _put_cassette(app: "BenchApp", setup: Setup) -> None:
-    app.unpreview()
-    edit(app, ReplaceCassette(setup.rear.cogs, setup.rear.carriers))
-
-
-def _preview(app: "BenchApp", setup: Setup) -> None:
-    change = ReplaceCassette(setup.rear.cogs, setup.rear.carriers)
-    app.preview(change.apply(app.session.bench))

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 from cogwright.app.do_bench import edit
 from cogwright.app.drawer import Choice, Content
 from cogwright.app.handlers import does
+from cogwright.core.edits import Edit, ReplaceCassette
 from cogwright.core.errors import EditRefused, InputError
-from cogwright.core.parts import Bin
+from cogwright.core.model import Setup
+from cogwright.core.parts import Bin, CassettePart
 from cogwright.core.picks import Pick, Place, picks
 from cogwright.present.lines import Role, Span, line
-from cogwright.present.picks_view import pick_line
+from cogwright.present.picks_view import pick_line, why_not
 from cogwright.store.bins import bin_files, read_bin
 
 if TYPE_CHECKING:
@@ -95,8 +97,54 @@ def _put(app: "BenchApp", pick: Pick) -> None:
 
 
 def _show(app: "BenchApp", pick: Pick) -> None:
-    """The bench as it would be; one that cannot be leaves it as it is."""
+    """The bench as it would be, and what speaks against it; one that cannot be leaves it as it is."""
+    _try_on(app, pick.edit, why_not(pick))
+
+
+def _try_on(app: "BenchApp", change: Edit, message: str = "") -> None:
     try:
-        app.preview(pick.edit.apply(app.session.bench))
+        shown: Setup | None = change.apply(app.session.bench)
     except EditRefused:
-        app.unpreview()
+        shown = None
+    app.become(replace(app.session, preview=shown, message=message))
+
+
+@does("cassette")
+def cassette(app: "BenchApp") -> None:
+    """Replace the whole cassette by one of another setup, or of the parts bin."""
+    load_bin(app)
+    choices = [*map(_cassette, app.other_setups()), *_bin_cassettes(app)]
+    if not choices:
+        app.say("There is no other setup in this folder, and no parts bin, to take a cassette from.")
+        return
+    app.drawer_open(
+        Content(
+            "Put another cassette on",
+            choices,
+            pick=lambda change: _put_cassette(app, change),
+            move=lambda change: _try_on(app, change),
+            leave=app.unpreview,
+            filter=True,
+        )
+    )
+
+
+def _cassette(setup: Setup) -> Choice:
+    cogs = " ".join(map(str, setup.rear.cogs))
+    change = ReplaceCassette(setup.rear.cogs, setup.rear.carriers)
+    return Choice(line(f"{cogs}   ", Span(setup.name, Role.DIM)), change)
+
+
+def _bin_cassettes(app: "BenchApp") -> list[Choice]:
+    stock, here = app.session.stock, app.session.cursor
+    if stock is None:
+        return []
+    found = picks(stock, app.session.study, Place(here.where, here.teeth))
+    look = replace(app.look, width=app.look.width - 3)
+    whole = [pick for pick in found if isinstance(pick.part, CassettePart)]
+    return [Choice(pick_line(pick, stock.currency, look), pick.edit) for pick in whole]
+
+
+def _put_cassette(app: "BenchApp", change: Edit) -> None:
+    app.unpreview()
+    edit(app, change)

@@ -63,7 +63,7 @@ class Pick:
 
 
 def picks(stock: Bin, study: "Study", place: Place) -> tuple[Pick, ...]:
-    """Every part that can be put on at a place: kind by kind, what fits and lies there first.
+    """Every part that can be put on at a place: what fits before what does not, kind by kind, stock first.
 
     A part that does not fit is among them, with the reasons: it can be picked all the same.
     """
@@ -77,9 +77,9 @@ def _shown(part: Part, kinds: tuple[type[Part], ...], shifters: list[SmallPart])
     return isinstance(part, kinds) or part in shifters
 
 
-def _rank(pick: Pick, kinds: tuple[type[Part], ...]) -> tuple[int, bool, bool]:
+def _rank(pick: Pick, kinds: tuple[type[Part], ...]) -> tuple[bool, int, bool]:
     kind = kinds.index(type(pick.part)) if type(pick.part) in kinds else len(kinds)
-    return kind, not pick.fits, pick.part.count == 0
+    return not pick.fits, kind, pick.part.count == 0
 
 
 def _pick(part: Part, study: "Study", place: Place) -> Pick:

@@ -6,7 +6,7 @@ from cogwright.core.picks import Pick
 from cogwright.core.text import pad
 from cogwright.present.lines import Line, Look, Role, Span, clip, line
 
-_NAME = 34
+_NAME = 30
 
 
 def pick_line(pick: Pick, currency: str, look: Look) -> Line:
@@ -16,7 +16,7 @@ def pick_line(pick: Pick, currency: str, look: Look) -> Line:
     wait = "" if part.lead_days is None else f" {part.lead_days} d"
     there = f"{part.count} there" if part.count else f"order{wait}"
     name = pad(part.name, min(_NAME, max(look.width // 2 - 4, 10)))
-    row = line(" ", name, f"{price:>13}  ", Span(f"{there:<10}", Role.TEXT if part.count else Role.DIM))
+    row = line(" ", name, f"{price:>12}  ", Span(f"{there:<10}", Role.TEXT if part.count else Role.DIM))
     if pick.fits:
         return clip(line(row, Span("fits", Role.OK)), look.width)
     return clip(line(row, Span(f"! {pick.why_not[0]}", Role.CAUTION)), look.width)
@@ -27,8 +27,8 @@ def pick_lines(picks: Sequence[Pick], currency: str, look: Look) -> list[Line]:
     return [pick_line(pick, currency, look) for pick in picks]
 
 
-def why_not_line(pick: Pick, look: Look) -> Line:
-    """Every reason against a part, for the row under the list; that it fits when there is none."""
+def why_not(pick: Pick) -> str:
+    """Every reason against a part in one sentence, or that it fits."""
     if pick.fits:
-        return clip(line(Span(f" {pick.part.name}: nothing known speaks against it.", Role.OK)), look.width)
-    return clip(line(Span(f" {pick.part.name}: {'; '.join(pick.why_not)}.", Role.CAUTION)), look.width)
+        return f"{pick.part.name}: nothing known speaks against it."
+    return f"{pick.part.name}: {'; '.join(pick.why_not)}."

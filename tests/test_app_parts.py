@@ -1,0 +1,101 @@
+"""The parts bin and the order sheet by keys."""
+
+from pathlib import Path
+from shutil import copy, copytree
+
+import pytest
+
+from cogwright.app.main import BenchApp
+from cogwright.present.lines import plain
+from support import ROOT
+
+
+@pytest.fixture
+def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The two-ring bike of the demo with its parts bin, and a state folder of its own."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shelf = tmp_path / "shelf"
+    copytree(ROOT / "setups" / "bins", shelf / "bins")
+    copy(ROOT / "setups" / "yard-1-two-rings.toml", shelf)
+    return shelf
+
+
+def text(app: BenchApp) -> str:
+    return "\n".join(plain(line) for line in app.laid.lines)
+
+
+def words(app: BenchApp) -> list[str]:
+    return [choice.words for choice in app.drawer.shown]
+
+
+async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("i", *"11-42")
+        (row,) = words(app)
+        # 42x42 on 440 mm: 2 * 440 / 12.7 + 42 = 111.3 pitches, plus two to an even number 114; there are 108.
+        assert "! this chain is 6" in row
+        assert app.session.shown.rear.cogs[-1] == 42
+        await pilot.press("enter")
+        assert app.session.bench.rear.cogs[-1] == 42
+        assert app.session.bench.rear.carriers == ((28, 32), (37, 42))
+        assert "this chain is 6 pitches short" in text(app)
+        await pilot.press("u")
+        assert app.session.bench.rear.cogs[-1] == 30
+
+
+async def test_leaving_the_bin_leaves_the_bench_as_it_was(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        before = app.session.bench
+        await pilot.press("i", *"cassette", "down", "escape")
+        assert app.session.bench == app.session.shown == before
+
+
+async def test_a_loose_cog_takes_the_place_of_the_chosen_one(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("left", "left", "left", "i", *"cog 22", "enter")
+        assert 22 in app.session.bench.rear.cogs
+        assert 21 not in app.session.bench.rear.cogs
+
+
+async def test_the_order_view_prices_the_change_from_the_bin(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.press("6")
+        assert "Nothing to order" in text(app)
+        assert "Hollin Yard drawers" in text(app)
+        await pilot.press("left", "left", "left", "i", *"cog 22", "enter", "6")
+        shown = text(app)
+        assert "Order sheet" in shown
+        assert "Hollin Yard drawers" in shown
+        assert "5.50" in shown
+        assert "Look first" in shown
+
+
+async def test_cassettes_of_the_bin_stand_among_those_of_the_setups(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("c", *"11-36", "enter")
+        assert app.session.bench.rear.cogs == (11, 13, 15, 17, 19, 21, 24, 28, 32, 36)
+
+
+async def test_without_a_bin_it_says_where_to_put_one(yard: Path) -> None:
+    (yard / "bins" / "hollin-yard.toml").unlink()
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("i")
+        assert "bins" in app.session.message
+        await pilot.press("6")
+        assert "Nothing to order" in text(app)
+
+
+async def test_a_bin_with_a_mistake_says_which(yard: Path) -> None:
+    bad = yard / "bins" / "hollin-yard.toml"
+    bad.write_text(bad.read_text().replace("teeth = 28", "teeth = 2"))
+    app = BenchApp([yard])
+    async with app.run_test(size=(120, 24)) as pilot:
+        await pilot.press("i")
+        assert "teeth" in app.session.message
