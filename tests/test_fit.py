@@ -11,6 +11,7 @@ from cogwright.core.chain import ChainState, textbook_pitches
 from cogwright.core.chainline import COG_PITCH_MM
 from cogwright.core.check import Check, Status
 from cogwright.core.checks_chain import OUTER_WIDTH_MM
+from cogwright.core.edits import AddSprocket, RemoveSprocket
 from cogwright.core.fit import CHECKS, fit_summary, headline_problems
 from cogwright.core.model import Setup
 from cogwright.core.study import Study, study
@@ -166,6 +167,13 @@ def test_riveted_carriers_leave_whole() -> None:
     assert "24 cannot stand between 23 and 28" in check(between, "riveted carriers").say
 
 
+def test_a_carrier_that_has_left_whole_does_not_bind_a_loose_cog_put_on_later() -> None:
+    setup = bike()
+    for cog in (23, 25, 28):
+        setup = RemoveSprocket("cog", cog).apply(setup)
+    assert check(AddSprocket("cog", 25).apply(setup), "riveted carriers").status is Status.OK
+
+
 def test_carriers_of_the_baseline_count_as_well() -> None:
     loose = bike(cogs=(11, 13, 15, 17, 19, 21, 23, 26, 28, 31, 34), rear={"carriers": None})
     assert "riveted carriers" not in names(loose)
@@ -227,9 +235,9 @@ def test_suspension_takes_the_stay_at_its_longest() -> None:
 def test_a_chain_hangs_lowest_where_the_stay_is_shortest() -> None:
     # The stay grows by two pitches' length: the same chain is tighter at its longest, never slacker.
     sprung = study(
-        bike(chain={"links": 114}, frame={"suspension_growth_mm": 12.7}, rear_derailleur={"capacity": 36})
+        bike(chain={"links": 114}, frame={"suspension_growth_mm": 12.7}, rear_derailleur={"capacity": 33})
     )
-    rigid = study(bike(chain={"links": 114}, rear_derailleur={"capacity": 36}))
+    rigid = study(bike(chain={"links": 114}, rear_derailleur={"capacity": 33}))
     assert [g.label for g in sprung.chain.hanging] == [g.label for g in rigid.chain.hanging] != []
 
 

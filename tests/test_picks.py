@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from cogwright.core.errors import EditRefused
 from cogwright.core.history import History
 from cogwright.core.model import Setup
 from cogwright.core.parts import Bin
@@ -12,6 +13,7 @@ from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
 from cogwright.present.picks_view import pick_lines, why_not
 from cogwright.store.bins import read_bin
+from cogwright.store.documents import read_setup
 from support import make
 from test_fit import COGS, bike
 from test_order import DRAWERS, drawer
@@ -105,6 +107,29 @@ def test_picking_a_carrier_takes_the_old_one_off_whole() -> None:
     changed = only(stock, bike(), Place("cog", 25)).edit.apply(bike())
     assert changed.rear.cogs == (11, 13, 15, 17, 19, 21, 22, 26, 29, 31, 34)
     assert changed.rear.carriers == ((31, 34), (22, 26, 29))
+
+
+def test_a_carrier_out_of_reach_takes_the_place_of_the_chosen_one() -> None:
+    stock = drawer(carriers=[{"cogs": [38, 42]}])
+    changed = only(stock, bike(), Place("cog", 34)).edit.apply(bike())
+    assert changed.rear.cogs == (*COGS[:-2], 38, 42)
+    assert changed.rear.carriers == ((23, 25, 28), (38, 42))
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in (DRAWERS.parents[1]).glob("*.toml")))
+def test_whatever_is_picked_the_bench_stays_a_valid_setup(name: str) -> None:
+    stock, setup = read_bin(DRAWERS).value, read_setup(DRAWERS.parents[1] / name).value
+    places = [Place("ring", n) for n in setup.crank.rings] + [Place("cog", n) for n in setup.rear.cogs[::3]]
+    for place in places:
+        found = picks(stock, study(setup), place)
+        assert len(found) == len({id(pick.part) for pick in found})
+        for pick in found:
+            try:
+                changed = pick.edit.apply(setup)
+            except EditRefused:
+                assert pick.why_not
+            else:
+                assert Setup.model_validate(changed.model_dump()) == changed
 
 
 def test_another_derailleur_leaves_no_limit_of_the_old_one() -> None:

@@ -34,7 +34,10 @@ def with_sprockets(setup: Setup, where: Where, teeth: tuple[int, ...]) -> Setup:
     ordered = tuple(sorted(teeth))
     if where == "ring":
         return setup.model_copy(update={"crank": setup.crank.model_copy(update={"rings": ordered})})
-    return setup.model_copy(update={"rear": setup.rear.model_copy(update={"cogs": ordered})})
+    # A carrier whose last cog has left is gone: the same tooth count put on later is a loose cog.
+    carriers = tuple(carrier for carrier in setup.rear.carriers if not set(ordered).isdisjoint(carrier))
+    update = {"cogs": ordered, "carriers": carriers}
+    return setup.model_copy(update={"rear": setup.rear.model_copy(update=update)})
 
 
 def _check(where: Where, teeth: tuple[int, ...]) -> None:

@@ -69,7 +69,7 @@ def picks(stock: Bin, study: "Study", place: Place) -> tuple[Pick, ...]:
     """
     kinds = _FOR_RINGS if place.where == "ring" else _FOR_COGS
     shifters = [part for part in stock.small_parts if part.kind == "rear shifter" and place.where == "cog"]
-    found = [_pick(part, study, place) for part in (*stock.parts, *shifters) if _shown(part, kinds, shifters)]
+    found = [_pick(part, study, place) for part in stock.parts if _shown(part, kinds, shifters)]
     return tuple(sorted(found, key=lambda pick: _rank(pick, kinds)))
 
 
@@ -134,11 +134,12 @@ def _sprocket(where: Where, teeth: int, setup: Setup, place: Place) -> Edit:
 
 
 def _carrier(part: CarrierPart, setup: Setup, place: Place) -> Edit:
-    """A carrier for the one that the cursor is on, else for the loose cogs within its reach."""
-    rear = setup.rear
-    others = riveted_with(setup, place.teeth) if place.where == "cog" else ()
-    low, high = part.cogs[0], part.cogs[-1]
-    leaves = {place.teeth, *others} if others else {n for n in rear.cogs if low <= n <= high}
+    """A carrier for the cogs in its reach and those riveted to them, else for those of the cursor."""
+    rear, low, high = setup.rear, part.cogs[0], part.cogs[-1]
+    reached = {n for n in rear.cogs if low <= n <= high}
+    if not reached and place.where == "cog":
+        reached = {place.teeth}
+    leaves = reached.union(*(riveted_with(setup, n) for n in reached))
     cogs = tuple(sorted({*(n for n in rear.cogs if n not in leaves), *part.cogs}))
     kept = tuple(carrier for carrier in rear.carriers if not leaves.intersection(carrier))
     return Together((ReplaceCassette(cogs, (*kept, part.cogs)),), f"carrier {listed(part.cogs)}")
