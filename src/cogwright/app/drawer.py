@@ -2,18 +2,20 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
-from textual.widgets import Input
 
 from cogwright.app.rows import Rows
 from cogwright.app.theme import Theme
 from cogwright.core.text import cells
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
+
+if TYPE_CHECKING:
+    from textual.widgets import Input
 
 #: Keys that the drawer keeps from the line for text, which has all others.
 _WITH_TEXT = {"escape", "f10", "enter", "up", "down", "pageup", "pagedown"}
@@ -69,11 +71,16 @@ class Drawer(Vertical):
         self._look = Look()
 
     def compose(self) -> ComposeResult:
-        """The list, and the line for text."""
+        """The list; `furnish` adds the line for text."""
         yield Rows(self._theme, id="drawer-rows")
+
+    async def furnish(self) -> None:
+        """Add the line for text, whose import the first frame does not wait for."""
+        from textual.widgets import Input
+
         line_ = Input(id="drawer-input", select_on_focus=False)
         line_.cursor_blink = False
-        yield line_
+        await self.mount(line_)
 
     @property
     def is_open(self) -> bool:
@@ -81,7 +88,9 @@ class Drawer(Vertical):
         return self.content is not None
 
     @property
-    def _input(self) -> Input:
+    def _input(self) -> "Input":
+        from textual.widgets import Input
+
         return self.query_one("#drawer-input", Input)
 
     @property
@@ -122,7 +131,8 @@ class Drawer(Vertical):
         content = self.content
         assert content is not None
         wanted = len(content.head) + len(content.choices) + 2 + self._takes_text
-        return max(min(wanted, content.height, look.height - 4), 3)
+        most = max(look.height * 2 // 5, 7) if content.move else look.height - 4
+        return max(min(wanted, content.height, most, look.height - 4), 3)
 
     def room(self) -> int:
         """Rows that it takes of the screen now."""
@@ -224,7 +234,7 @@ class Drawer(Vertical):
             self.index += by[key]
             self._moved()
 
-    def on_input_changed(self, event: Input.Changed) -> None:
+    def on_input_changed(self, event: "Input.Changed") -> None:
         """What was typed narrows the list."""
         event.stop()
         if self.content is not None and self.content.filter:

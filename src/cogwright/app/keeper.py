@@ -15,11 +15,11 @@ from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
 from cogwright.present.lines import Line, Role, Span, wrap
 from cogwright.store.documents import read_setup
-from cogwright.store.drafts import Draft, Drafts, drop, pending
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
     from cogwright.app.session import Session
+    from cogwright.store.drafts import Draft, Drafts
 
 
 class Keeper:
@@ -32,6 +32,8 @@ class Keeper:
 
     def open(self) -> None:
         """Begin to keep drafts."""
+        from cogwright.store.drafts import Drafts
+
         try:
             self._drafts = Drafts()
         except CogwrightError as error:
@@ -66,6 +68,8 @@ class Keeper:
 
     def offer(self) -> None:
         """Offer the newest work that an earlier session of this folder left unsaved."""
+        from cogwright.store.drafts import pending
+
         if self._drafts is None:
             return
         left = pending(of=self._app.folder)
@@ -74,7 +78,7 @@ class Keeper:
         if left.drafts:
             self._ask(left.drafts[0], len(left.drafts) - 1)
 
-    def _ask(self, draft: Draft, more: int) -> None:
+    def _ask(self, draft: "Draft", more: int) -> None:
         name = shown_name(draft.file.name) if draft.file else draft.setup.name
         when = draft.time.astimezone().strftime("%d %b %H:%M")
         text = f"Work on {name} of {when} was not saved when its session ended."
@@ -92,18 +96,24 @@ class Keeper:
             )
         )
 
-    def _take(self, draft: Draft) -> None:
+    def _take(self, draft: "Draft") -> None:
         self._app.start(self._session_of(draft).say("Taken back, not saved yet: s saves, u shows the file."))
         self.keep()
-        drop(draft)
+        self._drop(draft)
         self.offer()
 
-    def _turn_down(self, draft: Draft) -> None:
-        drop(draft)
+    def _turn_down(self, draft: "Draft") -> None:
+        self._drop(draft)
         self._app.say("Discarded.")
         self.offer()
 
-    def _session_of(self, draft: Draft) -> "Session":
+    @staticmethod
+    def _drop(draft: "Draft") -> None:
+        from cogwright.store.drafts import drop
+
+        drop(draft)
+
+    def _session_of(self, draft: "Draft") -> "Session":
         """A session in which the draft is one edit on top of its file, so that undo shows what was there."""
         try:
             began = begin(read_setup(draft.file)) if draft.file else blank()

@@ -12,7 +12,7 @@ from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen as TextualScreen
 
-from cogwright.app import handlers
+from cogwright.app import handlers, hint
 from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
 from cogwright.app.drawer import Content, Drawer
 from cogwright.app.frugal import Frugal
@@ -56,7 +56,6 @@ class BenchApp(App[int]):
         settings, self.keymap_now = read_settings(options.keys)
         self.skin: Theme = choose(settings.theme, os.environ)
         super().__init__(ansi_color=True)
-        handlers.load()
         self.set_keymap({id: ",".join(keys) for id, keys in self.keymap_now.items()})
         self.use_mouse = options.mouse and settings.mouse
         plain = options.ascii or settings.ascii or ascii_only(os.environ)
@@ -66,6 +65,7 @@ class BenchApp(App[int]):
         self.laid = Screen((), 0, 1, 0, 0, 0)
         self._pending = False
         self._bars = False
+        self.hints = hint.wanted()
         self.keeper = Keeper(self)
         self.frugal = Frugal()
         self.pace = Pace(self, self._ask_terminal)
@@ -78,11 +78,15 @@ class BenchApp(App[int]):
     def on_mount(self) -> None:
         """The first frame has everything but the bars, which need a library that loads slowly."""
         self.draw()
-        self.call_after_refresh(self._add_bars)
+        self.call_after_refresh(self._settle)
 
-    def _add_bars(self) -> None:
+    async def _settle(self) -> None:
+        """After the first frame: the bars, the handlers, the drawer's line for text, the drafts."""
         self._bars = True
         self.draw()
+        handlers.load()
+        await self.drawer.furnish()
+        self.keeper.open()
         self.keeper.offer()
         self.set_interval(EVERY_S, Watch(self).look)
 
@@ -95,6 +99,9 @@ class BenchApp(App[int]):
 
     def become(self, session: Session) -> None:
         """Go on to another session, and draw it once all waiting keys are dealt with."""
+        if self.hints and session.history.past:
+            self.hints = False
+            hint.seen()
         self.session = session
         self.redraw()
 
@@ -175,7 +182,7 @@ class BenchApp(App[int]):
             session.study,
             self._stand(),
             self._page(view_look(look)),
-            Foot(session.message, tuple(foot_keys(self.keymap_now))),
+            Foot(session.message, tuple(foot_keys(self.keymap_now)), self._hint()),
             look,
             top=session.top,
             problems=headline_problems(session.study),
@@ -187,6 +194,9 @@ class BenchApp(App[int]):
         page = self._page(look)
         head = head_lines(session.study, self._stand(), look, headline_problems(session.study))
         return [*head, *page.head, *page.rows, summary_line(session.study, look)]
+
+    def _hint(self) -> str:
+        return hint.text(self.keymap_now) if self.hints else ""
 
     def _page(self, look: Look) -> Page:
         return VIEW_PAGES.get(self.session.view, VIEW_PAGES[1])(self.session, look)
@@ -227,6 +237,8 @@ class BenchApp(App[int]):
 
     def action_act(self, action: str) -> None:
         """Do an action of the registry."""
+        if not handlers.HANDLERS:
+            handlers.load()
         handlers.HANDLERS[BY_ID[action].id](self)
 
     def on_resize(self, _: events.Resize) -> None:
@@ -259,7 +271,6 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     if refused:
         return refused
     app = BenchApp(paths, options)
-    app.keeper.open()
     with guard(app, app.keeper.keep):
         app.run(mouse=app.use_mouse)
     app.keeper.close()

@@ -6,19 +6,20 @@ Every key makes a new session from the last one; the screen is drawn from it alo
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from cogwright.core.edits import Edit, Where, next_teeth, riveted_with, sprockets
 from cogwright.core.history import History
 from cogwright.core.model import Setup
-from cogwright.core.order import order_of
-from cogwright.core.parts import Bin
-from cogwright.core.sheet import Order as OrderSheet
 from cogwright.core.study import Study, study
-from cogwright.present.figures_view import Order
 from cogwright.present.gears_view import BaseMode
 from cogwright.present.head import Cursor
+from cogwright.present.sorting import Order
 from cogwright.store.documents import Document
+
+if TYPE_CHECKING:
+    from cogwright.core.parts import Bin
+    from cogwright.core.sheet import Order as OrderSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ class Session:
     tops: tuple[int, ...] = (0,) * 7
     preview: Setup | None = None
     message: str = ""
-    stock: Bin | None = None
+    stock: "Bin | None" = None
 
     @property
     def bench(self) -> Setup:
@@ -61,9 +62,9 @@ class Session:
         return cached_study(self.shown, self.baseline.setup if self.baseline else None)
 
     @property
-    def order_sheet(self) -> OrderSheet | None:
+    def order_sheet(self) -> "OrderSheet | None":
         """What the change from the baseline takes; None without one."""
-        return cached_order(self.study, self.baseline.setup, self.stock) if self.baseline else None
+        return cached_order(self.study, self.stock)
 
     @property
     def unsaved(self) -> bool:
@@ -168,9 +169,9 @@ def cached_study(bench: Setup, baseline: Setup | None) -> Study:
 
 
 @lru_cache(maxsize=4)
-def cached_order(of: Study, baseline: Setup, stock: Bin | None) -> OrderSheet:
+def cached_order(of: Study, stock: "Bin | None") -> "OrderSheet | None":
     """The order sheet, worked out once however often it is drawn."""
-    return order_of(of, baseline, stock)
+    return of.order(stock)
 
 
 def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:

@@ -1,14 +1,14 @@
-"""The views by number: each a pure function from the session to a page."""
+"""The views by number: each a pure function from the session to a page.
+
+All but the first are imported when they are first looked at: the first frame waits for every import.
+"""
 
 from collections.abc import Callable
 from typing import Final
 
 from cogwright.app.session import Session
-from cogwright.present.figures_view import figures_page
-from cogwright.present.fit_view import fit_page
 from cogwright.present.gears_view import gears_page
 from cogwright.present.lines import Look, Page
-from cogwright.present.order_view import order_lines
 
 View = Callable[[Session, Look], Page]
 
@@ -18,14 +18,20 @@ def _gears(session: Session, look: Look) -> Page:
 
 
 def _figures(session: Session, look: Look) -> Page:
+    from cogwright.present.figures_view import figures_page
+
     return figures_page(session.study, look, session.order)
 
 
 def _fit(session: Session, look: Look) -> Page:
+    from cogwright.present.fit_view import fit_page
+
     return fit_page(session.study, look)
 
 
 def _order(session: Session, look: Look) -> Page:
+    from cogwright.present.order_view import order_lines
+
     return Page((), tuple(order_lines(session.order_sheet, look)))
 
 

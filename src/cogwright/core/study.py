@@ -1,9 +1,13 @@
-"""The study: all that can be said of a bench against a baseline. Every view and report reads it."""
+"""The study: all that can be said of a bench against a baseline. Every view and report reads it.
+
+What only some views ask for is imported when it is first asked for: the first frame waits for every import.
+"""
 
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from cogwright.core import compare as comparing
 from cogwright.core import rollout, steps
@@ -11,17 +15,18 @@ from cogwright.core.axle import AxleFit, axle_of
 from cogwright.core.chain import ChainStudy, chain_of
 from cogwright.core.chainline import Chainline, chainline_of
 from cogwright.core.check import Check
-from cogwright.core.course import Course
 from cogwright.core.fit import fit_of
 from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.model import Setup
-from cogwright.core.on_course import OnCourse, on_course
-from cogwright.core.order import order_of
-from cogwright.core.parts import Bin
-from cogwright.core.ride import Ride, ride_of
-from cogwright.core.sheet import Order
-from cogwright.core.shifting import Shifting, shifting_of
 from cogwright.core.sizes import Circumference
+
+if TYPE_CHECKING:
+    from cogwright.core.course import Course
+    from cogwright.core.on_course import OnCourse
+    from cogwright.core.parts import Bin
+    from cogwright.core.ride import Ride
+    from cogwright.core.sheet import Order
+    from cogwright.core.shifting import Shifting
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,21 +160,29 @@ class Study:
         return fit_of(self)
 
     @cached_property
-    def ride(self) -> Ride:
+    def ride(self) -> "Ride":
         """Grades and speeds for the bench's rider, on the baseline too."""
+        from cogwright.core.ride import ride_of
+
         return ride_of(self.bench.rider, self.gears, self.base_gears)
 
     @cached_property
-    def shifting(self) -> Shifting:
+    def shifting(self) -> "Shifting":
         """The order to shift the bench in."""
+        from cogwright.core.shifting import shifting_of
+
         return shifting_of(self.bench, self.gears)
 
-    def on_course(self, course: Course) -> OnCourse:
+    def on_course(self, course: "Course") -> "OnCourse":
         """Bench and baseline on a course, with the bench's rider; kept for the courses last asked for."""
+        from cogwright.core.on_course import on_course
+
         return on_course(self.bench, self.baseline, course)
 
-    def order(self, stock: Bin | None = None) -> Order | None:
+    def order(self, stock: "Bin | None" = None) -> "Order | None":
         """What the change from the baseline takes, with a bin's parts; None without a baseline."""
+        from cogwright.core.order import order_of
+
         return order_of(self, self.baseline, stock) if self.baseline else None
 
 

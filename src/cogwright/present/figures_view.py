@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from cogwright.core.study import GearRow, Study
 from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table
+from cogwright.present.sorting import Order
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,23 +42,7 @@ def _click(row: GearRow) -> float | None:
     return row.rear_step.step_pct if row.rear_step else None
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What the table is sorted by: a column, and whether the largest comes first."""
-
-    column: int = 2
-    falling: bool = False
-
-    def moved(self, by: int) -> "Order":
-        """Sorted by the column `by` to the right."""
-        return Order((self.column + by) % len(FIGURES), self.falling)
-
-    def turned(self) -> "Order":
-        """The other way round."""
-        return Order(self.column, not self.falling)
-
-
-def figures_page(study: Study, look: Look, order: Order = Order()) -> Page:
+def figures_page(study: Study, look: Look, order: Order) -> Page:
     """The table and, below it, what the figures rest on."""
     rows = sorted(study.rows, key=FIGURES[order.column].key, reverse=order.falling)
     shown = [f for f in FIGURES if look.width >= 60 or f.narrow]

@@ -7,7 +7,7 @@ from cogwright.core.study import Study
 from cogwright.present.findings import findings_lines
 from cogwright.present.foot import keys_line, summary_line
 from cogwright.present.head import Stand, head_lines
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width, wrap
 
 #: From this width the findings stand beside the view.
 WIDE = 110
@@ -20,7 +20,7 @@ class Foot:
 
     message: str
     keys: tuple[tuple[str, str], ...]
-    hint: tuple[str, ...] = ()
+    hint: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +59,18 @@ def screen(
     head = head_lines(study, stand, look, problems)
     below = foot_lines(study, foot, look)
     room = max(look.height - len(head) - len(below), 1)
-    hint = [clip((Span(f" {text}", Role.MESSAGE),), look.width) for text in foot.hint] if room > 9 else []
+    hint = _hint(foot, look) if room > 9 else []
     body = _body(page, room - len(hint), top, view_look(look))
     beside = _beside(study, body.lines, room - len(hint), look)
     lines = (*head, *beside, *hint, *below)[: look.height]
     at = len(head) + len(page.head)
     return Screen(lines, at, body.height, body.top, body.last_top, len(head))
+
+
+def _hint(foot: Foot, look: Look) -> list[Line]:
+    """The hint's lines set anew for the width, three at most."""
+    lines = wrap(foot.hint, look.width - 2, Role.MESSAGE)
+    return [line(" ", each) for each in lines[:3]]
 
 
 def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:

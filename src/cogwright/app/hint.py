@@ -1,0 +1,37 @@
+"""The hint of three lines that a first start shows, and that goes away for good with the first edit."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from cogwright.app.actions import key_name
+from cogwright.store.paths import state_folder
+
+_TEXT: Final = (
+    "{pick-left} and {pick-right} pick a sprocket, {teeth-up} and {teeth-down} change its teeth: watch the "
+    "bars, and the line below, which says what is lost and gained against the baseline. {undo} takes it back, "
+    "{save} saves, {open} opens another bike, {help} lists all keys."
+)
+
+
+def text(keymap: Mapping[str, tuple[str, ...]]) -> str:
+    """The hint, with the keys as they are bound."""
+    return _TEXT.format_map({action: key_name(keys[0]) for action, keys in keymap.items() if keys})
+
+
+def _file() -> Path:
+    return state_folder() / "hint-seen"
+
+
+def wanted() -> bool:
+    """Whether the hint is still to be shown here."""
+    return not _file().exists()
+
+
+def seen() -> None:
+    """Never show it again. Where the state folder cannot be written it will just come once more."""
+    try:
+        _file().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        _file().touch()
+    except OSError:
+        return
