@@ -9,8 +9,8 @@ from cogwright.store.paths import state_folder
 
 _TEXT: Final = (
     "{pick-left} and {pick-right} pick a sprocket, {teeth-up} and {teeth-down} change its teeth: watch the "
-    "bars, and the line below, which says what is lost and gained against the baseline. {undo} takes it back, "
-    "{save} saves, {open} opens another bike, {help} lists all keys."
+    "bars, and the line below, which says what is lost and gained against the baseline. {undo} takes it "
+    "back, {save} saves, {open} opens another bike, {help} lists all keys."
 )
 
 

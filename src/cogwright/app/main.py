@@ -81,7 +81,9 @@ class BenchApp(App[int]):
         self.call_after_refresh(self._settle)
 
     async def _settle(self) -> None:
-        """After the first frame: the bars, the handlers, the drawer's line for text, the drafts."""
+        """After the first frame, or before the first key if that is sooner: all that it did not wait for."""
+        if self._bars:
+            return
         self._bars = True
         self.draw()
         handlers.load()
@@ -235,10 +237,9 @@ class BenchApp(App[int]):
         """With the drawer open its keys alone count."""
         return not (action == "act" and self.drawer.is_open)
 
-    def action_act(self, action: str) -> None:
+    async def action_act(self, action: str) -> None:
         """Do an action of the registry."""
-        if not handlers.HANDLERS:
-            handlers.load()
+        await self._settle()
         handlers.HANDLERS[BY_ID[action].id](self)
 
     def on_resize(self, _: events.Resize) -> None:
