@@ -7,6 +7,7 @@ of a setup, texts of broken TOML, and raw bytes. All they may give is a setup or
 import datetime
 import os
 import random
+import time
 import unicodedata
 from pathlib import Path
 
@@ -21,7 +22,7 @@ from cogwright.core.errors import InputError, Problem
 from cogwright.core.model import Setup
 from cogwright.core.text import cells, char_cells, clean, csv_cell, cut, pad, shown_name
 from cogwright.store.documents import parse, read_setup, to_toml
-from cogwright.store.files import StoreError
+from cogwright.store.files import SETUP_LIMIT, StoreError
 from cogwright.store.paths import safe_name
 from cogwright.store.shelf import read_shelf
 from cogwright.store.toml_lines import has_comments, line_index
@@ -160,6 +161,30 @@ def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
         except InputError as error:
             check_problems(error, data.count(b"\n") + 1)
     assert 50 < read < 3000  # accidents both spoil files and leave them whole
+
+
+#: Files as large as a setup may be, each the worst of its kind for some step of reading.
+HEAVY = {
+    "unknown keys": "".join(f"key{n} = {n}\n" for n in range(12_000)),
+    "wrong teeth": "[rear]\ncogs = [" + "1," * 90_000 + "]",
+    "broken lines": "".join(f"key{n} = \n" for n in range(12_000)),
+    "tables": "".join(f"[t{n}]\n" for n in range(15_000)),
+    "one dotted key": "a" + ".a" * 90_000 + " = 1",
+    "quotes": 'name = """' + '\\"' * 90_000 + '"""',
+    "brackets": "a = [" + "[]," * 60_000 + "]",
+    "marks": "notes = '''" + "e\u0301\u0302" * 39_000 + "'''",
+    "depth": "a = " + "[" * 100_000,
+}
+
+
+@pytest.mark.parametrize("text", HEAVY.values(), ids=HEAVY)
+def test_no_file_takes_long_to_refuse(text: str) -> None:
+    assert len(text.encode()) <= SETUP_LIMIT
+    begun = time.process_time()
+    with pytest.raises(InputError) as caught:
+        parse(text, Setup)
+    assert len(caught.value.problems) <= 80
+    assert time.process_time() - begun < 4
 
 
 @given(hostile_text | st.text())

@@ -58,7 +58,7 @@ def test_one_good_setup_among_all_that_can_be_in_a_folder(folder: Path) -> None:
         "terminal": "this is a device, not a file; name a TOML file",
         "loop": "its links lead in a circle; remove the link or point it at a file",
         "dangling": "there is no such file; check the name and the folder",
-        "huge": "the file is too large: 1000.0 MB, and 1 MB is the most; name a file of this program",
+        "huge": "the file is too large: 1,000,000 kB, and 200 kB are the most; name a file of this program",
         "s": "this is a socket, not a file; name a TOML file",
     }
 

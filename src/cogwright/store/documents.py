@@ -11,7 +11,7 @@ from pydantic import BaseModel, ValidationError
 from cogwright.core.errors import InputError, Problem
 from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
-from cogwright.store.files import SIZE_LIMIT, Stamp, read_bytes
+from cogwright.store.files import SETUP_LIMIT, SIZE_LIMIT, Stamp, read_bytes
 from cogwright.store.problems import problems_in
 from cogwright.store.syntax import load
 from cogwright.store.toml_lines import has_comments, line_index
@@ -39,7 +39,7 @@ def read_document(path: Path, model: type[M], limit: int = SIZE_LIMIT) -> Docume
 
 def read_setup(path: Path) -> Document[Setup]:
     """Read a setup. Raises InputError with all its problems."""
-    return read_document(path, Setup)
+    return read_document(path, Setup, SETUP_LIMIT)
 
 
 def parse(text: str, model: type[M], file: str = "") -> M:

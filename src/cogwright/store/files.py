@@ -11,8 +11,10 @@ from typing import Final
 from cogwright.core.errors import CogwrightError, InputError, Problem
 from cogwright.core.text import shown_name
 
-#: No setup, bin or course that a person writes comes near this; a GPX track has its own, larger limit.
+#: Bytes. No bin or course that a person writes comes near this, nor a setup (20,000 characters of notes
+#: included) near the smaller one; a recorded track has a limit of its own.
 SIZE_LIMIT: Final = 1_000_000
+SETUP_LIMIT: Final = 200_000
 
 _CHUNK = 65_536
 _KINDS = {
@@ -108,5 +110,5 @@ def _refuse(path: Path, status: os.stat_result, limit: int) -> None:
 
 
 def _too_large(path: Path, size: int, limit: int) -> InputError:
-    what = f"the file is too large: {size / 1e6:.1f} MB, and {limit / 1e6:.0f} MB is the most"
+    what = f"the file is too large: {size / 1000:,.0f} kB, and {limit / 1000:,.0f} kB are the most"
     return InputError(Problem(what, "name a file of this program", file=shown_name(str(path))))

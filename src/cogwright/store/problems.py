@@ -37,19 +37,24 @@ _NOT_THIS_TYPE: Final = {
     "dict_type": "a table",
     "model_attributes_type": "a table",
 }
+_MOST: Final = 50
 Found = Mapping[str, Any]
 
 
 def problems_in(
     error: ValidationError, model: type[BaseModel], lines: Mapping[Path, int], partial: bool = False
 ) -> list[Problem]:
-    """Every problem that a validation found; in `partial` data, of single values only."""
-    found = [dict(one) for one in error.errors(include_url=False)]
+    """What a validation found wrong, 50 things at most; in `partial` data, of single values only."""
+    found: list[dict[str, Any]] = [dict(one) for one in error.errors(include_url=False)]
     if partial:
         found = [one for one in found if one["type"] != "missing" and not isinstance(one["input"], dict)]
     newer = [one for one in found if one["loc"] == ("format",)]
     kept = newer or [one for one in found if not _follows(one, found)]
-    return [_problem(one, model, lines) for one in kept]
+    kept.sort(key=lambda one: line_of(lines, one["loc"]))
+    named = [_problem(one, model, lines) for one in kept[:_MOST]]
+    if len(kept) > _MOST:
+        named.append(Problem(f"{len(kept) - _MOST} more problems", "mend these first", line=named[-1].line))
+    return named
 
 
 def _follows(one: Found, found: list[dict[str, Any]]) -> bool:

@@ -28,6 +28,8 @@ _HINTS: Final = {
 #: A whole `key = value` on one line: such a line can be left out to look for what else is wrong.
 _PAIR: Final = re.compile(r"""\s*[\w."'-]+\s*=""")
 _MOST: Final = 20
+#: A key of so many parts that reading it would take the parser minutes.
+_DEEP_KEY: Final = re.compile(r"""(?<![\w"'-])(?>[\w"'-]+[ \t]*\.[ \t]*){60}""")
 
 
 class Loaded(NamedTuple):
@@ -44,8 +46,12 @@ def load(text: str) -> Loaded:
     tomllib stops at the first error. Where that is in a line that stands by itself, the line is left out and
     the rest is read, so that all is said at once; otherwise nothing is.
     """
-    lines = text.split("\n")
     problems: list[Problem] = []
+    if deep := _DEEP_KEY.search(text):
+        at = text.count("\n", 0, deep.start()) + 1
+        problems.append(Problem("a key has too many parts", "write [table] and key = value", line=at))
+        return Loaded({}, "", problems)
+    lines = text.split("\n")
     while len(problems) < _MOST:
         try:
             return Loaded(tomllib.loads("\n".join(lines)), "\n".join(lines), problems)
