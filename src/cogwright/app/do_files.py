@@ -1,4 +1,4 @@
-"""Actions on files: the shelf, save, save under another name, new, delete, read again."""
+"""Actions on files: save, save under another name, new, delete, read again."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from cogwright.app.drawer import Choice, Content
 from cogwright.app.handlers import does
-from cogwright.app.opening import begin, blank
+from cogwright.app.opening import blank
 from cogwright.app.session import Session, opened
 from cogwright.core.differences import differences
 from cogwright.core.edits import SetField
@@ -15,54 +15,13 @@ from cogwright.core.errors import CogwrightError, EditRefused, InputError, Probl
 from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
 from cogwright.present.lines import Line, Role, Span, wrap
-from cogwright.present.shelf_view import bad_line, scale_of, setup_line, strip_cells
 from cogwright.store.documents import read_setup
 from cogwright.store.files import Stamp
 from cogwright.store.paths import path_in, suggested_name
 from cogwright.store.saving import ChangedOnDisk, backup_of, delete, would_drop_comments, write_setup
-from cogwright.store.shelf import Entry
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
-
-
-@does("open")
-def open_shelf(app: "BenchApp") -> None:
-    """The shelf of setups; Enter puts one on the bench."""
-    try:
-        entries = app.other_entries()
-    except InputError as error:
-        app.say(str(error))
-        return
-    rows = shelf_choices(app, entries)
-    if not rows:
-        app.say(f"No setup in {shown_name(str(app.folder))} yet: s saves what is on the bench there.")
-        return
-    here = next((i for i, entry in enumerate(entries) if entry.path == app.session.path), 0)
-    title = f"Setups in {shown_name(str(app.folder))}: range on one scale"
-    app.drawer_open(Content(title, rows, pick=lambda e: _open(app, e), filter=True, start=here, height=40))
-
-
-def shelf_choices(app: "BenchApp", entries: tuple[Entry, ...]) -> list[Choice]:
-    """A choice for every file, the bad ones with what is wrong."""
-    look = replace(app.look, width=app.look.width - 3)
-    scale = scale_of([e.setup for e in entries if e.setup], strip_cells(look))
-    base = app.session.baseline.setup if app.session.baseline else None
-    return [
-        Choice(
-            setup_line(e.setup, scale, base, look) if e.setup else bad_line(e.name, e.problems[0].what, look),
-            e,
-        )
-        for e in entries
-    ]
-
-
-def _open(app: "BenchApp", entry: Entry) -> None:
-    if entry.document is None:
-        read_problems(app, entry.name, entry.problems)
-        return
-    document = entry.document
-    leaving(app, lambda: app.start(begin(document)))
 
 
 def read_problems(app: "BenchApp", name: str, problems: tuple[Problem, ...]) -> None:

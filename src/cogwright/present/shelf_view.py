@@ -10,6 +10,9 @@ from cogwright.core.text import pad
 from cogwright.core.units import percent
 from cogwright.present.lines import Line, Look, Role, Span, line
 
+#: From this width the lines have figures too.
+_FIGURES = 64
+
 
 @dataclass(frozen=True, slots=True)
 class Ends:
@@ -49,22 +52,30 @@ def scale_of(setups: Sequence[Setup], cells: int) -> Scale:
 
 def strip_cells(look: Look) -> int:
     """Cells for the strip of the range in a line of the shelf."""
-    return max(min(look.width - 60, 60), 8)
+    return max(min(look.width - 62, 60), 8)
+
+
+def _name_cells(scale: Scale, look: Look) -> int:
+    """Cells for the name: what the strip and, where there is room for them, the figures leave."""
+    return max(look.width - scale.cells - (27 if look.width >= _FIGURES else 2), 8)
+
+
+def shelf_head(scale: Scale, look: Look) -> Line:
+    """What stands in the columns, with the units."""
+    figures = "  low m high m  low % high %" if look.width >= _FIGURES else ""
+    name = pad("setup", _name_cells(scale, look))
+    return (Span(f"{name} {pad('range', scale.cells)}{figures}"[: look.width], Role.HEAD),)
 
 
 def setup_line(setup: Setup, scale: Scale, baseline: Setup | None, look: Look) -> Line:
     """Name, strip, ends in m, and what is lost or gained against the baseline."""
     ends = ends_of(setup)
     base = ends_of(baseline) if baseline else None
-    name = (
-        max(look.width - scale.cells - 30, 10) if look.width >= 64 else max(look.width - scale.cells - 5, 8)
-    )
-    return line(
-        pad(setup.name, name) + " ",
-        *_strip(ends, base, scale, look),
-        f" {ends.low:5.2f} {ends.high:5.2f} m" if look.width >= 64 else "",
-        *(_against(ends, base) if look.width >= 64 else ()),
-    )
+    name = pad(setup.name, _name_cells(scale, look)) + " "
+    if look.width < _FIGURES:
+        return line(name, *_strip(ends, base, scale, look))
+    figures = f" {ends.low:6.2f} {ends.high:6.2f}"
+    return line(name, *_strip(ends, base, scale, look), figures, *_against(ends, base))
 
 
 def _strip(ends: Ends, base: Ends | None, scale: Scale, look: Look) -> list[Span]:
@@ -81,7 +92,7 @@ def _against(ends: Ends, base: Ends | None) -> list[Span]:
     if base is None:
         return []
     low, high = percent(ends.low / base.low), percent(ends.high / base.high)
-    return [_change(low, low > 0), _change(high, high < 0), Span(" %", Role.DIM)]
+    return [_change(low, low > 0), _change(high, high < 0)]
 
 
 def _change(change_pct: float, lost: bool) -> Span:
