@@ -14,7 +14,8 @@ def _look_at(number: int) -> None:
     def handler(app: "BenchApp") -> None:
         app.become(app.session.looked(number))
 
-    HANDLERS[f"view-{number}"] = handler
+    # A view that needs something first has a handler of its own, whichever module comes first.
+    HANDLERS.setdefault(f"view-{number}", handler)
 
 
 for _number in range(1, len(VIEWS) + 1):
