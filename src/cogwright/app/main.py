@@ -58,8 +58,8 @@ class BenchApp(App[int]):
         super().__init__(ansi_color=True)
         self.set_keymap({id: ",".join(keys) for id, keys in self.keymap_now.items()})
         self.use_mouse = options.mouse and settings.mouse
-        plain = options.ascii or settings.ascii or ascii_only(os.environ)
-        self.glyphs = ASCII if plain else UNICODE
+        wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
+        self.glyphs = ASCII if options.ascii or wanted else UNICODE
         self.folder, self.session = first_session(paths, options)
         self.shelf: tuple[Entry, ...] = ()
         self.laid = Screen((), 0, 1, 0, 0, 0)

@@ -65,7 +65,7 @@ class Settings(Section):
     format: Literal[1] = 1
     theme: Literal["dark", "light", "own", "mono"] | None = None
     mouse: bool = True
-    ascii: bool = False
+    ascii: bool | None = None
     keys: Annotated[dict[str, Key | tuple[Key, ...]], Field(max_length=200)] = {}
 
 

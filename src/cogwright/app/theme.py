@@ -158,11 +158,16 @@ def choose(wanted: str | None, environ: Mapping[str, str]) -> Theme:
 
 
 def ascii_only(environ: Mapping[str, str]) -> bool:
-    """Whether the terminal or its locale calls for ASCII: TERM=linux, or no UTF-8.
+    """Whether the terminal or its locale calls for ASCII: TERM=linux and older, or no UTF-8.
 
-    >>> ascii_only({"LANG": "C"}), ascii_only({"LANG": "en_GB.UTF-8", "TERM": "xterm"})
+    Under LANG=C Python itself sets LC_CTYPE to C.UTF-8 (PEP 538), which says nothing of the terminal.
+
+    >>> ascii_only({"LANG": "C", "LC_CTYPE": "C.UTF-8"}), ascii_only({"LANG": "en_GB.UTF-8", "TERM": "xterm"})
     (True, False)
     """
-    locale = environ.get("LC_ALL") or environ.get("LC_CTYPE") or environ.get("LANG") or "C"
-    utf8 = "utf-8" in locale.lower() or "utf8" in locale.lower()
+    language, ctype = environ.get("LANG", ""), environ.get("LC_CTYPE", "")
+    if language in {"", "C", "POSIX"} and ctype in {"C.UTF-8", "C.utf8"}:
+        ctype = ""
+    locale = (environ.get("LC_ALL") or ctype or language or "C").lower()
+    utf8 = "utf-8" in locale or "utf8" in locale
     return not utf8 or environ.get("TERM", "") in {"linux", "vt100", "vt220", "ansi", "cons25"}

@@ -57,7 +57,7 @@ def strip_cells(look: Look) -> int:
 
 def _name_cells(scale: Scale, look: Look) -> int:
     """Cells for the name: what the strip and, where there is room for them, the figures leave."""
-    return max(look.width - scale.cells - (27 if look.width >= _FIGURES else 2), 8)
+    return max(look.width - scale.cells - (29 if look.width >= _FIGURES else 2), 8)
 
 
 def shelf_head(scale: Scale, look: Look) -> Line:
@@ -97,8 +97,8 @@ def _against(ends: Ends, base: Ends | None) -> list[Span]:
 
 def _change(change_pct: float, lost: bool) -> Span:
     if abs(change_pct) < 0.05:
-        return Span(f"{'same':>6}", Role.DIM)
-    return Span(f"{change_pct:+6.0f}", Role.LOST if lost else Role.GAINED)
+        return Span(f"{'same':>7}", Role.DIM)
+    return Span(f"{change_pct:+7.0f}", Role.LOST if lost else Role.GAINED)
 
 
 def bad_line(name: str, problem: str, look: Look) -> Line:
