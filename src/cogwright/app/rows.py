@@ -1,6 +1,7 @@
 """The one widget that draws: lines of text with roles, of which only the changed ones are drawn again."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import zip_longest
 
 from rich.segment import Segment
@@ -11,6 +12,8 @@ from textual.widget import Widget
 from cogwright.app.theme import FILLED, Theme
 from cogwright.core.text import clean
 from cogwright.present.lines import Line
+
+_clean = lru_cache(maxsize=4096)(clean)
 
 
 class Rows(Widget):
@@ -46,4 +49,4 @@ class Rows(Widget):
         for text, role in of:
             if role in FILLED or not text.isspace() or style.bgcolor != self._theme.ground.bgcolor:
                 style = self._theme.style(role)
-            yield Segment(clean(text), style)
+            yield Segment(_clean(text), style)

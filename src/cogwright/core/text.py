@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 from typing import Final
 
 #: Marks stacked on one letter beyond this are dropped: they would overflow into other rows.
@@ -90,7 +91,13 @@ def cells(text: str) -> int:
     >>> cells("abc"), cells("\u6f22")
     (3, 2)
     """
-    return len(text) if text.isascii() else sum(map(char_cells, text))
+    return len(text) if text.isascii() else _counted(text)
+
+
+@lru_cache(maxsize=4096)
+def _counted(text: str) -> int:
+    """Bars and names come again with every drawing."""
+    return sum(map(char_cells, text))
 
 
 def cut(text: str, width: int, end: str = "~") -> str:

@@ -35,13 +35,6 @@ def half_cells(length: float, top: float, width: int) -> int:
     return min(max(round(2.0 * width * length / top), 1), 2 * width)
 
 
-def _halves(bar: Bar, top: float, width: int) -> int:
-    """A lost bar has no character for half a cell, and ends on a whole one."""
-    if bar.kind == "lost":
-        return 2 * max(half_cells(bar.length / 2.0, top, width), 1)
-    return half_cells(bar.length, top, width)
-
-
 def draw(bars: Sequence[Bar], top: float, width: int, glyphs: Glyphs) -> list[str]:
     """One string of `width` cells a bar, in the order given; `top` is the length that fills the width.
 
@@ -54,36 +47,64 @@ def draw(bars: Sequence[Bar], top: float, width: int, glyphs: Glyphs) -> list[st
         return []
     if width < MIN_WIDTH:
         return [" " * max(width, 0)] * len(bars)
-    halves = [_halves(bar, top, width) for bar in bars]
-    return _build(bars, halves, width, glyphs)
+    shapes = [_Shape(_halves(bar, top, width), bar.kind, width, glyphs) for bar in bars]
+    _remember([shape for shape in dict.fromkeys(shapes) if shape not in _DRAWN])
+    return [_DRAWN[shape] for shape in shapes]
 
 
-def _build(bars: Sequence[Bar], halves: Sequence[int], width: int, glyphs: Glyphs) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """All that the look of a bar depends on."""
+
+    halves: int
+    kind: Kind
+    width: int
+    glyphs: Glyphs
+
+
+#: Bars drawn before: a swap of one cog changes one row in ten, and drawing is what takes the time.
+_DRAWN: Final[dict[_Shape, str]] = {}
+_KEPT: Final = 4000
+
+
+def _halves(bar: Bar, top: float, width: int) -> int:
+    """A lost bar has no character for half a cell, and ends on a whole one."""
+    if bar.kind == "lost":
+        return 2 * max(half_cells(bar.length / 2.0, top, width), 1)
+    return half_cells(bar.length, top, width)
+
+
+def _remember(shapes: Sequence[_Shape]) -> None:
+    """Draw shapes that are not drawn yet, all of one width in one figure."""
+    if len(_DRAWN) > _KEPT:
+        _DRAWN.clear()
+    if shapes:
+        _DRAWN.update(zip(shapes, _build(shapes, shapes[0].width), strict=True))
+
+
+def _build(shapes: Sequence[_Shape], width: int) -> list[str]:
     plot = _plotext()
     figure = plot.figure
     figure.clear()
-    figure.plot_size(width, len(bars))
+    figure.plot_size(width, len(shapes))
     figure.axes(False)
-    for rows, starts, ends, markers in _signals(bars, halves, glyphs):
-        shape = figure.bar(rows, starts, ends, orientation="h", marker=markers, width=0)
-        figure.draw(shape)
-    _bare_rulers(figure, width, len(bars))
+    for rows, starts, ends, markers in _signals(shapes):
+        figure.draw(figure.bar(rows, starts, ends, orientation="h", marker=markers, width=0))
+    _bare_rulers(figure, width, len(shapes))
     text: str = figure.build().string(True)
-    return [row.ljust(width)[:width] for row in text.split("\n")[: len(bars)]]
+    return [row.ljust(width)[:width] for row in text.split("\n")[: len(shapes)]]
 
 
-def _signals(
-    bars: Sequence[Bar], halves: Sequence[int], glyphs: Glyphs
-) -> list[tuple[list[int], list[float], list[float], list[str]]]:
+def _signals(shapes: Sequence[_Shape]) -> list[tuple[list[int], list[float], list[float], list[str]]]:
     """Two layers of bars: the whole cells, and the half cell that ends some; rows count upwards."""
     whole: list[tuple[int, float, float, str]] = []
     ends: list[tuple[int, float, float, str]] = []
-    for index, (bar, half) in enumerate(zip(bars, halves, strict=True)):
-        row, full = len(bars) - index, half // 2
-        body, end = _markers(bar.kind, glyphs)
+    for index, shape in enumerate(shapes):
+        row, full = len(shapes) - index, shape.halves // 2
+        body, end = _markers(shape.kind, shape.glyphs)
         if full:
             whole.append((row, 1.0, full + _PAST, body))
-        if half % 2:
+        if shape.halves % 2:
             ends.append((row, full + 1.0, full + 1.0 + _PAST, end))
     return [_columns(layer) for layer in (whole, ends) if layer]
 
