@@ -46,7 +46,7 @@ def check_bin(path: Path) -> Iterable[Problem]:
 
 
 #: Files are setups unless they stand in a folder of one of these names.
-CHECKERS: Final[dict[str, Checker]] = {"bins": check_bin}
+CHECKERS: Final[dict[str, Checker]] = {"bins": check_bin, "courses": check_course}
 
 
 def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
