@@ -101,7 +101,7 @@ def test_every_distinct_gear_for_the_least_effort(seed: int) -> None:
 def test_compact_changes_the_front_once_with_three_clicks_back() -> None:
     """On 34-50 the front change is 47 %, so only three clicks at the back bring it under a jump."""
     found = shifting_of(bike(*COMPACT), gears_of(bike(*COMPACT)))
-    [(before, move)] = found.front_changes
+    [(before, move)] = found.range_changes
     assert (move.front, move.rear_clicks, move.double) == (1, -3, True)
     assert 0 < 50 / move.gear.cog / (34 / before.cog) - 1 <= 0.15
     assert found.double_shifts == 1
@@ -154,6 +154,18 @@ def test_a_front_change_under_the_limit_costs_nothing_over() -> None:
     a, b = gears_of(setup)[0], gears_of(setup)[-1]
     levers = levers_of(setup)
     assert cost_of(levers.move(a, b), 15.0)[0] == pytest.approx(math.log(40 / 10 / (30 / 20) / 1.15))
+
+
+def test_a_hub_behind_a_cassette_is_changed_with_clicks_made_up() -> None:
+    """Three speeds 36 % apart behind eight cogs: no change of the hub feels larger than the jump limit."""
+    setup = bike((50,), (11, 13, 15, 18, 21, 24, 28, 32), hub_ratios=(0.733, 1.0, 1.364))
+    found = shifting_of(setup, gears_of(setup))
+    assert len(found.range_changes) == 2
+    for _, move in found.range_changes:
+        assert move.hub_clicks == 1
+        assert move.rear_clicks < 0
+        assert move.step_pct is not None
+        assert 0 < move.step_pct <= 15.0
 
 
 def test_more_gears_than_any_bike_has_are_still_ordered() -> None:

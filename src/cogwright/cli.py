@@ -17,6 +17,7 @@ from cogwright.options import Options
 COMMANDS: Final[dict[str, str]] = {
     "report": "print what every gear does, as text, Markdown, CSV or JSON",
     "check": "read files and say what is wrong with them",
+    "card": "print a pocket card that says how to shift",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",
     "order": "list what a change takes: parts, cost, mass, and the work in order",
 }

@@ -12,11 +12,12 @@ from cogwright.core.cautions import cautions
 from cogwright.core.errors import InputError, Problem
 from cogwright.core.text import shown_name
 from cogwright.store.bins import read_bin
+from cogwright.store.courses import TRACKS, course_files, read_course
 from cogwright.store.documents import read_setup
 
 EXAMPLES: Final = """examples:
   cogwright check yard-7.toml
-  cogwright check setups        every .toml file in the folder, its bins and its courses
+  cogwright check setups        every setup of the folder, its bins and its courses
 
 Problems go to stderr, one a line: file:line: key: what is wrong; how to mend it. Exit status 1 if there
 is any. Cautions go to stdout and leave the exit status at 0."""
@@ -42,6 +43,12 @@ def check_setup(path: Path) -> Iterable[Problem]:
 def check_bin(path: Path) -> Iterable[Problem]:
     """Read a parts bin, which has no cautions."""
     read_bin(path)
+    return ()
+
+
+def check_course(path: Path) -> Iterable[Problem]:
+    """Read a course; nothing in one is odd but usable."""
+    read_course(path)
     return ()
 
 
@@ -74,16 +81,18 @@ def run(args: argparse.Namespace) -> int:
 
 
 def files_in(path: Path) -> list[Path]:
-    """The file itself, or the TOML files of a folder, its bins and its courses."""
+    """The file itself, or the setups of a folder with its bins and courses."""
     if not os.path.isdir(path):
         return [path]
-    folders = [path, *(path / name for name in ("bins", "courses"))]
-    return [file for folder in folders for file in sorted(folder.glob("*.toml"))]
+    setups = [file for folder in (path, path / "bins") for file in sorted(folder.glob("*.toml"))]
+    return [*setups, *course_files(path)]
 
 
 def check(path: Path) -> Result:
     """Read one file as what it is."""
     checker = CHECKERS.get(Path(os.path.abspath(path)).parent.name, check_setup)
+    if path.suffix.lower() in TRACKS:
+        checker = check_course
     try:
         return Result(path, cautions=tuple(checker(path)))
     except InputError as error:

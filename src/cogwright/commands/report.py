@@ -11,11 +11,14 @@ from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
 from cogwright.present.data import Report, as_csv, as_json
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
+from cogwright.present.parts import Extras
 from cogwright.present.report import as_markdown, as_text
+from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:
   cogwright report yard-7.toml
   cogwright report yard-7.toml --baseline yard-7-as-it-came.toml
+  cogwright report yard-7.toml --course courses/crook-hause.toml
   cogwright report yard-7.toml --format csv > yard-7.csv
   cogwright report yard-7.toml --format json | python3 -m json.tool"""
 
@@ -31,6 +34,9 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     )
     parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file to report on")
     parser.add_argument("--baseline", type=Path, metavar="FILE", help="the setup to compare with")
+    parser.add_argument(
+        "--course", type=Path, metavar="FILE", help="ride this course too: .toml, .csv or .gpx"
+    )
     parser.add_argument("--format", choices=list(FORMATS), default="text", help="default: text")
     parser.set_defaults(run=run)
 
@@ -42,6 +48,7 @@ def run(args: argparse.Namespace) -> int:
         study(setup_from(args.setup), setup_from(base) if base else None),
         file=str(args.setup),
         baseline_file=str(base) if base else "",
+        extras=Extras(read_course(args.course) if args.course else None),
     )
     print(FORMATS[args.format](of), end="")
     return 0

@@ -136,7 +136,7 @@ def from_track(name: str, points: Sequence[tuple[float, float]], notes: str = ""
 
 def _how(spacing: float) -> str:
     return (
-        f"recorded heights: spikes over {SPIKE_M:.0f} m out, read off every {spacing:.0f} m, smoothed over "
+        f"recorded, spikes over {SPIKE_M:.0f} m out, read off every {spacing:.0f} m, smoothed over "
         f"{SMOOTH_M:.0f} m to each side; ramps shorter than that are steeper than shown"
     )
 

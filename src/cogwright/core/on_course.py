@@ -5,7 +5,7 @@ wind, traffic and tiring are not in it; `effort` says how well such a model agre
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import groupby, pairwise
@@ -25,7 +25,7 @@ JOIN_M: Final = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of the course, in m along the road: its time in s, steepest grade and most extreme cadence."""
+    """A part of the course, in m along the road: time in s, grade farthest from flat, extreme cadence."""
 
     start_m: float
     end_m: float
@@ -36,7 +36,10 @@ class Stretch:
 
 @dataclass(frozen=True)
 class CourseRide:
-    """One setup on one course. Per piece: speed in m/s, time in s, gear, and whether it grinds or spins."""
+    """One setup on one course. Per piece: speed in m/s, time in s, gear, and whether it grinds or spins.
+
+    `left_out` are the gears that are not ridden, with the reasons.
+    """
 
     course: Course
     gears: tuple[Gear, ...]
@@ -47,6 +50,7 @@ class CourseRide:
     spins: tuple[bool, ...]
     levers: Levers
     coast_saves_s: float
+    left_out: Mapping[Gear, str]
 
     @cached_property
     def total_s(self) -> float:
@@ -145,6 +149,7 @@ def course_ride(course: Course, setup: Setup, rider: Rider) -> CourseRide:
             for piece, coasts, s in zip(course.pieces, rolling, seconds, strict=True)
             if coasts > box.top_speed
         ),
+        out,
     )
 
 
@@ -184,6 +189,6 @@ def _stretch(ride: CourseRide, run: Sequence[int], worst: Callable[[Iterable[flo
         ride.course.starts_m[run[0]],
         ride.course.starts_m[run[-1] + 1],
         math.fsum(ride.seconds[i] for i in run),
-        max(ride.course.pieces[i].grade for i in run),
+        max((ride.course.pieces[i].grade for i in run), key=abs),
         worst(cadence(ride.speeds[i], ride.gear_at[i].development_m) for i in run),
     )

@@ -29,7 +29,10 @@ class GearRide:
 
 @dataclass(frozen=True)
 class Ride:
-    """All gears for one rider, easiest first; the same for the baseline's gears, with the same rider."""
+    """All gears for one rider, easiest first; the same for the baseline's gears, with the same rider.
+
+    `beyond_chain` are gears of the bench that its chain is too short for: its figures are then promises.
+    """
 
     rider: Rider
     resistance: Resistance
@@ -38,6 +41,7 @@ class Ride:
     spin_out_kmh: float
     base_spin_out_kmh: float | None
     flat_kmh: float
+    beyond_chain: tuple[Gear, ...] = ()
 
     @property
     def steepest_pct(self) -> float:
@@ -50,8 +54,10 @@ class Ride:
         return self.base_per_gear[0].steepest_pct if self.base_per_gear else None
 
 
-def ride_of(rider: Rider, gears: Sequence[Gear], base_gears: Sequence[Gear] = ()) -> Ride:
-    """The ride of gears, easiest first, and of the baseline's, for one rider."""
+def ride_of(
+    rider: Rider, gears: Sequence[Gear], base_gears: Sequence[Gear] = (), beyond: Sequence[Gear] = ()
+) -> Ride:
+    """The ride of gears, easiest first, and of the baseline's, for one rider; `beyond` the chain's reach."""
     of = resistance_of(rider)
     return Ride(
         rider,
@@ -61,6 +67,7 @@ def ride_of(rider: Rider, gears: Sequence[Gear], base_gears: Sequence[Gear] = ()
         spin_out_kmh(gears[-1], rider),
         spin_out_kmh(base_gears[-1], rider) if base_gears else None,
         kmh(speed_at_power(rider.power_w, 0.0, of)),
+        tuple(beyond),
     )
 
 
@@ -99,6 +106,10 @@ def assumptions(rider: Rider, of: Resistance) -> Mapping[str, float]:
 
 def in_words(ride: Ride) -> tuple[str, ...]:
     """What the change does at both ends, as a rider feels it; without a baseline what the ends are."""
+    return (*_ends_in_words(ride), *_promise(ride))
+
+
+def _ends_in_words(ride: Ride) -> tuple[str, str]:
     base_low, base_top = ride.base_steepest_pct, ride.base_spin_out_kmh
     if base_low is None or base_top is None:
         return (
@@ -106,6 +117,15 @@ def in_words(ride: Ride) -> tuple[str, ...]:
             f"You spin out at {ride.spin_out_kmh:.0f} km/h.",
         )
     return (_steepest_words(ride.steepest_pct, base_low), _top_words(ride.spin_out_kmh, base_top))
+
+
+def _promise(ride: Ride) -> tuple[str, ...]:
+    ends = [
+        gear.label for gear in (ride.per_gear[0].gear, ride.per_gear[-1].gear) if gear in ride.beyond_chain
+    ]
+    if not ends:
+        return ()
+    return (f"Not with this chain: it is too short for {' and '.join(dict.fromkeys(ends))}.",)
 
 
 def _steepest_words(now: float, before: float) -> str:

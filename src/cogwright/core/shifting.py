@@ -1,9 +1,10 @@
 """How to shift a setup: an order of gears from easiest to hardest that a rider can learn.
 
 Gears are the points of a graph, and a shift from one to a harder one is its edge. The order is the path
-from the easiest to the hardest gear that is best by, in this order: front changes that feel no larger
-than the jump limit; least effort, one for a click at the back and `FRONT_EFFORT` for a front change; most
-even steps. Gears too close to tell apart never follow each other; barred gears are not in the graph.
+from the easiest to the hardest gear that is best by, in this order: changes of range (of the ring, or of a
+hub gear behind a cassette) that feel no larger than the jump limit; least effort, one for a click at the
+back and `FRONT_EFFORT` for a front change; most even steps. Gears too close to tell apart never follow each
+other; barred gears are not in the graph.
 """
 
 import math
@@ -25,7 +26,7 @@ FRONT_EFFORT: Final = 3.0
 MANY: Final = 200
 MANY_APART_PCT: Final = 2.5
 
-#: What a shift costs: (log of a front change's step over the limit, effort, square of the step's log).
+#: What a shift costs: (log of a range change's step over the limit, effort, square of the step's log).
 Cost = tuple[float, float, float]
 _NOTHING: Final[Cost] = (0.0, 0.0, 0.0)
 
@@ -56,6 +57,7 @@ class Levers:
             cogs[end.cog] - cogs[start.cog],
             hubs[end.hub] - hubs[start.hub],
             percent(end.development_m / start.development_m),
+            behind=len(cogs) > 1,
         )
 
     def reach(self, start: Gear, front: int, rear: int, hub: int = 0) -> tuple[int, int, float] | None:
@@ -79,18 +81,27 @@ def levers_of(setup: Setup) -> Levers:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """A gear and the shift that leads to it: rings up, clicks at the cogs and in the hub, + is harder."""
+    """A gear and the shift that leads to it: rings up, clicks at the cogs and in the hub, + is harder.
+
+    `behind` says that the hub gear, if any, stands behind a cassette.
+    """
 
     gear: Gear
     front: int = 0
     rear_clicks: int = 0
     hub_clicks: int = 0
     step_pct: float | None = None
+    behind: bool = False
 
     @property
     def double(self) -> bool:
         """Whether it takes two shifters at once."""
         return sum(part != 0 for part in (self.front, self.rear_clicks, self.hub_clicks)) > 1
+
+    @property
+    def changes_range(self) -> bool:
+        """Whether it changes the ring, or the hub gear behind a cassette: what the cogs must make up for."""
+        return self.front != 0 or (self.behind and self.hub_clicks != 0)
 
     @property
     def effort(self) -> float:
@@ -116,10 +127,10 @@ class Shifting:
         return tuple(move.gear for move in self.moves)
 
     @cached_property
-    def front_changes(self) -> tuple[tuple[Gear, Move], ...]:
-        """Where the front is changed: the gear before, and the move."""
+    def range_changes(self) -> tuple[tuple[Gear, Move], ...]:
+        """Where the front, or the hub behind a cassette, is changed: the gear before, and the move."""
         pairs = zip(self.gears, self.moves[1:], strict=False)
-        return tuple((gear, move) for gear, move in pairs if move.front)
+        return tuple((gear, move) for gear, move in pairs if move.changes_range)
 
     @property
     def double_shifts(self) -> int:
@@ -190,7 +201,7 @@ def _allowed(move: Move, overlap_pct: float) -> bool:
 def cost_of(move: Move, jump_pct: float) -> Cost:
     """What a shift to a harder gear costs."""
     step = math.log1p((move.step_pct or 0.0) / 100.0)
-    over = max(0.0, step - math.log1p(jump_pct / 100.0)) if move.front else 0.0
+    over = max(0.0, step - math.log1p(jump_pct / 100.0)) if move.changes_range else 0.0
     return (round(over, 9), move.effort, round(step * step, 9))
 
 

@@ -162,9 +162,12 @@ class Study:
     @cached_property
     def ride(self) -> "Ride":
         """Grades and speeds for the bench's rider, on the baseline too."""
+        from cogwright.core.barred import unreachable
         from cogwright.core.ride import ride_of
 
-        return ride_of(self.bench.rider, self.gears, self.base_gears)
+        short = unreachable(self.bench)
+        beyond = [gear for gear in self.gears if (gear.ring, gear.cog) in short]
+        return ride_of(self.bench.rider, self.gears, self.base_gears, beyond)
 
     @cached_property
     def shifting(self) -> "Shifting":

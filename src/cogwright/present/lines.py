@@ -151,6 +151,11 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
     return [tuple(Span(text.replace(_GLUE, " "), role) for text, role in each) for each in out]
 
 
+def told(text: str, room: int, role: Role = Role.TEXT) -> list[Line]:
+    """A sentence set in lines of at most `room` cells, all a cell from the left edge."""
+    return [(Span(" "), *row) for row in wrap(text, room - 1, role)]
+
+
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column of a table: its head, and whether it is set flush right."""

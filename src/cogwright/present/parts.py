@@ -8,16 +8,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.course import Course
 from cogwright.core.fit import headline_problems
 from cogwright.core.study import Study
 from cogwright.present.fit_data import chain_json, fit_json
 from cogwright.present.fit_view import fit_lines
 from cogwright.present.lines import Line, Look
+from cogwright.present.ride_data import ride_json, shifting_json
+from cogwright.present.ride_view import ride_lines
+from cogwright.present.shifting_view import shifting_lines
 
 
 @dataclass(frozen=True, slots=True)
 class Extras:
     """What a report may be given beyond the bench and the baseline."""
+
+    course: Course | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +39,15 @@ class Part:
 PARTS: Final[tuple[Part, ...]] = (
     Part("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
     Part("chain", "Chain", lambda of, _: chain_json(of)),
+    Part(
+        "ride",
+        "Ride",
+        lambda of, extras: ride_json(of, extras.course),
+        lambda of, extras, look: ride_lines(of, look, extras.course),
+    ),
+    Part(
+        "shifting", "Shifting", lambda of, _: shifting_json(of), lambda of, _, look: shifting_lines(of, look)
+    ),
 )
 
 #: Study -> sentences on what can hurt someone, shown first in every report.

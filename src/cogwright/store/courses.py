@@ -14,6 +14,8 @@ from cogwright.store.files import read_bytes
 from cogwright.store.gpx import GPX_LIMIT, parse_gpx
 
 FOLDER: Final = "courses"
+#: Endings of files that can be nothing but courses.
+TRACKS: Final = (".csv", ".gpx")
 #: A day's ride recorded every second.
 CSV_LIMIT: Final = 16_000_000
 

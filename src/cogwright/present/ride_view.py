@@ -1,0 +1,113 @@
+"""The Ride view: which hills, which speeds, what is given up; and the same along a course."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.course import Course
+from cogwright.core.gearing import Gear
+from cogwright.core.ride import GearRide, Ride, in_words
+from cogwright.core.study import Study
+from cogwright.present import chart
+from cogwright.present.course_view import course_head, course_rows
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
+from cogwright.present.rider_view import assumption_lines
+
+_GEAR: Final = 9
+_NUMBERS: Final = 21
+
+
+@dataclass(frozen=True, slots=True)
+class RideState:
+    """What the Ride view shows besides the gears: a course, if one is chosen."""
+
+    course: Course | None = None
+
+
+def ride_page(study: Study, look: Look, state: RideState | None = None) -> Page:
+    """The Ride view: what changes at both ends stays in sight; course, gears and assumptions scroll."""
+    course = state.course if state else None
+    head = list(words_lines(study, look))
+    rows: list[Line] = []
+    if course is not None:
+        on = study.on_course(course)
+        head += course_head(on, look)
+        rows += [*course_rows(on, study.bench.rider, look), ()]
+    rows += [*per_gear_lines(study, look), (), *assumption_lines(study, look)]
+    return Page(tuple(head), tuple(clip(row, look.width) for row in rows))
+
+
+def ride_lines(study: Study, look: Look, course: Course | None = None) -> list[Line]:
+    """The Ride view in one piece."""
+    page = ride_page(study, look, RideState(course))
+    return [*page.head, *page.rows]
+
+
+def words_lines(study: Study, look: Look) -> list[Line]:
+    """What the change gives up or gains, in a rider's words."""
+    ride = study.ride
+    roles = (*_roles(ride), Role.PROBLEM)
+    return [
+        row for said, role in zip(in_words(ride), roles, strict=False) for row in told(said, look.width, role)
+    ]
+
+
+def _roles(ride: Ride) -> tuple[Role, Role]:
+    low, top = ride.base_steepest_pct, ride.base_spin_out_kmh
+    if low is None or top is None:
+        return Role.TEXT, Role.TEXT
+    return _role(ride.steepest_pct - low, 0.05), _role(ride.spin_out_kmh - top, 0.05)
+
+
+def _role(change: float, felt: float) -> Role:
+    if abs(change) < felt:
+        return Role.OK
+    return Role.GAINED if change > 0 else Role.LOST
+
+
+def per_gear_lines(study: Study, look: Look) -> list[Line]:
+    """A line a gear, easiest first: a bar up to the steepest grade that it holds, the grade, happy speed."""
+    ride = study.ride
+    grinding, happy, _ = ride.rider.cadence_rpm
+    shown = [(row, "bench") for row in ride.per_gear] + [(row, "lost") for row in _lost(study)]
+    shown.sort(key=lambda pair: pair[0].gear.development_m)
+    room = max(look.width - _GEAR - _NUMBERS - 6, 0)
+    bars = _bars([row for row, _ in shown], [kind for _, kind in shown], room, look)
+    what = f"steepest at {grinding:.0f} rpm"
+    head = f" {'gear':<{_GEAR - 1}}{what if len(what) <= room else '':<{room}}"
+    out: list[Line] = [(Span(f"{head} grade %  km/h at {happy:.0f}", Role.HEAD),)]
+    return out + [_gear_line(row, kind, bar) for (row, kind), bar in zip(shown, bars, strict=True)]
+
+
+def _lost(study: Study) -> list[GearRide]:
+    """The baseline's gears that are lost at either end."""
+    if study.comparison is None:
+        return []
+    gone: set[Gear] = {*study.comparison.lost_low, *study.comparison.lost_high}
+    return [row for row in study.ride.base_per_gear if row.gear in gone]
+
+
+def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look) -> list[str]:
+    """A bar a row, as long as the grade; a gear that holds no climb has none."""
+    top = max(row.steepest_pct for row in rows)
+    if not look.bars or room < chart.MIN_WIDTH or top <= 0:
+        return [" " * room] * len(rows)
+    climbs = [
+        chart.Bar(row.steepest_pct, "bench" if kind == "bench" else "lost")
+        for row, kind in zip(rows, kinds, strict=True)
+        if row.steepest_pct > 0
+    ]
+    drawn = iter(chart.draw(climbs, top, room, look.glyphs))
+    return [next(drawn) if row.steepest_pct > 0 else " " * room for row in rows]
+
+
+def _gear_line(row: GearRide, kind: str, bar: str) -> Line:
+    lost = kind == "lost"
+    role = Role.LOST if lost else Role.TEXT
+    steep = f"{row.steepest_pct:7.1f}" if abs(row.steepest_pct) < 100.0 else "   >100"
+    return line(
+        Span(f" {row.gear.label:<{_GEAR - 1}}", role),
+        Span(bar, Role.LOST if lost else Role.BENCH),
+        Span(f" {steep}{row.happy_kmh:12.1f}", role),
+        Span("  lost" if lost else "", role),
+    )

@@ -1,0 +1,87 @@
+"""What the ride rests on: the rider's figures as lines, and as a table to edit."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.model import Rider
+from cogwright.core.rider import RIDER_FIELDS, RiderField
+from cogwright.core.study import Study
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, spread, told
+
+MODEL: Final = (
+    "Steady riding in still air: on every grade the speed that the power gives, at once; no starts, bends, "
+    "wind or tiring. Equation of Martin et al. (1998), who measured 2.7 W off on the road; uphill, measured "
+    "power was within about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
+)
+_DEFAULTS: Final = Rider()
+
+
+@dataclass(frozen=True, slots=True)
+class RiderState:
+    """Which field of the table has the cursor."""
+
+    cursor: int = 0
+
+
+def assumption_lines(study: Study, look: Look) -> list[Line]:
+    """What the figures rest on, and how good they are."""
+    return [row for text in (_stated(study), MODEL) for row in told(text, look.width, Role.DIM)]
+
+
+def _stated(study: Study) -> str:
+    rider, of = study.ride.rider, study.ride.resistance
+    grinding, happy, spinning = rider.cadence_rpm
+    return (
+        f"Assumed: rider {rider.mass_kg:g} + bike {rider.bike_kg:g} + load {rider.load_kg:g} = "
+        f"{of.mass_kg:g} kg; {rider.power_w:g} W; {grinding:g} / {happy:g} / {spinning:g} rpm "
+        f"grinding, happy, spinning; drag area {rider.cda_m2:g} m2; rolling {rider.crr:g}; "
+        f"air {of.air:.3f} kg/m3 at {rider.height_m:g} m; "
+        f"the chain passes on {100 * rider.chain_efficiency:g} %. Defaults are round figures, no source."
+    )
+
+
+def rider_page(study: Study, look: Look, state: RiderState | None = None) -> Page:
+    """The table to edit: field, value, unit, what is usual; the cursor's choices below."""
+    cursor = (state or RiderState()).cursor % len(RIDER_FIELDS)
+    rows = [_row(study, field, i == cursor, look) for i, field in enumerate(RIDER_FIELDS)]
+    head = (Span(f"   {'rider, bike and road':<27}{'value':>8}", Role.HEAD),)
+    below = [(), *_choices(study, RIDER_FIELDS[cursor], look)]
+    return Page((head,), tuple(clip(row, look.width) for row in [*rows, *below]), cursor)
+
+
+def _row(study: Study, field: RiderField, here: bool, look: Look) -> Line:
+    value = field.value(study.bench)
+    role = Role.CURSOR if here else Role.TEXT
+    sign = look.glyphs.bullet if here else " "
+    left = line(Span(f" {sign} {field.label:<27}{_shown(field, value):>8} {field.unit:<4}", role))
+    return spread(left, (Span(_says(study, field), Role.DIM),), look.width) if look.width >= 60 else left
+
+
+def _shown(field: RiderField, value: float) -> str:
+    return f"{value:.{field.digits}f}"
+
+
+def _says(study: Study, field: RiderField) -> str:
+    choice = field.choice(study.bench)
+    said = [choice.label] if choice else []
+    if field.value(study.bench) == _default(field):
+        said.append("default")
+    return ", ".join(said) + " "
+
+
+def _default(field: RiderField) -> float:
+    value = getattr(_DEFAULTS, field.key.removeprefix("rider."))
+    return float(value if field.index is None else value[field.index])
+
+
+def _choices(study: Study, field: RiderField, look: Look) -> list[Line]:
+    if not field.choices:
+        return told(f"one step is {field.step:g} {field.unit}", look.width, Role.DIM)
+    now = field.choice(study.bench)
+    rows: list[Line] = []
+    for choice in field.choices:
+        sign = look.glyphs.tick if choice == now else " "
+        rows.append(
+            (Span(f"   {sign} {_shown(field, choice.value)}  {choice.label} ({choice.source})", Role.DIM),)
+        )
+    return rows
