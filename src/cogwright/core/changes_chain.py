@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from cogwright.core import stock as bins
 from cogwright.core.checks_chain import width_band
-from cogwright.core.model import Setup
+from cogwright.core.model import Chain, Setup
 from cogwright.core.parts import Bin, ChainPart
 from cogwright.core.sheet import Change, Item, Job, Source, off_bike, onto_bike
 
@@ -22,7 +22,8 @@ def chain_change(study: "Study", baseline: Setup, stock: Bin) -> Iterator[Change
         yield _new(study, baseline, want, stock)
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", bins.small(stock, "chain joint"), "never the old pin again")
-        yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} pitches, {have - want} out", links=want)
+        cut = study.bench.chain.model_copy(update={"links": want})
+        yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} pitches, {have - want} out", chain=cut)
 
 
 def wanted_links(study: "Study", have: int | None) -> int | None:
@@ -73,7 +74,8 @@ def _new(study: "Study", baseline: Setup, links: int | None, stock: Bin) -> Chan
     )
     notes += [f"the old one is {study.chain.short_by} short"] if study.chain.short_by else []
     on = onto_bike(f"chain, {length}{wide}", part, "; ".join(notes))
-    return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, links)
+    chain = Chain(links=links, outer_width_mm=width[0] if width else None)
+    return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, chain)
 
 
 def _cut(item: Item, part: ChainPart | None, links: int | None) -> Item:

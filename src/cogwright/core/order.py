@@ -34,15 +34,14 @@ def order_of(study: "Study", baseline: Setup, stock: Bin | None = None) -> Order
         changes=changes,
         steps=steps_of(after, changes, parts.labour),
         alarms=headline_problems(after),
-        problems=tuple(c.say for c in after.fit if c.status is Status.PROBLEM),
+        problems=tuple(f"{c.check}: {c.say}" for c in after.fit if c.status is Status.PROBLEM),
         unchecked=tuple(c.check for c in after.fit if c.status is Status.UNKNOWN),
     )
 
 
 def _with_chain_of(study: "Study", changes: tuple[Change, ...]) -> "Study":
     """The study as it will be with the chain of the sheet on the bike."""
-    links = next((change.links for change in changes if change.links is not None), None)
-    if links is None:
+    chain = next((change.chain for change in changes if change.chain is not None), None)
+    if chain is None:
         return study
-    chain = study.bench.chain.model_copy(update={"links": links})
     return replace(study, bench=study.bench.model_copy(update={"chain": chain}))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
+from cogwright.core.model import Chain
 from cogwright.core.parts import Part
 
 
@@ -50,14 +51,14 @@ class Item:
 class Change:
     """One job with the parts that it takes off and puts on; `to` is what it is done to, in words.
 
-    `links` is how many pitches the chain has afterwards, where the job is the chain's.
+    `chain` is the chain afterwards, where the job is the chain's.
     """
 
     job: Job
     off: tuple[Item, ...] = ()
     on: tuple[Item, ...] = ()
     to: str = ""
-    links: int | None = None
+    chain: Chain | None = None
 
     @property
     def not_weighed(self) -> tuple[Item, ...]:

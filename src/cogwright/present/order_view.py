@@ -51,7 +51,7 @@ def _lines(order: Order, look: Look) -> Iterator[Line]:
 def _warnings(order: Order) -> list[str]:
     """Dangers, then whatever else will not go together even with these parts."""
     said = [*order.alarms]
-    return said + [f"will not fit yet: {text}" for text in order.problems if not _said_in(text, said)]
+    return said + [f"does not fit yet, {text}" for text in order.problems if not _said_in(text, said)]
 
 
 def _said_in(text: str, said: Sequence[str]) -> bool:
