@@ -40,10 +40,11 @@ class Frugal:
 
 
 class CellUpdate(CompositorUpdate):
-    """Runs of cells: each a column, a row and what stands there."""
+    """Runs of cells: each a column, a row and what stands there; `size` is that of the text made of them."""
 
     def __init__(self, runs: Sequence[tuple[int, int, Strip]]) -> None:
         self._runs = runs
+        self.size = 0
 
     def __rich_console__(self, console: Console, options: object) -> RenderResult:
         """The update as rich segments."""
@@ -53,10 +54,12 @@ class CellUpdate(CompositorUpdate):
 
     def render_segments(self, console: Console) -> str:
         """The update as text and escape sequences."""
-        return "".join(
+        text = "".join(
             Control.move_to(x, y).segment.text + strip.simplify().render(console)
             for x, y, strip in self._runs
         )
+        self.size = len(text.encode())
+        return text
 
 
 def _runs(y: int, was: Strip | None, now: Strip) -> Iterator[tuple[int, int, Strip]]:

@@ -1,7 +1,7 @@
 """The app: keys in, sessions on, lines out. All that is done is in the `do_*` modules."""
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
@@ -11,11 +11,12 @@ from textual._compositor import CompositorUpdate
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen as TextualScreen
+from textual.timer import Timer
 
 from cogwright.app import handlers, hint
 from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
 from cogwright.app.drawer import Content, Drawer
-from cogwright.app.frugal import Frugal
+from cogwright.app.frugal import CellUpdate, Frugal
 from cogwright.app.keeper import Keeper
 from cogwright.app.lifeline import guard
 from cogwright.app.mouse import clicked
@@ -220,10 +221,14 @@ class BenchApp(App[int]):
             update = self.frugal.update(screen._compositor.render_strips())
         if update is not None:
             super()._display(screen, update)
-            self.pace.sent()
+            self.pace.sent(update.size if isinstance(update, CellUpdate) else 0)
+
+    def after(self, seconds: float, what: Callable[[], None]) -> Timer:
+        """Do something later."""
+        return self.set_timer(seconds, what)
 
     def _ask_terminal(self, question: str) -> None:
-        if self._driver is not None:
+        if self._driver is not None and not self.is_headless:
             self._driver.write(question)
 
     def on_cursor_position(self, event: events.CursorPosition) -> None:
