@@ -292,6 +292,18 @@ def test_markdown_is_harmless() -> None:
     assert text.count("- [ ] ") == len(sheet(hostile, bike()).steps)
 
 
+def test_a_name_of_any_length_leaves_the_prices_in_sight() -> None:
+    name = "\u6f22" * 150 + "\x1b[31m"
+    stock = drawer(cassettes=[{"name": name, "cogs": [11, 13, 15, 17], "price": 12.5, "count": 1}],
+                   cogs=[{"teeth": 45, "price": 7.5, "count": 1}])  # fmt: skip
+    bench = bike((40,), (11, 13, 15, 17, 45), rear={"carriers": None})
+    base = bike((40,), (11, 13, 15, 16), rear={"carriers": None})
+    lines = order_lines(sheet(bench, base, stock), Look())
+    assert max(map(width, lines)) <= 80
+    assert any("12.50" in plain(row) for row in lines)
+    assert not any("\x1b" in plain(row) for row in lines)
+
+
 def test_the_demo_bin_is_found_and_read() -> None:
     assert bin_files(DEMO) == (DRAWERS,)
     stock = read_bin(DRAWERS).value

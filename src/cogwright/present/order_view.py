@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.sheet import Item, Order, Source, Step
-from cogwright.core.text import cells
+from cogwright.core.text import cells, cut
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
 from cogwright.present.report import md
 
@@ -66,7 +66,8 @@ def _parts(order: Order, look: Look) -> Iterator[Line]:
         return
     kept = 2 if look.width < 64 else 5
     heads = [Column("On", False), Column("from", False), Column(order.currency), Column("g"), Column("days")]
-    rows = [_row(item)[:kept] for item in order.on]
+    room = look.width - (8 if kept == 2 else 36)
+    rows = [_row(item, room)[:kept] for item in order.on]
     head, *drawn = table(heads[:kept], rows)
     yield head
     for item, row in zip(order.on, drawn, strict=True):
@@ -79,8 +80,8 @@ def _off(item: Item) -> str:
     return item.what if item.mass_g is None else f"{item.what} ({item.mass_g:.0f} g)"
 
 
-def _row(item: Item) -> tuple[str | Span, ...]:
-    name = Span(item.what, Role.GAINED)
+def _row(item: Item, room: int = 200) -> tuple[str | Span, ...]:
+    name = Span(cut(item.what, room), Role.GAINED)
     return (name, item.source.value, _money(item), _or_unknown(item.mass_g), _wait(item))
 
 
