@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from cogwright.app.drawer import Content
+from cogwright.app.content import Content
 from cogwright.app.handlers import does
 from cogwright.app.session import riveted
 from cogwright.core.edits import (

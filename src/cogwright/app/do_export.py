@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cogwright.app.drawer import Choice, Content
+from cogwright.app.content import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.core.text import shown_name
 from cogwright.present.head import VIEWS

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cogwright.app.drawer import Choice, Content
+from cogwright.app.content import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.app.opening import blank
 from cogwright.app.session import Session, opened

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 from pydantic import BaseModel
 
 from cogwright.app.actions import ACTIONS, key_name
+from cogwright.app.content import Choice, Content
 from cogwright.app.do_files import leaving
-from cogwright.app.drawer import Choice, Content
 from cogwright.app.handlers import HANDLERS, does
 from cogwright.app.session import Baseline
 from cogwright.app.theme import THEMES

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from cogwright.app.content import Choice, Content
 from cogwright.app.do_bench import edit
-from cogwright.app.drawer import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.core.edits import Edit, ReplaceCassette
 from cogwright.core.errors import EditRefused, InputError

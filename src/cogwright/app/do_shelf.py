@@ -3,8 +3,8 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from cogwright.app.content import Choice, Content
 from cogwright.app.do_files import leaving, read_problems
-from cogwright.app.drawer import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.app.opening import begin
 from cogwright.core.errors import InputError

@@ -1,56 +1,38 @@
 """The drawer: opens over the lower part of the screen to choose, type, read or answer."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
 
+from cogwright.app.content import Choice, Content
 from cogwright.app.rows import Rows
 from cogwright.app.theme import Theme
 from cogwright.core.text import cells
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, width, wrap
 
 if TYPE_CHECKING:
     from textual.widgets import Input
 
-#: Keys that the drawer keeps from the line for text, which has all others.
-_WITH_TEXT = {"escape", "f10", "enter", "up", "down", "pageup", "pagedown"}
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One row to choose: what is shown, what it stands for, and the words that a filter looks in."""
-
-    shown: Line
-    value: Any = None
-
-    @property
-    def words(self) -> str:
-        """What a filter looks in."""
-        return plain(self.shown).lower()
-
-
-@dataclass(frozen=True)
-class Content:
-    """What a drawer holds. Which of the callbacks are set says what kind it is."""
-
-    title: str
-    choices: Sequence[Choice] = ()
-    head: Sequence[Line] = ()
-    pick: Callable[[Any], None] | None = None
-    move: Callable[[Any], None] | None = None
-    leave: Callable[[], None] | None = None
-    typed: Callable[[str], str | None] | None = None
-    answers: dict[str, Callable[[], None]] = field(default_factory=dict)
-    value: str = ""
-    filter: bool = False
-    start: int = 0
-    height: int = 12
-    keys: str = ""
+#: Keys that move in the list even while text is typed.
+_MOVES = {"up", "down", "pageup", "pagedown"}
+#: Keys that edit the text, and the actions of the library's line that do it.
+_EDITING = {
+    "left": "cursor_left",
+    "right": "cursor_right",
+    "home": "home",
+    "end": "end",
+    "backspace": "delete_left",
+    "delete": "delete_right",
+    "ctrl+u": "delete_left_all",
+    "ctrl+k": "delete_right_all",
+    "ctrl+w": "delete_left_word",
+    "ctrl+a": "home",
+    "ctrl+e": "end",
+}
 
 
 class Drawer(Vertical):
@@ -201,21 +183,29 @@ class Drawer(Vertical):
     class Changed(Message):
         """The drawer has something else to show."""
 
-    async def on_key(self, event: events.Key) -> None:
-        """All keys that the line for text does not take."""
-        if self.content is None or (self._takes_text and event.key not in _WITH_TEXT):
+    def press(self, event: events.Key) -> None:
+        """A key while it is open."""
+        if self.content is None:
             return
-        event.stop()
-        event.prevent_default()
-        if event.key in {"escape", "f10"} or (event.key == "q" and not self._takes_text):
+        key = event.key
+        if key in {"escape", "f10"} or (key == "q" and not self._takes_text):
             self.close()
             self.post_message(self.Changed())
-        elif event.key in self.content.answers:
-            self._finish(self.content.answers[event.key])
-        elif event.key == "enter":
+        elif key in self.content.answers:
+            self._finish(self.content.answers[key])
+        elif key == "enter":
             self._enter(self.content)
+        elif self._takes_text and key not in _MOVES:
+            self._type(event)
         else:
-            self._scroll(event.key)
+            self._scroll(key)
+
+    def _type(self, event: events.Key) -> None:
+        """A character, or a key that edits, into the line for text."""
+        if event.is_printable and event.character:
+            self._input.insert_text_at_cursor(event.character)
+        elif event.key in _EDITING:
+            getattr(self._input, f"action_{_EDITING[event.key]}")()
 
     def _finish(self, then: Callable[[], None]) -> None:
         """Close, then do what was chosen: it may open the drawer again."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cogwright.app.drawer import Choice, Content
+from cogwright.app.content import Choice, Content
 from cogwright.app.opening import begin, blank
 from cogwright.core.errors import CogwrightError, InputError
 from cogwright.core.history import History

@@ -14,8 +14,9 @@ from textual.screen import Screen as TextualScreen
 from textual.timer import Timer
 
 from cogwright.app import handlers, hint
-from cogwright.app.actions import ACTIONS, BY_ID, foot_keys
-from cogwright.app.drawer import Content, Drawer
+from cogwright.app.actions import ACTIONS, BY_ID, Action, foot_keys
+from cogwright.app.content import Content
+from cogwright.app.drawer import Drawer
 from cogwright.app.frugal import CellUpdate, Frugal
 from cogwright.app.keeper import Keeper
 from cogwright.app.lifeline import guard
@@ -40,6 +41,12 @@ from cogwright.store.documents import Document
 from cogwright.store.shelf import Entry, read_shelf
 
 
+def _binding(of: Action) -> Binding:
+    """The library's binding for an action: with priority, so that keys are dealt with in their order."""
+    keys, do = ",".join(of.keys), f"act('{of.id}')"
+    return Binding(keys, do, of.name, show=False, priority=True, id=of.id, tooltip=of.help)
+
+
 class BenchApp(App[int]):
     """The drivetrain bench."""
 
@@ -48,10 +55,7 @@ class BenchApp(App[int]):
     ALLOW_SELECT = False
     AUTO_FOCUS = ""
     TITLE = "cogwright"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(a.keys), f"act('{a.id}')", a.name, show=False, id=a.id, tooltip=a.help)
-        for a in ACTIONS
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [_binding(action) for action in ACTIONS]
 
     def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
         settings, self.keymap_now = read_settings(options.keys)
@@ -246,6 +250,13 @@ class BenchApp(App[int]):
         """Do an action of the registry."""
         await self._settle()
         handlers.HANDLERS[BY_ID[action].id](self)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys are dealt with here, one after the other: passed on to widgets, fast ones could overtake."""
+        if isinstance(event, events.Key) and self.drawer.is_open:
+            self.drawer.press(event)
+        else:
+            await super().on_event(event)
 
     def on_resize(self, _: events.Resize) -> None:
         """Another size, another layout."""
