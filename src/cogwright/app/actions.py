@@ -76,6 +76,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("sort", ("greater_than_sign",), "Figures: sort by the next column", "", _VIEWS),
     Action("sort-back", ("less_than_sign",), "Figures: sort by the column before", "", _VIEWS),
     Action("sort-turn", ("full_stop",), "Figures: turn the order round", "", _VIEWS),
+    Action("course", ("g",), "choose a course to ride", "From the folder courses: TOML, CSV or GPX.", _MORE),
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),

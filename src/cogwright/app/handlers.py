@@ -9,7 +9,16 @@ if TYPE_CHECKING:
 
 Handler = Callable[["BenchApp"], None]
 HANDLERS: Final[dict[str, Handler]] = {}
-_MODULES: Final = ("do_bench", "do_views", "do_parts", "do_files", "do_shelf", "do_export", "do_more")
+_MODULES: Final = (
+    "do_bench",
+    "do_views",
+    "do_parts",
+    "do_ride",
+    "do_files",
+    "do_shelf",
+    "do_export",
+    "do_more",
+)
 
 
 def does(action: str) -> Callable[[Handler], Handler]:

@@ -134,7 +134,7 @@ class BenchApp(App[int]):
     def start(self, session: Session) -> None:
         """Put another setup on the bench; its history begins here."""
         kept = self.session
-        self.become(replace(session, mode=kept.mode, order=kept.order, stock=kept.stock))
+        self.become(replace(session, mode=kept.mode, order=kept.order, stock=kept.stock, course=kept.course))
 
     def saved(self, document: Document[Setup], message: str) -> None:
         """The bench is on the disk now."""

@@ -18,6 +18,7 @@ from cogwright.present.sorting import Order
 from cogwright.store.documents import Document
 
 if TYPE_CHECKING:
+    from cogwright.core.course import Course
     from cogwright.core.parts import Bin
     from cogwright.core.sheet import Order as OrderSheet
 
@@ -45,6 +46,7 @@ class Session:
     preview: Setup | None = None
     message: str = ""
     stock: "Bin | None" = None
+    course: "Course | None" = None
 
     @property
     def bench(self) -> Setup:

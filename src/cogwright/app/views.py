@@ -29,10 +29,22 @@ def _fit(session: Session, look: Look) -> Page:
     return fit_page(session.study, look)
 
 
+def _ride(session: Session, look: Look) -> Page:
+    from cogwright.present.ride_view import RideState, ride_page
+
+    return ride_page(session.study, look, RideState(session.course))
+
+
+def _shifting(session: Session, look: Look) -> Page:
+    from cogwright.present.shifting_view import shifting_page
+
+    return shifting_page(session.study, look)
+
+
 def _order(session: Session, look: Look) -> Page:
     from cogwright.present.order_view import order_lines
 
     return Page((), tuple(order_lines(session.order_sheet, look)))
 
 
-VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit, 6: _order}
+VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit, 4: _ride, 5: _shifting, 6: _order}
