@@ -1,6 +1,7 @@
 """The command line: opens the bench, or runs one subcommand; imports the app only to open it."""
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -112,6 +113,7 @@ def _app(given: Sequence[str]) -> int:
     paths: list[Path] = args.paths or [Path()]
     for path in paths:
         _must_exist(parser, path)
+    gc.disable()  # until the first frame is drawn: what is imported stays, and looking through it takes time
     from cogwright.app.main import run  # type: ignore[import-not-found,unused-ignore]
 
     status: int = run(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))

@@ -1,5 +1,6 @@
 """The app: keys in, sessions on, lines out. All that is done is in the `do_*` modules."""
 
+import gc
 import os
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
@@ -89,6 +90,8 @@ class BenchApp(App[int]):
         """After the first frame, or before the first key if that is sooner: all that it did not wait for."""
         if self._bars:
             return
+        gc.freeze()
+        gc.enable()
         self._bars = True
         self.draw()
         handlers.load()
