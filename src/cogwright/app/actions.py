@@ -38,6 +38,14 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH),
+    Action(
+        "proposals",
+        ("p",),
+        "what should I change?",
+        "More even steps, a single ring, a plan within limits.",
+        _BENCH,
+        "proposals",
+    ),
     Action("undo", ("u",), "undo", "As far back as the session goes.", _BENCH, "undo"),
     Action("redo", ("r",), "redo", "What was undone.", _BENCH),
     Action(
@@ -117,7 +125,7 @@ def key_name(key: str) -> str:
 
 
 #: What stands in the foot, the most needed first; the last two always do.
-FOOT: Final = ("save", "undo", "baseline", "open", "add", "remove", "help", "quit")
+FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "add", "remove", "help", "quit")
 
 
 def foot_keys(keymap: dict[str, tuple[str, ...]]) -> list[tuple[str, str]]:

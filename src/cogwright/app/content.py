@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from cogwright.present.lines import Line, plain
+from cogwright.present.lines import Line, Look, plain
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,11 @@ class Choice:
 
 @dataclass(frozen=True)
 class Content:
-    """What a drawer holds. Which of the callbacks are set says what kind it is."""
+    """What a drawer holds. Which of the callbacks are set says what kind it is.
+
+    `about` gives lines about the chosen value, for which `about_room` rows are kept below the choices;
+    `least` rows are taken even when there is less to show. `sideways` is called with -1 or 1 for Left, Right.
+    """
 
     title: str
     choices: Sequence[Choice] = ()
@@ -36,4 +40,13 @@ class Content:
     filter: bool = False
     start: int = 0
     height: int = 12
+    least: int = 3
     keys: str = ""
+    about: Callable[[Any, Look], Sequence[Line]] | None = None
+    about_room: int = 0
+    sideways: Callable[[int], None] | None = None
+
+    @property
+    def takes_text(self) -> bool:
+        """Whether there is a line for text."""
+        return self.filter or self.typed is not None

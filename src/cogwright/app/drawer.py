@@ -9,16 +9,17 @@ from textual.containers import Vertical
 from textual.message import Message
 
 from cogwright.app.content import Choice, Content
+from cogwright.app.drawer_lines import DrawerLines
 from cogwright.app.rows import Rows
 from cogwright.app.theme import Theme
-from cogwright.core.text import cells
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, width, wrap
+from cogwright.present.lines import Look
 
 if TYPE_CHECKING:
     from textual.widgets import Input
 
 #: Keys that move in the list even while text is typed.
 _MOVES = {"up", "down", "pageup", "pagedown"}
+_SIDEWAYS = {"left": -1, "right": 1}
 #: Keys that edit the text, and the actions of the library's line that do it.
 _EDITING = {
     "left": "cursor_left",
@@ -77,7 +78,7 @@ class Drawer(Vertical):
 
     @property
     def _takes_text(self) -> bool:
-        return self.content is not None and (self.content.filter or self.content.typed is not None)
+        return self.content is not None and self.content.takes_text
 
     @property
     def shown(self) -> list[Choice]:
@@ -96,10 +97,15 @@ class Drawer(Vertical):
         self._input.display = takes
         self._input.value = content.value
         self._input.cursor_position = len(content.value)
-        self.styles.height = self._height(look)
+        self.styles.height = self._drawn(content, look).height
         self.display = True
         (self._input if takes else self).focus()
         self._moved()
+
+    def update(self, content: Content) -> None:
+        """Show other rows in the place of those there, `content.start` chosen; no callback is called."""
+        self.content, self.index = content, content.start
+        self.post_message(self.Changed())
 
     def close(self) -> None:
         """Close without choosing."""
@@ -109,69 +115,22 @@ class Drawer(Vertical):
         if left is not None and left.leave is not None:
             left.leave()
 
-    def _height(self, look: Look) -> int:
-        content = self.content
-        assert content is not None
-        wanted = len(content.head) + len(content.choices) + 2 + self._takes_text
-        most = max(look.height * 2 // 5, 7) if content.move else look.height - 4
-        return max(min(wanted, content.height, most, look.height - 4), 3)
+    def _drawn(self, content: Content, look: Look) -> DrawerLines:
+        return DrawerLines(content, self.shown, self.index, look)
 
     def room(self) -> int:
         """Rows that it takes of the screen now."""
-        return self._height(self._look) if self.content else 0
+        return self._drawn(self.content, self._look).height if self.content else 0
 
     def draw(self, look: Look, theme: Theme) -> None:
         """Show the content in the room there is."""
         self._theme, self._look = theme, look
         if self.content is None:
             return
-        height = self._height(look)
-        if self.styles.height is None or self.styles.height.value != height:
-            self.styles.height = height
-        self.query_one("#drawer-rows", Rows).show(self._lines(height - self._takes_text), theme)
-
-    def _lines(self, height: int) -> list[Line]:
-        content, look = self.content, self._look
-        assert content is not None
-        title = line(Span(look.glyphs.rule * 2, Role.RULE), Span(f" {content.title} ", Role.TITLE))
-        title = line(title, Span(look.glyphs.rule * max(look.width - width(title), 0), Role.RULE))
-        room = max(height - 2 - len(content.head), 1)
-        shown = self.shown
-        top = min(max(self.index - room // 2, 0), max(len(shown) - room, 0))
-        rows = [self._row(i, choice) for i, choice in enumerate(shown[top : top + room], top)]
-        if content.choices and not shown:
-            rows = [(Span("   nothing holds these words", Role.DIM),)]
-        foot = self._keys(len(shown), room)
-        space = height - 1 - len(foot)
-        body = [clip(each, look.width) for each in (*content.head, *rows)][:space]
-        body += [()] * (space - len(body))
-        return [clip(title, look.width), *body, *foot]
-
-    def _row(self, index: int, choice: Choice) -> Line:
-        chosen = index == self.index and self.content is not None and self.content.pick is not None
-        if not chosen:
-            return line("   ", choice.shown)
-        text = "".join(span.text for span in choice.shown)
-        fill = " " * max(self._look.width - 3 - cells(text), 0)
-        return line(Span(f" {self._look.glyphs.bullet} ", Role.CURSOR), Span(text + fill, Role.CURSOR))
-
-    def _keys(self, count: int, room: int) -> list[Line]:
-        """The keys that count here, in as many lines as they need."""
-        content = self.content
-        assert content is not None
-        place = f"{self.index + 1} of {count}" if content.pick and count > room else ""
-        text = content.keys or self._usual_keys(content)
-        if len(text) + len(place) + 5 < self._look.width:
-            return [line(Span(f" {text}   ", Role.DIM), Span(place, Role.KEY))]
-        return [line(" ", each) for each in wrap(text, self._look.width - 2, Role.DIM)]
-
-    def _usual_keys(self, content: Content) -> str:
-        back = "Esc or F10 back" if self._takes_text else "q or Esc back"
-        if content.answers:
-            return back
-        if content.pick:
-            return f"Up Down move   Enter take   {back}" + ("   type to narrow" if content.filter else "")
-        return f"Enter accept   {back}" if content.typed else f"Up Down PgUp PgDn scroll   {back}"
+        drawn = self._drawn(self.content, look)
+        if self.styles.height is None or self.styles.height.value != drawn.height:
+            self.styles.height = drawn.height
+        self.query_one("#drawer-rows", Rows).show(drawn.lines(), theme)
 
     def _moved(self) -> None:
         shown = self.shown
@@ -198,7 +157,7 @@ class Drawer(Vertical):
         elif self._takes_text and key not in _MOVES:
             self._type(event)
         else:
-            self._scroll(key)
+            self._scroll(self.content, key)
 
     def _type(self, event: events.Key) -> None:
         """A character, or a key that edits, into the line for text."""
@@ -215,12 +174,14 @@ class Drawer(Vertical):
         then()
         self.post_message(self.Changed())
 
-    def _scroll(self, key: str) -> None:
-        page = max(self._height(self._look) - 4, 1)
+    def _scroll(self, content: Content, key: str) -> None:
+        page = max(self._drawn(content, self._look).room - 1, 1)
         by = {"up": -1, "down": 1, "pageup": -page, "pagedown": page, "home": -9999, "end": 9999}
         if not self._takes_text:
             by |= {"k": -1, "j": 1, "space": page}
-        if key in by:
+        if content.sideways is not None and key in _SIDEWAYS:
+            content.sideways(_SIDEWAYS[key])
+        elif key in by:
             self.index += by[key]
             self._moved()
 
@@ -255,10 +216,7 @@ class Drawer(Vertical):
         """A click on a row takes it."""
         if self.content is None or not self.content.pick:
             return
-        height = self._height(self._look) - self._takes_text
-        room = max(height - 2 - len(self.content.head), 1)
-        top = min(max(self.index - room // 2, 0), max(len(self.shown) - room, 0))
-        index = event.y - 1 - len(self.content.head) + top
-        if 0 <= index < len(self.shown):
-            pick, value = self.content.pick, self.shown[index].value
-            self._finish(lambda: pick(value))
+        choice = self._drawn(self.content, self._look).choice_at(event.y)
+        if choice is not None:
+            pick = self.content.pick
+            self._finish(lambda: pick(choice.value))

@@ -14,6 +14,7 @@ _MODULES: Final = (
     "do_views",
     "do_parts",
     "do_ride",
+    "do_proposals",
     "do_files",
     "do_shelf",
     "do_export",

@@ -8,6 +8,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
+from cogwright.app.wishes import Wishes
 from cogwright.core.edits import Edit, Where, next_teeth, riveted_with, sprockets
 from cogwright.core.history import History
 from cogwright.core.model import Setup
@@ -47,6 +48,7 @@ class Session:
     message: str = ""
     stock: "Bin | None" = None
     course: "Course | None" = None
+    wishes: Wishes = field(default_factory=Wishes)
 
     @property
     def bench(self) -> Setup:

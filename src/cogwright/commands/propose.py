@@ -76,8 +76,8 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
 
 def _add_limits(parser: argparse.ArgumentParser) -> None:
     limits = parser.add_argument_group("limits")
-    limits.add_argument("--low-at-most", type=_number, metavar="M", help="lowest gear, m of development")
-    limits.add_argument("--high-at-least", type=_number, metavar="M", help="highest gear, m of development")
+    limits.add_argument("--low-at-most", type=_length, metavar="M", help="lowest gear, m of development")
+    limits.add_argument("--high-at-least", type=_length, metavar="M", help="highest gear, m of development")
     limits.add_argument("--cost-at-most", type=_number, metavar="PRICE", help="in the bin's currency")
     limits.add_argument("--jump-at-most", type=_number, metavar="PCT", help="largest step of a click, %%")
 
@@ -86,6 +86,13 @@ def _number(text: str) -> float:
     value = float(text)
     if not math.isfinite(value) or value < 0:
         raise argparse.ArgumentTypeError(f"{text} is not a number from 0 up")
+    return value
+
+
+def _length(text: str) -> float:
+    value = _number(text)
+    if value == 0:
+        raise argparse.ArgumentTypeError("no gear goes 0 m: give a length above 0")
     return value
 
 
@@ -137,8 +144,7 @@ def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
 
 
 def _cassettes(args: argparse.Namespace, of: Bin | None) -> list[CassetteChoice]:
-    others = ((path, setup_from(path)) for path in args.cassette)
-    chosen = [CassetteChoice.of(setup, f"cassette of {setup.name}") for _, setup in others]
+    chosen = [CassetteChoice.of(one, f"cassette of {one.name}") for one in map(setup_from, args.cassette)]
     return chosen + [cassette_choice(part) for part in (of.cassettes if of else ())]
 
 

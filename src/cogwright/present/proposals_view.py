@@ -6,12 +6,13 @@ from typing import Final
 
 from cogwright.core.proposing.result import Proposal
 from cogwright.core.text import pad
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, wrap
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, spread, wrap
 
 #: Below this width lost range, price and fit stand in the reasons only.
 NARROW: Final = 60
 #: Cells that are worth giving to the marks.
 LEAST_MARKS: Final = 6
+_MILLION: Final = 1_000_000
 _LEFT: Final = {"rings", "what", "fit", "marks"}
 NOTHING: Final = {
     "even": "No other cassette of these ends and this number of cogs is more even.",
@@ -136,6 +137,84 @@ def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[L
         body = wrap(f"{sign} {sentence}".strip(), look.width - 1, role, "  ")
         out += [line(" ", each) for each in body]
     return out
+
+
+def brief_lines(one: Proposal, look: Look) -> list[Line]:
+    """What decides about a proposal, in the look's height; the last line says how many more there are.
+
+    What does not fit comes first, then the reasons, the parts, and what to mind.
+    """
+    room = look.height
+    bad = [problem.partition(":")[0] for problem in one.problems]
+    said = _said("!", [f"does not fit: {', '.join(bad)} (w says why)"] if bad else [], Role.PROBLEM, look)
+    said += _said("", ["; ".join(one.reasons)], Role.TEXT if one.meets else Role.CAUTION, look)
+    said += _said("", [f"to fit: {', '.join(one.fits)}"] if one.fits else [], Role.DIM, look)
+    said += _said("", ["; ".join(one.notes)] if one.notes else [], Role.CAUTION, look)
+    if len(said) <= room:
+        return said
+    more = line(Span(f"w: {len(said) - room} more ", Role.KEY))
+    return [*said[: room - 1], spread(said[room - 1], more, look.width)][:room]
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """How far a search is: its name, what it chooses from, how many were looked at, what was found."""
+
+    kind: str
+    source: str
+    done: int = 0
+    total: int = 0
+    found: int = 0
+    meets: bool = True
+
+    @property
+    def finished(self) -> bool:
+        """Whether everything has been looked at."""
+        return 0 < self.total <= self.done
+
+
+NAMES: Final = {"even": "Even out", "single": "Single ring", "plan": "Plan"}
+_OF: Final = {"even": "cassettes", "single": "cassettes", "plan": "changes"}
+
+
+def sought_title(sought: Sought) -> str:
+    """The title over the list.
+
+    >>> sought_title(Sought("plan", "drawers", 1_230_000, 5_000_000, 7))
+    'Plan: 1.2 of 5.0 million changes looked at, 7 found so far'
+    >>> sought_title(Sought("plan", "drawers", 5_000_000, 5_000_000, 7))
+    'Plan: 7 that nothing beats, of 5.0 million out of drawers'
+    """
+    name = NAMES[sought.kind]
+    if not sought.finished:
+        if sought.kind == "even" or not sought.total:
+            return f"{name}: looking, out of {sought.source}"
+        looked = f"{_share(sought.done, sought.total)} {_OF[sought.kind]} looked at"
+        return f"{name}: {looked}, {sought.found} found so far"
+    if sought.kind == "plan":
+        return f"{name}: {_plan_words(sought)}"
+    return f"{name}: {sought.found or 'nothing'} found, out of {sought.source}"
+
+
+def _plan_words(sought: Sought) -> str:
+    if not sought.meets:
+        return f"none of {_count(sought.total)} meets all limits; the nearest misses"
+    return f"{sought.found} that nothing beats, of {_count(sought.total)} out of {sought.source}"
+
+
+def _share(done: int, total: int) -> str:
+    if total >= _MILLION:
+        return f"{done / _MILLION:.1f} of {_count(total)}"
+    return f"{_count(done)} of {_count(total)}"
+
+
+def _count(many: int) -> str:
+    """A count as people read it.
+
+    >>> _count(189_720), _count(7_426_125)
+    ('189 720', '7.4 million')
+    """
+    return f"{many / _MILLION:.1f} million" if many >= _MILLION else f"{many:,}".replace(",", " ")
 
 
 def propose_text(

@@ -74,9 +74,9 @@ def _hint(foot: Foot, look: Look) -> list[Line]:
 
 
 def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:
-    """The message or a blank, the summary and the keys; always three lines."""
+    """The message or a blank, the summary, and the keys if any count now."""
     message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else ()
-    return [message, summary_line(study, look), keys_line(foot.keys, look)]
+    return [message, summary_line(study, look), *([keys_line(foot.keys, look)] if foot.keys else [])]
 
 
 @dataclass(frozen=True, slots=True)

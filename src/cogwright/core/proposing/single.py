@@ -48,7 +48,7 @@ def single_ring(
         for cassette in chosen
         for proposal in _with_cassette(_Case(setup, base, cassette, problems), stock, course_score)
     ]
-    return tuple(sorted(found, key=_rank))
+    return tuple(sorted(found, key=rank))
 
 
 @dataclass(frozen=True)
@@ -150,7 +150,7 @@ def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[
     scores = [course_score(proposal.setup) for proposal in found]
     said = [replace(p, reasons=(*p.reasons, s.say)) if s else p for p, s in zip(found, scores, strict=True)]
     scored = [
-        (score.key, _rank(proposal), at)
+        (score.key, rank(proposal), at)
         for at, (score, proposal) in enumerate(zip(scores, said, strict=True))
         if score
     ]
@@ -160,7 +160,8 @@ def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[
     return said
 
 
-def _rank(proposal: Proposal) -> tuple[int, float, float, float, int]:
+def rank(proposal: Proposal) -> tuple[int, float, float, float, int]:
+    """Fewest problems, least range lost, that spread evenly, the smallest largest step, the smaller ring."""
     lost = proposal.lost or Lost(0.0, 0.0)
     uneven = round(abs(lost.low - lost.high), 9)
     return (

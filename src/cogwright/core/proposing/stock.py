@@ -68,6 +68,13 @@ def cassette_choice(part: CassettePart) -> CassetteChoice:
     return CassetteChoice(part.cogs, part.carriers, called(part), part.price, part.family)
 
 
+def cassettes_for(setup: Setup, of: Bin | None) -> list[CassetteChoice]:
+    """The cassette on the bike, and the bin's; not one again that is on the bike already."""
+    own = CassetteChoice.of(setup, "the cassette on the bike", on_bike=True)
+    others = map(cassette_choice, of.cassettes if of else ())
+    return [own, *(one for one in others if (one.cogs, one.carriers) != (own.cogs, own.carriers))]
+
+
 def called(part: Part) -> str:
     """A part's name, and that it must be ordered where none is there."""
     if part.count:

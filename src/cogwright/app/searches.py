@@ -1,0 +1,70 @@
+"""The searches that the session's wishes ask for. Imported with the first search: the app starts without."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Final
+
+from cogwright.app.session import Session
+from cogwright.app.wishes import Kind, first_limits
+from cogwright.core.model import Setup
+from cogwright.core.parts import Bin
+from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.stock import cassette_choice, cassettes_for, pool_for, rings_for, stock_for
+from cogwright.present.proposals_view import NOTHING
+
+ALL_COUNTS: Final = "all tooth counts"
+
+
+@dataclass(frozen=True)
+class Search:
+    """A search that has not begun: what it chooses from, in words, and what to say when it finds nothing."""
+
+    kind: Kind
+    source: str
+    steps: Callable[[], Iterator[Step]]
+    nothing: str
+
+
+def search(session: Session) -> Search:
+    """The search for the session's bench, baseline, bin and wishes. A plan needs a bin."""
+    return {"even": _even, "single": _single, "plan": _plan}[session.wishes.kind](session)
+
+
+def _base_and_bin(session: Session) -> tuple[Setup | None, Bin | None]:
+    stock = None if session.wishes.anything else session.stock
+    return session.baseline.setup if session.baseline else None, stock
+
+
+def _even(session: Session) -> Search:
+    bench, (base, stock) = session.bench, _base_and_bin(session)
+    pins = session.wishes.pinned(bench.rear.cogs)
+    source = stock.name if stock else ALL_COUNTS
+    source += f"; {' '.join(map(str, pins))} pinned" if pins else ""
+    steps = partial(
+        even_steps,
+        bench,
+        base,
+        pool_for(bench, stock) if stock else None,
+        pins,
+        [cassette_choice(part) for part in stock.cassettes] if stock else [],
+    )
+    hint = " Out of all tooth counts there may be one: a looks." if stock else ""
+    return Search("even", source, steps, f"{NOTHING['even']}{hint}")
+
+
+def _single(session: Session) -> Search:
+    bench, (base, stock) = session.bench, _base_and_bin(session)
+    cassettes = cassettes_for(bench, session.stock)
+    steps = partial(single_steps, bench, base, cassettes, rings_for(bench, stock) if stock else ())
+    return Search("single", stock.name if stock else ALL_COUNTS, steps, NOTHING["single"])
+
+
+def _plan(session: Session) -> Search:
+    assert session.stock is not None
+    bench, stock = session.bench, session.stock
+    base = session.baseline.setup if session.baseline else None
+    goal = session.wishes.limits or first_limits(bench, base)
+    steps = Plan(bench, stock_for(bench, stock), goal, base).steps
+    return Search("plan", stock.name, steps, NOTHING["plan"])

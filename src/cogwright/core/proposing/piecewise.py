@@ -1,0 +1,87 @@
+"""The searches piece by piece: each can show how far it is, and is left by asking for no more."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from typing import Protocol
+
+from cogwright.core.model import Setup
+from cogwright.core.proposing.change import CassetteChoice, RingChoice
+from cogwright.core.proposing.even import even_out
+from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.pool import Pool
+from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.served import CourseScore
+from cogwright.core.proposing.single import rank, single_ring
+
+
+class Step(Protocol):
+    """How far a search is, and what it has found up to there."""
+
+    @property
+    def done(self) -> int:
+        """How many have been looked at."""
+
+    @property
+    def total(self) -> int:
+        """How many there are to look at."""
+
+    @property
+    def meets(self) -> bool:
+        """Whether what was found keeps to the limits."""
+
+    @property
+    def finished(self) -> bool:
+        """Whether this is the result."""
+
+    def proposals(self, most: int | None = None) -> tuple[Proposal, ...]:
+        """The best first: all, or the first `most`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A step of a search that has its proposals at hand."""
+
+    found: tuple[Proposal, ...]
+    done: int
+    total: int
+    meets: bool = True
+
+    @property
+    def finished(self) -> bool:
+        """See Step."""
+        return self.done >= self.total
+
+    def proposals(self, most: int | None = None) -> tuple[Proposal, ...]:
+        """See Step."""
+        return tuple(islice(self.found, most))
+
+
+def even_steps(
+    setup: Setup,
+    baseline: Setup | None = None,
+    pool: Pool | None = None,
+    pins: Sequence[int] = (),
+    cassettes: Sequence[CassetteChoice] = (),
+) -> Iterator[Listed]:
+    """`even_out` with the fit checks: some hundredths of a second, all in one step."""
+    yield Listed((), 0, 1)
+    found = even_out(setup, baseline, pool, pins, cassettes=cassettes, problems=fit_problems)
+    yield Listed(found, 1, 1)
+
+
+def single_steps(
+    setup: Setup,
+    baseline: Setup | None = None,
+    cassettes: Sequence[CassetteChoice] = (),
+    rings: Sequence[RingChoice] = (),
+    course_score: CourseScore | None = None,
+) -> Iterator[Listed]:
+    """`single_ring` with the fit checks, a step for each cassette; the last step is what it gives at once."""
+    chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
+    found: tuple[Proposal, ...] = ()
+    yield Listed(found, 0, len(chosen))
+    for done, one in enumerate(chosen, 1):
+        more = single_ring(setup, baseline, [one], rings, problems=fit_problems, course_score=course_score)
+        found = tuple(sorted((*found, *more), key=rank))
+        yield Listed(found, done, len(chosen))
