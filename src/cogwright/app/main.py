@@ -185,14 +185,15 @@ class BenchApp(App[int]):
 
     def lay_out(self) -> Screen:
         """The lines of the whole frame."""
-        session, look = self.session, self.look
-        if self.drawer.is_open:
+        session, look, keys = self.session, self.look, tuple(foot_keys(self.keymap_now))
+        if self.drawer.is_open:  # its own keys count
+            keys = ()
             look = replace(look, height=max(look.height - self.drawer.room(), 1))
         return screen(
             session.study,
             self._stand(),
             self._page(view_look(look)),
-            Foot(session.message, self._keys(), self._hint()),
+            Foot(session.message, keys, self._hint()),
             look,
             top=session.top,
             problems=headline_problems(session.study),
@@ -204,10 +205,6 @@ class BenchApp(App[int]):
         page = self._page(look)
         head = head_lines(session.study, self._stand(), look, headline_problems(session.study))
         return [*head, *page.head, *page.rows, summary_line(session.study, look)]
-
-    def _keys(self) -> tuple[tuple[str, str], ...]:
-        """The keys at the foot; with the drawer open its own count."""
-        return () if self.drawer.is_open else tuple(foot_keys(self.keymap_now))
 
     def _hint(self) -> str:
         return hint.text(self.keymap_now) if self.hints else ""
