@@ -47,7 +47,7 @@ def _drawn(course: Course, width: int, rows: int, glyphs: Glyphs) -> list[tuple[
     """Label and cells of each row, the top one first."""
     across, down = (2, 4) if glyphs.name == "unicode" else (1, 2)
     heights = _columns(course, width * across)
-    low, high = min(heights), max(heights)
+    low, high = min(course.heights_m), max(course.heights_m)
     span = max(high - low, 1.0)
     # The lowest point still shows a dot, so that the road never vanishes.
     dots = [1 + round((h - low) / span * (rows * down - 1)) for h in heights]
