@@ -261,7 +261,7 @@ def test_any_text_gives_points_or_a_clean_error(text: str) -> None:
     only_clean_errors(lambda: parse_csv(text))
 
 
-@settings(max_examples=100)
+@settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.floats(0, 1e5), st.floats(-400, 5000)), min_size=2, max_size=40))
 def test_any_points_make_a_course_that_can_be_ridden(points: list[tuple[float, float]]) -> None:
     """However wild the points, the smoothed road has finite grades, heights and times."""

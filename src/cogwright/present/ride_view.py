@@ -104,10 +104,17 @@ def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look)
 def _gear_line(row: GearRide, kind: str, bar: str) -> Line:
     lost = kind == "lost"
     role = Role.LOST if lost else Role.TEXT
-    steep = f"{row.steepest_pct:7.1f}" if abs(row.steepest_pct) < 100.0 else "   >100"
+    steep = _grade(row.steepest_pct)
     return line(
         Span(f" {row.gear.label:<{_GEAR - 1}}", role),
         Span(bar, Role.LOST if lost else Role.BENCH),
         Span(f" {steep}{row.happy_kmh:12.1f}", role),
         Span("  lost" if lost else "", role),
     )
+
+
+def _grade(percent: float) -> str:
+    """A grade in seven cells; what is past 45 degrees either way is only said to be so."""
+    if abs(percent) < 100.0:
+        return f"{percent:7.1f}"
+    return "   >100" if percent > 0 else "  <-100"
