@@ -223,6 +223,19 @@ async def test_all_that_is_to_be_said_of_a_proposal(folder: Path) -> None:
         assert app.drawer.index == 1
 
 
+async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: Path) -> None:
+    """Up 5 km at 12 %, where the smallest ring grinds least."""
+    (folder / "courses").mkdir()
+    (folder / "courses" / "hills.csv").write_text("distance_m,height_m\n0,100\n5000,700\n")
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g", "enter")
+        await search(app, pilot, "p", "s")
+        assert "on hills" in drawer(app)
+        best = [one.value.rings for one in app.drawer.shown if "best on the course" in one.value.marks]
+        assert best == [min(one.value.rings for one in app.drawer.shown)]
+
+
 async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:

@@ -3,6 +3,7 @@
 import math
 import random
 from collections.abc import Iterator
+from functools import cache
 from itertools import combinations, product
 
 import pytest
@@ -102,8 +103,27 @@ def changed(setup: Setup, **sections: dict[str, object]) -> Setup:
     return Setup.model_validate(data)
 
 
-def brute(setup: Setup, stock: Stock, goal: Goal) -> list[tuple[tuple[float, float, float], Setup]]:
-    """Every change there is, each studied as a whole setup; aims and setups of those that meet the goal."""
+Tried = tuple[tuple[float, float, float], Setup]
+
+
+def brute(setup: Setup, stock: Stock, goal: Goal) -> list[Tried]:
+    """Every change that goes together, one by one; aims and setups of those that meet the goal."""
+    return [(aims, there) for aims, there in every_change(setup, stock) if meets(goal, there, aims[2])]
+
+
+def meets(goal: Goal, setup: Setup, cost: float) -> bool:
+    figures = study(setup).summary
+    return (
+        (goal.low_at_most_m is None or figures.lowest_m <= goal.low_at_most_m + 1e-9)
+        and (goal.high_at_least_m is None or figures.highest_m >= goal.high_at_least_m - 1e-9)
+        and (goal.cost_at_most is None or cost <= goal.cost_at_most + 1e-9)
+        and (goal.jump_at_most_pct is None or figures.worst_rear_step_pct <= goal.jump_at_most_pct + 1e-9)
+    )
+
+
+@cache
+def every_change(setup: Setup, stock: Stock) -> list[Tried]:
+    """Aims and setups of all changes that go together, each studied as a whole setup."""
     base = study(setup).summary
     prices = {ring.teeth: ring.price or 0.0 for ring in stock.rings} | dict.fromkeys(setup.crank.rings, 0.0)
     ring_sets = [rings for many in (1, 2) for rings in combinations(sorted(prices), many)]
@@ -122,17 +142,7 @@ def brute(setup: Setup, stock: Stock, goal: Goal) -> list[tuple[tuple[float, flo
             figures = of.summary
             cost = sum(prices[n] for n in rings) + cassette_cost
             cost += sum(part.price for part in (chain, derailleur) if part is not None)
-            meets = (
-                (goal.low_at_most_m is None or figures.lowest_m <= goal.low_at_most_m + 1e-9)
-                and (goal.high_at_least_m is None or figures.highest_m >= goal.high_at_least_m - 1e-9)
-                and (goal.cost_at_most is None or cost <= goal.cost_at_most + 1e-9)
-                and (
-                    goal.jump_at_most_pct is None
-                    or figures.worst_rear_step_pct <= goal.jump_at_most_pct + 1e-9
-                )
-                and not any(check.status == "problem" for check in of.fit)
-            )
-            if meets:
+            if not any(check.status == "problem" for check in of.fit):
                 lost = max(math.log(figures.lowest_m / base.lowest_m), 0.0)
                 lost += max(math.log(base.highest_m / figures.highest_m), 0.0)
                 found.append(((lost, math.log1p(figures.worst_rear_step_pct / 100.0), cost), there))

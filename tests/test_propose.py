@@ -15,7 +15,7 @@ from cogwright.core.study import study
 from cogwright.present.glyphs import ASCII
 from cogwright.present.lines import Look, Role, plain, width
 from cogwright.present.proposals_view import list_head, list_rows, proposals_page, propose_text, reason_lines
-from support import cogwright, make
+from support import called, cogwright, make
 
 SETUP = """format = 1
 name = "Yard 7 tourer"
@@ -107,7 +107,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def propose(folder: Path, *args: str) -> subprocess.CompletedProcess[str]:
-    return cogwright("propose", "seven.toml", *args, cwd=folder)
+    return called("propose", "seven.toml", *args, cwd=folder)
 
 
 def as_json(folder: Path, *args: str) -> dict:
@@ -181,6 +181,15 @@ def test_limits_hold_for_single_rings_too(folder: Path) -> None:
     assert all(one["meets"] == (one["low_m"] <= 2.3) for one in found)
 
 
+def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
+    """Up 5 km at 12 %: any ring grinds longer than the smallest, and there is nothing to spin out on."""
+    (folder / "hills.csv").write_text("distance_m,height_m\n0,100\n5000,700\n")
+    found = as_json(folder, "--single", "--course", "hills.csv")["proposals"]
+    best = [one["rings"] for one in found if "best on the course" in one["marks"]]
+    assert best == [min(one["rings"] for one in found)]
+    assert all(any(" on hills: grinds" in f" {why}" for why in one["reasons"]) for one in found)
+
+
 @pytest.mark.parametrize(
     ("args", "said"),
     [
@@ -191,6 +200,8 @@ def test_limits_hold_for_single_rings_too(folder: Path) -> None:
         (("--even", "--low-at-most", "-1"), "not a number from 0 up"),
         (("--even", "--low-at-most", "nan"), "not a number from 0 up"),
         (("--even", "--pin", "200"), "6 to 130"),
+        (("--even", "--low-at-most", "0"), "no gear goes 0 m"),
+        (("--even", "--course", "hills.toml"), "--course goes with --single"),
     ],
 )
 def test_a_wrong_command_line_is_refused_with_2(folder: Path, args: tuple[str, ...], said: str) -> None:
@@ -209,7 +220,7 @@ def test_a_bad_bin_is_named_with_its_line(folder: Path) -> None:
     (folder / "bins" / "drawers.toml").write_text(
         'format = 1\nname = "Drawers"\n[[cogs]]\nname = "x"\nteeth = 3\n'
     )
-    done = propose(folder, "--plan", "--bin", "bins/drawers.toml")
+    done = cogwright("propose", "seven.toml", "--plan", "--bin", "bins/drawers.toml", cwd=folder)
     assert done.returncode == 1
     assert "drawers.toml:5" in done.stderr
 

@@ -11,6 +11,7 @@ from cogwright.core.model import Setup
 from cogwright.core.parts import Bin
 from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
 from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.served import served_on
 from cogwright.core.proposing.stock import cassette_choice, cassettes_for, pool_for, rings_for, stock_for
 from cogwright.present.proposals_view import NOTHING
 
@@ -57,8 +58,11 @@ def _even(session: Session) -> Search:
 def _single(session: Session) -> Search:
     bench, (base, stock) = session.bench, _base_and_bin(session)
     cassettes = cassettes_for(bench, session.stock)
-    steps = partial(single_steps, bench, base, cassettes, rings_for(bench, stock) if stock else ())
-    return Search("single", stock.name if stock else ALL_COUNTS, steps, NOTHING["single"])
+    score = served_on(session.course) if session.course else None
+    steps = partial(single_steps, bench, base, cassettes, rings_for(bench, stock) if stock else (), score)
+    source = stock.name if stock else ALL_COUNTS
+    source += f", on {session.course.name}" if session.course else ""
+    return Search("single", source, steps, NOTHING["single"])
 
 
 def _plan(session: Session) -> Search:

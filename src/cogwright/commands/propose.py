@@ -18,17 +18,27 @@ from cogwright.core.proposing.goal import held_to
 from cogwright.core.proposing.hardware import fit_problems
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.served import served_on
 from cogwright.core.proposing.single import single_ring
-from cogwright.core.proposing.stock import cassette_choice, pool_for, rings_for, stock_for, unpriced
+from cogwright.core.proposing.stock import (
+    cassette_choice,
+    cassettes_for,
+    pool_for,
+    rings_for,
+    stock_for,
+    unpriced,
+)
 from cogwright.present.lines import plain
 from cogwright.present.proposals_view import propose_text
 from cogwright.store.bins import read_bin
+from cogwright.store.courses import read_course
 
 MOST_AS_TEXT: Final = 12
 EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --even
   cogwright propose yard-7.toml --even --bin bins/drawers.toml --pin 28 --pin 32
   cogwright propose yard-7.toml --single --cassette yard-2.toml
+  cogwright propose yard-7.toml --single --course courses/crook-hause.toml
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
 
@@ -69,6 +79,7 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
         help="compare with this setup (else the one that SETUP names, else SETUP)",
     )
     parser.add_argument("--pin", type=_teeth, action="append", default=[], metavar="N", help="this cog stays")
+    parser.add_argument("--course", type=Path, metavar="FILE", help="mark the ring that serves best on it")
     parser.add_argument(
         "--cassette", type=Path, action="append", default=[], metavar="FILE", help="try this setup's cassette"
     )
@@ -127,6 +138,8 @@ def _must_go_together(args: argparse.Namespace) -> None:
         args.refuse("--plan chooses from a bin: give one with --bin FILE")
     if args.pin and args.kind != "even":
         args.refuse("--pin goes with --even")
+    if args.course and args.kind != "single":
+        args.refuse("--course goes with --single")
     if args.cassette and args.kind == "plan":
         args.refuse("--cassette goes with --even and --single; a plan takes its cassettes from the bin")
 
@@ -143,9 +156,8 @@ def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
     return setup_from(named) if named else None
 
 
-def _cassettes(args: argparse.Namespace, of: Bin | None) -> list[CassetteChoice]:
-    chosen = [CassetteChoice.of(one, f"cassette of {one.name}") for one in map(setup_from, args.cassette)]
-    return chosen + [cassette_choice(part) for part in (of.cassettes if of else ())]
+def _given(args: argparse.Namespace) -> list[CassetteChoice]:
+    return [CassetteChoice.of(one, f"cassette of {one.name}") for one in map(setup_from, args.cassette)]
 
 
 def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
@@ -154,19 +166,21 @@ def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple
         _baseline(args, setup),
         pool_for(setup, of) if of else None,
         args.pin,
-        cassettes=_cassettes(args, of),
+        cassettes=[*_given(args), *map(cassette_choice, of.cassettes if of else ())],
         problems=fit_problems,
     )
     return held_to(_goal(args), found), []
 
 
 def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+    own, *others = cassettes_for(setup, of)
     found = single_ring(
         setup,
         _baseline(args, setup),
-        [CassetteChoice.of(setup, on_bike=True), *_cassettes(args, of)],
+        [own, *_given(args), *others],
         rings_for(setup, of) if of else (),
         problems=fit_problems,
+        course_score=served_on(read_course(args.course)) if args.course else None,
     )
     return held_to(_goal(args), found), []
 

@@ -59,10 +59,14 @@ def _cells(rank: int, one: Proposal) -> dict[str, str]:
         "high": f"{one.high_m:.2f}",
         "step": f"{one.worst_step_pct:.1f}",
         "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
-        "cost": "-" if one.cost is None else f"{one.cost:.2f}",
+        "cost": _price(one),
         "fit": f"{len(one.problems)} bad" if one.problems else "ok",
         "marks": ", ".join(one.marks),
     }
+
+
+def _price(one: Proposal) -> str:
+    return "-" if one.cost is None else f"{one.cost:.2f}"
 
 
 def _roles(one: Proposal) -> dict[str, Role]:
@@ -109,7 +113,8 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
     rings = max([5, *(len(" ".join(map(str, one.rings))) for one in proposals)])
     wanted = max([4, *(len(cogs_words(one)) for one in proposals)])
     figures = {"low": 5, "high": 6, "step": 6}
-    figures |= {"lost": 6, "cost": 8, "fit": 5} if look.width >= NARROW else {}
+    price = max([4, *(len(_price(one)) for one in proposals)])
+    figures |= {"lost": 6, "cost": price, "fit": 5} if look.width >= NARROW else {}
     free = look.width - 2 - (2 + rings + 3) - sum(room + 1 for room in figures.values()) - 1
     widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
     rest = free - widths["what"] - 1
