@@ -24,7 +24,9 @@ def barred(setup: Setup, gears: Sequence[Gear]) -> Mapping[Gear, str]:
     short = unreachable(setup)
     reached = [gear for gear in gears if (gear.ring, gear.cog) not in short] or list(gears)
     crossed = crossed_pairs(setup)
-    out = {gear: UNREACHABLE for gear in gears if gear not in set(reached)}
+    out = {
+        gear: UNREACHABLE for gear in gears if len(reached) < len(gears) and (gear.ring, gear.cog) in short
+    }
     for gear in reached[1:-1]:
         if (gear.ring, gear.cog) in crossed:
             out[gear] = crossed[gear.ring, gear.cog]
