@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from textual import events
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.handlers import HANDLERS, load
@@ -124,3 +125,17 @@ async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None
         setup: Setup = app.session.bench
         assert app.session.baseline is not None
         assert app.session.baseline.setup == setup
+
+
+async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path) -> None:
+    """A list opened and left before it could be drawn takes no key after that."""
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        for key in ["b", *"stands", "enter"]:
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await pilot.pause(0.1)
+        assert not app.drawer.is_open
+        assert app.focused is None
+        await pilot.press("b")
+        assert app.drawer.is_open

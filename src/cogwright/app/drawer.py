@@ -99,7 +99,7 @@ class Drawer(Vertical):
         self._input.cursor_position = len(content.value)
         self.styles.height = self._drawn(content, look).height
         self.display = True
-        (self._input if takes else self).focus()
+        self.screen.set_focus(self._input if takes else self)  # at once: a burst of keys may close it
         self._moved()
 
     def update(self, content: Content) -> None:
