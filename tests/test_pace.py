@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from cogwright.app.pace import AHEAD, ASK, GIVE_UP_S, LINE, SETTLE_S, Pace
+from cogwright.app.pace import AHEAD, ASK, GIVE_UP_S, LINE, QUICK_KEYS, SETTLE_S, Pace
 
 
 @dataclass
@@ -72,6 +72,19 @@ def test_single_keys_are_drawn_at_once_however_large() -> None:
     assert all(key(stage, pace, 20_000, 0.07) for _ in range(30))
 
 
+def test_no_key_waits_long_where_nobody_answers() -> None:
+    """What went before is counted as one drawing at most: it may have arrived long ago."""
+    stage = Stage()
+    pace = stage.pace()
+    size = 2_000
+    for _ in range(20):
+        key(stage, pace, size, 0.06)
+    while key(stage, pace, size, 0.001):
+        pass
+    stage.wait(size / LINE)
+    assert stage.drawings == 1
+
+
 def test_a_held_key_keeps_to_a_slow_line_where_nobody_answers() -> None:
     stage = Stage()
     pace = stage.pace()
@@ -81,13 +94,23 @@ def test_a_held_key_keeps_to_a_slow_line_where_nobody_answers() -> None:
     assert 5 < drawn <= allowed
 
 
+def test_a_few_quick_keys_are_no_burst() -> None:
+    """An arrow and Enter in one piece are drawn at once, whatever went before."""
+    stage = Stage()
+    pace = stage.pace()
+    for _ in range(20):
+        key(stage, pace, 20_000, 0.1)
+    assert key(stage, pace, 3_000, 0.001)
+    assert key(stage, pace, 3_000, 0.001)
+
+
 def test_what_was_held_is_drawn_when_the_line_is_free() -> None:
     stage = Stage()
     pace = stage.pace()
     while key(stage, pace, 2_000, 0.01):
         pass
     assert stage.drawings == 0
-    stage.wait(2_000 / LINE + 0.1)
+    stage.wait(QUICK_KEYS * 2_000 / LINE)
     assert stage.drawings == 1
 
 
@@ -139,3 +162,10 @@ def test_the_end_does_not_wait_for_a_mute_terminal() -> None:
     left: list[str] = []
     pace.settle(lambda: left.append("at once"))
     assert left == ["at once"]
+
+
+def test_nothing_is_asked_of_a_local_terminal_and_nothing_waits() -> None:
+    stage = Stage()
+    pace = Pace(stage, None, lambda: stage.now)
+    assert all(key(stage, pace, 20_000, 0.01) for _ in range(50))
+    assert (stage.asked, stage.timers) == ([], [])

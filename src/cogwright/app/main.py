@@ -23,7 +23,7 @@ from cogwright.app.keeper import Keeper
 from cogwright.app.lifeline import guard
 from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
-from cogwright.app.pace import Pace
+from cogwright.app.pace import Pace, over_ssh
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
 from cogwright.app.settings import read_settings
@@ -74,7 +74,7 @@ class BenchApp(App[int]):
         self.hints = hint.wanted()
         self.keeper = Keeper(self)
         self.frugal = Frugal()
-        self.pace = Pace(self, self._ask_terminal)
+        self.pace = Pace(self, self._ask_terminal if over_ssh(os.environ) else None)
 
     def compose(self) -> ComposeResult:
         """One widget that draws everything, and the drawer."""
