@@ -22,7 +22,7 @@ from cogwright.core.proposing import plan
 from cogwright.core.proposing.front import Goal
 from cogwright.core.proposing.plan import Plan, Progress
 from cogwright.core.proposing.result import Proposal
-from cogwright.present.lines import Look, Role, plain
+from cogwright.present.lines import Look, Role, plain, width
 from cogwright.present.proposals_view import NOTHING, Sought, brief_lines
 from support import make
 
@@ -234,6 +234,21 @@ async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: 
         assert "on hills" in drawer(app)
         best = [one.value.rings for one in app.drawer.shown if "best on the course" in one.value.marks]
         assert best == [min(one.value.rings for one in app.drawer.shown)]
+
+
+async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(56, 24)) as pilot:
+        await search(app, pilot, "p", "s")
+        await pilot.press("down", "down")
+        looked_at = app.session.shown
+        assert "keeps the bottom" not in drawer(app)
+        await pilot.resize_terminal(120, 36)
+        assert "keeps the bottom" in drawer(app)
+        assert app.drawer.index == 2
+        assert app.session.shown == looked_at
+        await pilot.resize_terminal(40, 12)
+        assert all(width(choice.shown) <= 37 for choice in app.drawer.shown)
 
 
 async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:

@@ -25,7 +25,8 @@ class Content:
     """What a drawer holds. Which of the callbacks are set says what kind it is.
 
     `about` gives lines about the chosen value, for which `about_room` rows are kept below the choices;
-    `least` rows are taken even when there is less to show. `sideways` is called with -1 or 1 for Left, Right.
+    `least` rows are taken even when there is less to show. `sideways` is called with -1 or 1 for Left, Right;
+    `fitted` makes the content anew for a screen of another width.
     """
 
     title: str
@@ -45,6 +46,7 @@ class Content:
     about: Callable[[Any, Look], Sequence[Line]] | None = None
     about_room: int = 0
     sideways: Callable[[int], None] | None = None
+    fitted: Callable[[], "Content"] | None = None
 
     @property
     def takes_text(self) -> bool:

@@ -124,9 +124,11 @@ class Drawer(Vertical):
 
     def draw(self, look: Look, theme: Theme) -> None:
         """Show the content in the room there is."""
-        self._theme, self._look = theme, look
+        other, self._theme, self._look = look.width != self._look.width, theme, look
         if self.content is None:
             return
+        if other and self.content.fitted is not None:
+            self.content = self.content.fitted()
         drawn = self._drawn(self.content, look)
         if self.styles.height is None or self.styles.height.value != drawn.height:
             self.styles.height = drawn.height

@@ -123,16 +123,18 @@ class Seeker:
             return
         shows = self._app.drawer.content is self._content
         self._found = found.after(self._found) if self._touched else found
-        self._content = self._list()
         if shows:
-            self._app.drawer.update(self._content)
+            self._app.drawer.update(self._list())
         self._show()
 
     def _open(self) -> None:
-        self._content = self._list()
-        self._app.drawer_open(self._content)
+        self._app.drawer_open(self._list())
 
     def _list(self) -> Content:
+        self._content = self._listed()
+        return self._content
+
+    def _listed(self) -> Content:
         app, found = self._app, self._found
         look = replace(app.look, width=app.look.width - 1)
         head = [line("   ", list_head(found.proposals, look))]
@@ -154,6 +156,7 @@ class Seeker:
             least=3 if found.sought.finished else _ROWS,
             height=max(_ROWS, look.height * 2 // 5),
             keys=self._keys(),
+            fitted=self._list,
             sideways=lambda by: app.scroll(by * max(app.laid.body_height - 1, 1)),
         )
 
@@ -190,6 +193,9 @@ class Seeker:
     def _pick(self, one: Proposal) -> None:
         """Take a proposal onto the bench, and say what to mind."""
         self._leave()
+        if one.setup == self._app.session.bench:
+            self._app.say("The bench stays as it is: that is what this proposal says.")
+            return
         edit(self._app, one.edit())
         if one.problems:
             self._app.say(f"On the bench: {one.title}. It does not fit: {'; '.join(one.problems)}.")
