@@ -17,7 +17,7 @@ from cogwright.present.lines import ASCII, UNICODE, Look, plain, width
 from cogwright.present.profile import profile_lines
 from cogwright.present.ride_data import ride_json, shifting_json
 from cogwright.present.ride_view import RideState, ride_lines, ride_page
-from cogwright.present.rider_view import RiderState, rider_page
+from cogwright.present.rider_view import rider_rows, usual_lines
 from cogwright.store.courses import course_files, read_course
 from strategies import setups
 from support import ROOT, cogwright, make
@@ -192,9 +192,11 @@ def test_rider_table_edits_what_it_shows() -> None:
     """Each row shows its value; a step and a choice give edits that change that value and no other."""
     bench = make((36,), (11, 28))
     for i, field in enumerate(RIDER_FIELDS):
-        page = rider_page(study(bench), Look(), RiderState(i))
-        assert page.focus == i
-        assert f"{field.value(bench):.{field.digits}f}" in plain(page.rows[i])
+        assert f"{field.value(bench):.{field.digits}f} {field.unit}" in plain(
+            rider_rows(study(bench), Look())[i]
+        )
+        usual = [plain(row) for row in usual_lines(study(bench), field, Look())]
+        assert all(any(choice.source in row for row in usual) for choice in field.choices)
         up = field.nudge(bench, up=True).apply(bench)
         assert field.value(up) == pytest.approx(field.value(bench) + field.step)
         others = [f for f in RIDER_FIELDS if f is not field]

@@ -85,6 +85,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("sort-back", ("less_than_sign",), "Figures: sort by the column before", "", _VIEWS),
     Action("sort-turn", ("full_stop",), "Figures: turn the order round", "", _VIEWS),
     Action("course", ("g",), "choose a course to ride", "From the folder courses: TOML, CSV or GPX.", _MORE),
+    Action("rider", ("w",), "edit rider and road", "Mass, power, cadences, position, surface.", _MORE),
+    Action("drill", ("d",), "drill the shifting", "The program calls, you shift; it keeps score.", _MORE),
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),

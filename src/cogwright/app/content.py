@@ -1,6 +1,6 @@
 """What the drawer can hold: choices, text to read, a line to type, a question with its answers."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -26,7 +26,7 @@ class Content:
 
     `about` gives lines about the chosen value, for which `about_room` rows are kept below the choices;
     `least` rows are taken even when there is less to show. `sideways` is called with -1 or 1 for Left, Right;
-    `fitted` makes the content anew for a screen of another width.
+    `fitted` makes the content anew for a screen of another width; `stays` are keys that leave it open.
     """
 
     title: str
@@ -47,6 +47,7 @@ class Content:
     about_room: int = 0
     sideways: Callable[[int], None] | None = None
     fitted: Callable[[], "Content"] | None = None
+    stays: Mapping[str, Callable[[], None]] = field(default_factory=dict)
 
     @property
     def takes_text(self) -> bool:

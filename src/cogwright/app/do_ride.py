@@ -1,14 +1,21 @@
-"""Actions of the Ride view: the course to ride."""
+"""Actions of the Ride and Shifting views: the course, the rider's table, the drill."""
 
+import time
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cogwright.app.content import Choice, Content
+from cogwright.app.do_bench import edit
 from cogwright.app.handlers import does
-from cogwright.core.errors import InputError
+from cogwright.core.drill import Drill, drill_of
+from cogwright.core.errors import EditRefused, InputError
+from cogwright.core.rider import RIDER_FIELDS, RiderField
 from cogwright.core.text import shown_name
 from cogwright.present.lines import Role, Span
+from cogwright.present.rider_view import rider_rows, usual_lines
+from cogwright.present.shifting_view import drill_page
 from cogwright.store.courses import course_files, read_course
 
 if TYPE_CHECKING:
@@ -35,3 +42,94 @@ def _take_course(app: "BenchApp", path: Path | None) -> None:
         return
     said = f"Course: {chosen.name}." if chosen is not None else "No course."
     app.become(replace(app.session, course=chosen).looked(4).say(said))
+
+
+@does("rider")
+def rider(app: "BenchApp") -> None:
+    """Edit rider and road in a table; the Ride view above it follows."""
+    app.become(app.session.looked(4))
+    app.drawer_open(_rider_table(app, 0))
+
+
+def _rider_table(app: "BenchApp", start: int) -> Content:
+    study, look = app.session.study, replace(app.look, width=app.look.width - 3)
+    rows = rider_rows(study, look)
+    return Content(
+        "Rider, bike and road",
+        [Choice(row, field) for row, field in zip(rows, RIDER_FIELDS, strict=True)],
+        pick=lambda field: _type_field(app, field),
+        sideways=lambda by: _nudge(app, by),
+        about=lambda field, room: usual_lines(app.session.study, field, room),
+        about_room=4,
+        start=start,
+        height=max(app.look.height // 2, 8),
+        keys="Up Down move   Left Right less, more   Enter type   q or Esc back",
+        fitted=lambda: _rider_table(app, app.drawer.index),
+    )
+
+
+def _nudge(app: "BenchApp", by: int) -> None:
+    """One step less or more; what cannot be says why, and the table stays."""
+    chosen: RiderField = RIDER_FIELDS[app.drawer.index]
+    edit(app, chosen.nudge(app.session.bench, by > 0))
+    app.drawer.update(_rider_table(app, app.drawer.index))
+
+
+def _type_field(app: "BenchApp", chosen: RiderField) -> None:
+    def typed(text: str) -> str | None:
+        try:
+            value = float(text.strip().replace(",", "."))
+            app.become(app.session.edit(chosen.edit(app.session.bench, value)))
+        except ValueError:
+            return (
+                f"Type a number of {chosen.unit or 'its unit'}, such as {chosen.value(app.session.bench):g}."
+            )
+        except EditRefused as refusal:
+            return f"{refusal}."
+        app.drawer_open(_rider_table(app, RIDER_FIELDS.index(chosen)))
+        return None
+
+    value = f"{chosen.value(app.session.bench):g}"
+    app.drawer_open(Content(f"{chosen.label}, {chosen.unit}".strip(", "), typed=typed, value=value))
+
+
+@does("drill")
+def drill(app: "BenchApp") -> None:
+    """The shifting drill on the bench's gears."""
+    study = app.session.study
+    begun = drill_of(study.shifting, study.gears, seed=time.time_ns())
+    if begun is None:
+        app.say("With one gear there is nothing to drill.")
+        return
+    app.become(app.session.looked(1))  # the Shifting view would give the answers away
+    app.drawer_open(_drill_content(app, begun))
+
+
+def _drill_content(app: "BenchApp", now: Drill) -> Content:
+    one_cog = len(app.session.bench.rear.cogs) == 1
+    moves: dict[str, Drill] = {
+        "right": now.shift(hub=1) if one_cog else now.shift(rear=1),
+        "left": now.shift(hub=-1) if one_cog else now.shift(rear=-1),
+        "up": now.shift(front=1),
+        "down": now.shift(front=-1),
+        "pageup": now.shift(hub=1),
+        "pagedown": now.shift(hub=-1),
+        "backspace": now.clear(),
+    }
+
+    def go(to: Drill) -> Callable[[], None]:
+        return lambda: app.drawer.update(_drill_content(app, to))
+
+    stays = {key: go(to) for key, to in moves.items()}
+    if now.pressed:
+        stays["enter"] = go(now.answer())
+    page = drill_page(now, replace(app.look, width=app.look.width - 3))
+    hub = "   PgUp PgDn hub" if not one_cog and len(app.session.bench.rear.hub_ratios) > 1 else ""
+    return Content(
+        "Shifting drill",
+        [Choice(row) for row in page.rows],
+        stays=stays,
+        height=14,
+        least=12,
+        keys=f"Right harder  Left easier  Up Down front{hub}  Enter shift  Backspace clear  q back",
+    )

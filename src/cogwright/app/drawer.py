@@ -52,6 +52,7 @@ class Drawer(Vertical):
         self.content: Content | None = None
         self.index = 0
         self._look = Look()
+        self._narrowed = ""
 
     def compose(self) -> ComposeResult:
         """The list; `furnish` adds the line for text."""
@@ -93,7 +94,7 @@ class Drawer(Vertical):
     def open(self, content: Content, look: Look) -> None:
         """Show a content; what was shown before is gone."""
         self.content, self.index, self._look = content, content.start, look
-        takes = self._takes_text
+        takes, self._narrowed = self._takes_text, content.value
         self._input.display = takes
         self._input.value = content.value
         self._input.cursor_position = len(content.value)
@@ -152,6 +153,8 @@ class Drawer(Vertical):
         if key in {"escape", "f10"} or (key == "q" and not self._takes_text):
             self.close()
             self.post_message(self.Changed())
+        elif key in self.content.stays:
+            self.content.stays[key]()
         elif key in self.content.answers:
             self._finish(self.content.answers[key])
         elif key == "enter":
@@ -167,6 +170,13 @@ class Drawer(Vertical):
             self._input.insert_text_at_cursor(event.character)
         elif event.key in _EDITING:
             getattr(self._input, f"action_{_EDITING[event.key]}")()
+        self._narrow(self._input.value)
+
+    def _narrow(self, text: str) -> None:
+        """What was typed narrows the list, from its top."""
+        if self.content is not None and self.content.filter and text != self._narrowed:
+            self._narrowed, self.index = text, 0
+            self._moved()
 
     def _finish(self, then: Callable[[], None]) -> None:
         """Close, then do what was chosen: it may open the drawer again."""
@@ -188,11 +198,9 @@ class Drawer(Vertical):
             self._moved()
 
     def on_input_changed(self, event: "Input.Changed") -> None:
-        """What was typed narrows the list."""
+        """What was pasted narrows the list too."""
         event.stop()
-        if self.content is not None and self.content.filter:
-            self.index = 0
-            self._moved()
+        self._narrow(self._input.value)
 
     def _enter(self, content: Content) -> None:
         """Take the chosen row, or hand the text on; a refusal is shown."""

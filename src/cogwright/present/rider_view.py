@@ -1,12 +1,11 @@
 """What the ride rests on: the rider's figures as lines, and as a table to edit."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.model import Rider
 from cogwright.core.rider import RIDER_FIELDS, RiderField
 from cogwright.core.study import Study
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, spread, told
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, told
 
 MODEL: Final = (
     "Steady riding in still air: on every grade the speed that the power gives, at once; no starts, bends, "
@@ -14,13 +13,6 @@ MODEL: Final = (
     "power was within about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
 )
 _DEFAULTS: Final = Rider()
-
-
-@dataclass(frozen=True, slots=True)
-class RiderState:
-    """Which field of the table has the cursor."""
-
-    cursor: int = 0
 
 
 def assumption_lines(study: Study, look: Look) -> list[Line]:
@@ -40,20 +32,14 @@ def _stated(study: Study) -> str:
     )
 
 
-def rider_page(study: Study, look: Look, state: RiderState | None = None) -> Page:
-    """The table to edit: field, value, unit, what is usual; the cursor's choices below."""
-    cursor = (state or RiderState()).cursor % len(RIDER_FIELDS)
-    rows = [_row(study, field, i == cursor, look) for i, field in enumerate(RIDER_FIELDS)]
-    head = (Span(f"   {'rider, bike and road':<27}{'value':>8}", Role.HEAD),)
-    below = [(), *_choices(study, RIDER_FIELDS[cursor], look)]
-    return Page((head,), tuple(clip(row, look.width) for row in [*rows, *below]), cursor)
+def rider_rows(study: Study, look: Look) -> list[Line]:
+    """The table to edit: a line a field of RIDER_FIELDS, with its value, unit and what that is."""
+    return [clip(_row(study, field, look), look.width) for field in RIDER_FIELDS]
 
 
-def _row(study: Study, field: RiderField, here: bool, look: Look) -> Line:
+def _row(study: Study, field: RiderField, look: Look) -> Line:
     value = field.value(study.bench)
-    role = Role.CURSOR if here else Role.TEXT
-    sign = look.glyphs.bullet if here else " "
-    left = line(Span(f" {sign} {field.label:<27}{_shown(field, value):>8} {field.unit:<4}", role))
+    left = line(Span(f"{field.label:<27}{_shown(field, value):>8} {field.unit:<4}"))
     return spread(left, (Span(_says(study, field), Role.DIM),), look.width) if look.width >= 60 else left
 
 
@@ -74,7 +60,8 @@ def _default(field: RiderField) -> float:
     return float(value if field.index is None else value[field.index])
 
 
-def _choices(study: Study, field: RiderField, look: Look) -> list[Line]:
+def usual_lines(study: Study, field: RiderField, look: Look) -> list[Line]:
+    """What is usual for a field, with the source; where nothing is, how far one step goes."""
     if not field.choices:
         return told(f"one step is {field.step:g} {field.unit}", look.width, Role.DIM)
     now = field.choice(study.bench)

@@ -1,0 +1,95 @@
+"""The Ride and Shifting views by keys: a course, the rider's table, the drill."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from cogwright.app.main import BenchApp
+from cogwright.present.lines import plain
+from support import ROOT
+
+
+@pytest.fixture
+def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
+    """The app on a demo bike with two rings, a state folder of its own."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shutil.copytree(ROOT / "setups", tmp_path / "setups")
+    return BenchApp([tmp_path / "setups" / "yard-7-pass.toml"])
+
+
+def text(app: BenchApp) -> str:
+    return "\n".join(plain(line) for line in app.laid.lines)
+
+
+async def test_a_course_is_chosen_and_ridden(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g", *"crook", "enter")
+        await pilot.pause()
+        assert app.session.view == 4
+        assert app.session.course is not None
+        assert "Crook Hause" in text(app)
+        assert "front shifts" in text(app)
+        await pilot.press("g", *"no", "enter")
+        await pilot.pause()
+        assert app.session.course is None
+
+
+async def test_a_course_that_cannot_be_read_says_so(app: BenchApp, tmp_path: Path) -> None:
+    (tmp_path / "setups" / "courses" / "aaa.toml").write_text("format = 1\nname = 7\n")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g", "enter")
+        await pilot.pause()
+        assert "cannot be read" in text(app)
+        assert app.session.course is None
+
+
+async def test_the_rider_is_edited_in_the_table_and_undone(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        before = app.session.bench.rider
+        grade = app.session.study.ride.steepest_pct
+        await pilot.press("w", "right", "right")
+        assert app.session.bench.rider.mass_kg > before.mass_kg
+        assert app.session.study.ride.steepest_pct < grade  # the heavier, the less steep
+        assert app.drawer.is_open
+        await pilot.press("down", "down", "down", "enter", "ctrl+u", *"300", "enter")
+        assert app.session.bench.rider.power_w == 300
+        assert app.drawer.is_open
+        await pilot.press("q", "u", "u", "u")
+        assert app.session.bench.rider == before
+
+
+async def test_a_rider_that_cannot_be_is_refused_and_the_table_stays(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("w", "enter", "ctrl+u", *"9999", "enter")
+        assert app.drawer.is_open
+        assert app.session.bench.rider.mass_kg < 250
+        await pilot.press("ctrl+u", *"heavy", "enter")
+        await pilot.pause()
+        assert "Type a number" in text(app)
+
+
+async def test_the_drill_keeps_score(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("d")
+        await pilot.pause()
+        for _ in range(4):
+            await pilot.press(*_answer(app), "enter")
+        await pilot.pause()
+        shown = "\n".join(plain(choice.shown) for choice in app.drawer.shown)
+        assert "4 of 4 right" in shown
+        await pilot.press("right", "backspace", "q")
+        assert not app.drawer.is_open
+
+
+def _answer(app: BenchApp) -> list[str]:
+    """The keys that the Shifting view's own order calls for."""
+    words = " ".join(plain(choice.shown) for choice in app.drawer.shown)
+    label = words.split("In ")[1].split(":")[0]
+    moves = app.session.study.shifting.moves
+    at = next(i for i, move in enumerate(moves) if move.gear.label == label)
+    harder = "next harder" in words
+    move = moves[at + 1] if harder else moves[at]
+    front, rear = (move.front, move.rear_clicks) if harder else (-move.front, -move.rear_clicks)
+    return ["up" if front > 0 else "down"] * abs(front) + ["right" if rear > 0 else "left"] * abs(rear)
