@@ -32,7 +32,7 @@ def test_the_default_keys_do_not_clash_and_all_arrive() -> None:
 
 
 def test_every_problem_is_said_with_its_line(tmp_path: Path) -> None:
-    text = 'format = 1\n[keys]\nsvae = "w"\nundo = "Ctrl+I"\nredo = "s"\n'
+    text = 'format = 1\n[keys]\nsvae = "z"\nundo = "Ctrl+I"\nredo = "s"\n'
     with pytest.raises(InputError) as caught:
         read_settings(write(tmp_path, text))
     said = [str(problem) for problem in caught.value.problems]
@@ -66,11 +66,11 @@ async def test_a_bound_key_works_and_the_old_one_does_not(
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     setup = tmp_path / "a.toml"
     setup.write_text(SETUP)
-    app = BenchApp([setup], Options(keys=write(tmp_path, '[keys]\nundo = "s"\nsave = "w"\n')))
+    app = BenchApp([setup], Options(keys=write(tmp_path, '[keys]\nundo = "s"\nsave = "z"\n')))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("up", "u")
         assert app.session.bench.rear.cogs[-1] == 16
         await pilot.press("s")
         assert app.session.bench.rear.cogs[-1] == 15
         foot = "".join(span.text for span in app.laid.lines[-1])
-        assert "w save" in foot
+        assert "z save" in foot

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from cogwright.app.content import Choice, Content
 from cogwright.app.handlers import does
+from cogwright.app.layout import whole_view
 from cogwright.core.text import shown_name
 from cogwright.present.head import VIEWS
 from cogwright.present.lines import Span, plain
@@ -29,7 +30,7 @@ def export(app: "BenchApp") -> None:
 
 def view_text(app: "BenchApp") -> str:
     """The whole view with its head, however long, as plain text."""
-    lines = app.whole_view()
+    lines = whole_view(app)
     return "\n".join(plain(each) for each in lines) + "\n"
 
 

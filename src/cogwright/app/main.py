@@ -15,11 +15,12 @@ from textual.screen import Screen as TextualScreen
 from textual.timer import Timer
 
 from cogwright.app import handlers, hint
-from cogwright.app.actions import ACTIONS, BY_ID, Action, foot_keys
+from cogwright.app.actions import ACTIONS, BY_ID, Action
 from cogwright.app.content import Content
 from cogwright.app.drawer import Drawer
 from cogwright.app.frugal import CellUpdate, Frugal
 from cogwright.app.keeper import Keeper
+from cogwright.app.layout import whole_screen
 from cogwright.app.lifeline import guard
 from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
@@ -29,15 +30,11 @@ from cogwright.app.session import Session
 from cogwright.app.settings import read_settings
 from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
-from cogwright.app.views import VIEW_PAGES
 from cogwright.app.watch import EVERY_S, Watch
-from cogwright.core.fit import headline_problems
 from cogwright.core.model import Setup
 from cogwright.options import Options
-from cogwright.present.foot import summary_line
-from cogwright.present.head import Stand, head_lines
-from cogwright.present.lines import ASCII, UNICODE, Line, Look, Page
-from cogwright.present.screen import Foot, Screen, screen, view_look
+from cogwright.present.lines import ASCII, UNICODE, Look
+from cogwright.present.screen import Screen
 from cogwright.store.documents import Document
 from cogwright.store.shelf import Entry, read_shelf
 
@@ -167,6 +164,11 @@ class BenchApp(App[int]):
         """The room there is."""
         return Look(self.size.width, self.size.height, self.glyphs, self._bars)
 
+    @property
+    def hint(self) -> str:
+        """The hint of a first start; nothing later on."""
+        return hint.text(self.keymap_now) if self.hints else ""
+
     def redraw(self) -> None:
         """Draw once, after the keys that already wait."""
         if not self._pending:
@@ -180,47 +182,8 @@ class BenchApp(App[int]):
         if self.size.width < 1 or not self.pace.lets_through():
             return
         self.drawer.draw(self.look, self.skin)
-        self.laid = self.lay_out()
+        self.laid = whole_screen(self)
         self.query_one("#frame", Rows).show(self.laid.lines, self.skin)
-
-    def lay_out(self) -> Screen:
-        """The lines of the whole frame."""
-        session, look, keys = self.session, self.look, tuple(foot_keys(self.keymap_now))
-        if self.drawer.is_open:  # its own keys count
-            keys = ()
-            look = replace(look, height=max(look.height - self.drawer.room(), 1))
-        return screen(
-            session.study,
-            self._stand(),
-            self._page(view_look(look)),
-            Foot(session.message, keys, self._hint()),
-            look,
-            top=session.top,
-            problems=headline_problems(session.study),
-        )
-
-    def whole_view(self) -> list[Line]:
-        """The head and the whole view, as if the screen were as high as that takes."""
-        session, look = self.session, view_look(self.look)
-        page = self._page(look)
-        head = head_lines(session.study, self._stand(), look, headline_problems(session.study))
-        return [*head, *page.head, *page.rows, summary_line(session.study, look)]
-
-    def _hint(self) -> str:
-        return hint.text(self.keymap_now) if self.hints else ""
-
-    def _page(self, look: Look) -> Page:
-        return VIEW_PAGES.get(self.session.view, VIEW_PAGES[1])(self.session, look)
-
-    def _stand(self) -> Stand:
-        session = self.session
-        return Stand(
-            file=session.path.name if session.path else "",
-            unsaved=session.unsaved,
-            baseline=session.baseline.name if session.baseline else "",
-            cursor=session.cursor,
-            view=session.view,
-        )
 
     def _display(self, screen: TextualScreen[Any], renderable: Any) -> None:
         """Textual's way out to the terminal: only cells that differ from what it shows are sent."""

@@ -12,6 +12,8 @@ from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, wi
 #: From this width the findings stand beside the view.
 WIDE = 110
 _SIDE = 38
+#: Fewer rows than this of another view are not worth showing below the gears.
+WORTH = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +54,19 @@ def screen(
     foot: Foot,
     look: Look,
     *,
+    more: Sequence[Line] = (),
     top: int = 0,
     problems: Sequence[str] = (),
 ) -> Screen:
-    """Exactly `look.height` lines. `top` is the first row of the page in sight, held within its bounds."""
+    """Exactly `look.height` lines. `top` is the first row of the page in sight, held within its bounds.
+
+    `more` is shown below the page where all of it fits and there is room for a good part of `more`.
+    """
     head = head_lines(study, stand, look, problems)
     below = foot_lines(study, foot, look)
     room = max(look.height - len(head) - len(below), 1)
     hint = _hint(foot, look) if room > 9 else []
-    body = _body(page, room - len(hint), top, view_look(look))
+    body = _body(_filled(page, more, room - len(hint)), room - len(hint), top, view_look(look))
     beside = _beside(study, body.lines, room - len(hint), look)
     lines = (*head, *beside, *hint, *below)[: look.height]
     at = len(head) + len(page.head)
@@ -77,6 +83,12 @@ def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:
     """The message or a blank, the summary, and the keys if any count now."""
     message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else ()
     return [message, summary_line(study, look), *([keys_line(foot.keys, look)] if foot.keys else [])]
+
+
+def _filled(page: Page, more: Sequence[Line], room: int) -> Page:
+    """The page with more below it, if there is room for both without scrolling the page."""
+    left = room - len(page.head) - len(page.rows) - 1
+    return replace(page, rows=(*page.rows, (), *more[:left])) if more and left >= WORTH else page
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +127,7 @@ def _beside(study: Study, body: list[Line], room: int, look: Look) -> list[Line]
     if look.width < WIDE:
         return body
     side = side_width(look)
-    words = findings_lines(study, replace(look, width=side - 3))
+    words = findings_lines(study, replace(look, width=side - 4))
     if len(words) > room:
         words = [*words[: room - 1], (Span("more in: cogwright report", Role.DIM),)]
     words += [()] * (room - len(words))
