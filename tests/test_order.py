@@ -16,7 +16,7 @@ from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.order_view import order_document, order_json, order_lines, order_markdown
 from cogwright.store.bins import bin_files, read_bin
 from support import ROOT, cogwright, make
-from test_fit import COGS, bike
+from test_fit import COGS, FACTS, bike
 
 DEMO = ROOT / "setups"
 DRAWERS = DEMO / "bins" / "hollin-yard.toml"
@@ -81,7 +81,7 @@ def test_a_chain_that_has_become_too_short_appears_by_itself() -> None:
     assert off(order)[-1] == "chain, 112 pitches"
     assert order.alarms == ()
     assert not any("short" in text for text in order.problems)
-    assert "the old one is 2 short" in order.on[-1].note
+    assert "the old one is 2 pitches short" in order.on[-1].note
 
 
 def test_a_chain_that_hangs_slack_is_shortened() -> None:
@@ -111,6 +111,54 @@ def test_the_last_extra_ring_takes_derailleur_shifter_and_cable_with_it() -> Non
     assert {"front derailleur", "front shifter", "front gear cable"} <= set(on(back))
     triple_to_double = sheet(bike(), bike((24, 34, 46)))
     assert not {"front derailleur", "front shifter"} & set(off(triple_to_double))
+
+
+SINGLE: dict[str, Any] = {
+    "rear": {"carriers": None, "clicks": None},
+    "rear_derailleur": dict.fromkeys(FACTS["rear_derailleur"]),
+}
+
+
+def test_the_last_extra_cog_takes_derailleur_shifter_and_cable_with_it() -> None:
+    single, many = bike((40,), (17,), **SINGLE), bike((40,))
+    gone, come = sheet(single, many), sheet(many, single)
+    rear = ["rear derailleur", "rear shifter", "rear gear cable"]
+    assert [what for what in off(gone) if what.startswith("rear")] == rear
+    assert not any(what.startswith("rear") for what in on(gone))
+    assert [what.split(",")[0] for what in on(come) if what.startswith("rear")] == rear
+    assert [j for c in come.changes if (j := c.job) in {Job.REAR_DERAILLEUR, Job.SHIFTER}] == [
+        Job.REAR_DERAILLEUR,
+        Job.SHIFTER,
+    ]
+    assert "Smallest pair, then chain and rear wheel off" in [step.do for step in gone.steps]
+    assert "Chain and rear wheel off" in [step.do for step in come.steps]
+
+
+def test_a_hub_gear_comes_and_goes_with_its_shifter_and_cable() -> None:
+    hub = bike((40,), (17,), **{**SINGLE, "rear": {**SINGLE["rear"], "hub_ratios": [0.75, 1.0, 1.333]}})
+    single = bike((40,), (17,), **SINGLE)
+    parts = {"hub shifter", "hub gear cable"}
+    assert parts <= set(on(sheet(hub, single)))
+    assert parts <= set(off(sheet(single, hub)))
+    assert not parts & set(on(sheet(single, hub)))
+
+
+def test_without_a_derailleur_no_caution_speaks_of_its_cage() -> None:
+    # Two pitches to spare and a cage pulled straight are a derailleur's, not a sliding axle's.
+    order = sheet(bike((42,), (17,), **SINGLE), bike((40,), (19,), **SINGLE))
+    said = " ".join(text for step in order.steps for text in step.cautions)
+    assert "cage" not in said
+    assert "two pitches" not in said
+    assert "some play left where the chain is tightest" in said
+
+
+def test_money_and_lengths_have_units() -> None:
+    stock = drawer(chains=[{"links": 120, "outer_width_mm": 5.5, "price": 20.0, "count": 1}],
+                   rings=[{"teeth": 50, "bolt_circle_mm": 110.0, "price": 30.0, "count": 1}])  # fmt: skip
+    stock = stock.model_copy(update={"labour": stock.labour.model_copy(update={"rate_per_hour": 60.0})})
+    text = " ".join(plain(row).strip() for row in order_lines(sheet(bike((34, 50)), bike(), stock), Look()))
+    assert "at 60.00 EUR an hour); in all " in text
+    assert "cut from 120 pitches; the old one is 2 pitches short" in text
 
 
 def test_a_fact_that_only_one_side_gives_is_no_part_to_buy() -> None:

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Final
 
 from cogwright.core import stock as bins
+from cogwright.core.chain import chain_of
 from cogwright.core.changes_chain import chain_change
 from cogwright.core.check import listed
 from cogwright.core.model import Crank, Rear, Section, Setup
-from cogwright.core.parts import Bin, CarrierPart, CogPart
+from cogwright.core.parts import Bin, CarrierPart, CogPart, Part
 from cogwright.core.sheet import Change, Item, Job, off_bike, onto_bike
 from cogwright.core.sizes import parse_size
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from cogwright.core.study import Study
 
 Pieces = tuple[tuple[int, ...], ...]
+#: Makes an item of a name and the part of the bin that it is or is like.
+Make = Callable[[str, Part | None], Item]
 #: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
 MOST_PIECES: Final = 3
 
@@ -35,16 +38,25 @@ def differ(one: Section, other: Section, *keys: str) -> bool:
 
 def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     if base.rear.hub_ratios != bench.rear.hub_ratios:
-        was, now = (f"wheel with {_speeds(setup)}" for setup in (base, bench))
-        part = bins.small(stock, "wheel")
-        yield Change(Job.HUB, (off_bike(was),), (onto_bike(now, part),), now)
+        off, on = _hub(base, stock, off_bike), _hub(bench, stock, onto_bike)
+        with_it = ", its shifter and its cable, set as the hub's maker says" if len(on) > 1 else ""
+        yield Change(Job.HUB, off, on, f"{on[0].what}{with_it}")
     elif differ(base.wheel, bench.wheel, "size"):
         old, new = (parse_size(s.wheel.size or "") for s in (base, bench))
         tyre = old is not None and new is not None and old[1] == new[1]
         kind = "tyre" if tyre else "wheel"
         was, now = (f"{kind} {setup.wheel.size}" for setup in (base, bench))
         part = bins.small(stock, "tyre") if tyre else bins.small(stock, "wheel")
-        yield Change(Job.WHEEL, (off_bike(was),), (onto_bike(now, part),), now)
+        yield Change(Job.TYRE if tyre else Job.WHEEL, (off_bike(was),), (onto_bike(now, part),), now)
+
+
+def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
+    """The wheel, and what shifts the gear inside its hub where there is one."""
+    wheel = make(f"wheel with {_speeds(setup)}", bins.small(stock, "wheel"))
+    if len(setup.rear.hub_ratios) == 1:
+        return (wheel,)
+    shifter = make("hub shifter", bins.small(stock, "hub shifter"))
+    return (wheel, shifter, make("hub gear cable", bins.small(stock, "gear cable")))
 
 
 def _speeds(setup: Setup) -> str:
@@ -150,7 +162,7 @@ def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
 
 def _front_parts(setup: Setup, stock: Bin, off: bool) -> tuple[Item, ...]:
     """The front derailleur and its own: they come with the first extra ring and go with the last."""
-    make = off_bike if off else onto_bike
+    make: Make = off_bike if off else onto_bike
     return (
         make("front derailleur", bins.front_derailleur(stock, setup.front_derailleur)),
         make("front shifter", bins.small(stock, "front shifter")),
@@ -214,29 +226,46 @@ def circle_of(crank: Crank, teeth: int) -> float | None:
 
 
 def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    """Another derailleur, the first one, or none any more: then its shifter and cable go with it."""
+    had, has = chain_of(base).tensioned, chain_of(bench).tensioned
     was, now = base.rear_derailleur, bench.rear_derailleur
-    if differ(was, now, "largest_cog", "smallest_cog", "capacity", "family"):
+    if had and not has:
+        yield Change(Job.REAR_OFF, off=(_old_derailleur(base, stock), *_old_shifter(base, stock)))
+    elif has and (not had or differ(was, now, "largest_cog", "smallest_cog", "capacity", "family")):
         limits = [f"largest cog {now.largest_cog}"] if now.largest_cog else []
         limits += [f"capacity {now.capacity}"] if now.capacity is not None else []
         name = ", ".join(["rear derailleur", *limits])
-        before = off_bike("rear derailleur", bins.rear_derailleur(stock, was))
-        yield Change(
-            Job.REAR_DERAILLEUR, (before,), (onto_bike(name, bins.rear_derailleur(stock, now)),), name
-        )
+        off = (_old_derailleur(base, stock),) if had else ()
+        yield Change(Job.REAR_DERAILLEUR, off, (onto_bike(name, bins.rear_derailleur(stock, now)),), name)
+
+
+def _old_derailleur(setup: Setup, stock: Bin) -> Item:
+    return off_bike("rear derailleur", bins.rear_derailleur(stock, setup.rear_derailleur))
+
+
+def _shifts(setup: Setup) -> bool:
+    """Whether a shifter moves the chain over the cogs."""
+    return chain_of(setup).tensioned and len(setup.rear.cogs) > 1
+
+
+def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
+    if not _shifts(setup):
+        return ()
+    part = bins.small(stock, "rear shifter", setup.rear.clicks, setup.shifters.family)
+    return (off_bike("rear shifter", part), off_bike("rear gear cable", bins.small(stock, "gear cable")))
 
 
 def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    if not differ(base.rear, bench.rear, "clicks") and not differ(base.shifters, bench.shifters, "family"):
+    other = differ(base.rear, bench.rear, "clicks") or differ(base.shifters, bench.shifters, "family")
+    if not _shifts(bench) or (_shifts(base) and not other):
         return
     clicks, family = bench.rear.clicks, bench.shifters.family
     name = f"rear shifter, {clicks} clicks" if clicks else "rear shifter"
-    old = bins.small(stock, "rear shifter", base.rear.clicks, base.shifters.family)
     on = (
         onto_bike(name, bins.small(stock, "rear shifter", clicks, family)),
         onto_bike("rear gear cable", bins.small(stock, "gear cable")),
     )
-    off = (off_bike("rear shifter", old), off_bike("rear gear cable", bins.small(stock, "gear cable")))
-    yield Change(Job.SHIFTER, off, on, name)
+    yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)
 
 
 _PARTS: Final[tuple[Callable[[Setup, Setup, Bin], Iterator[Change]], ...]] = (

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from cogwright.core import stock as bins
+from cogwright.core.check import count
 from cogwright.core.checks_chain import width_band
 from cogwright.core.model import Chain, Setup
 from cogwright.core.parts import Bin, ChainPart
@@ -70,9 +71,11 @@ def _new(study: "Study", baseline: Setup, links: int | None, stock: Bin) -> Chan
     length = f"{links} pitches" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
     notes = (
-        [f"cut from {part.links}"] if part is not None and links is not None and part.links > links else []
+        [f"cut from {part.links} pitches"]
+        if part is not None and links is not None and part.links > links
+        else []
     )
-    notes += [f"the old one is {study.chain.short_by} short"] if study.chain.short_by else []
+    notes += [f"the old one is {count(study.chain.short_by, 'pitch')} short"] if study.chain.short_by else []
     on = onto_bike(f"chain, {length}{wide}", part, "; ".join(notes))
     chain = Chain(links=links, outer_width_mm=width[0] if width else None)
     return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, chain)

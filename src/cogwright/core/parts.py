@@ -20,6 +20,7 @@ Minutes = Annotated[float, _up_to(600)]
 SmallKind = Literal[
     "rear shifter",
     "front shifter",
+    "hub shifter",
     "gear cable",
     "chain joint",
     "ring bolts",
@@ -117,8 +118,10 @@ class Labour(Section):
     rear_derailleur: Minutes = 15.0
     front_derailleur: Minutes = 20.0
     take_off_front: Minutes = 12.0
+    take_off_rear: Minutes = 12.0
     shifter: Minutes = 20.0
     hub: Minutes = 40.0
+    tyre: Minutes = 12.0
     adjust: Minutes = 12.0
     brakes: Minutes = 2.0
     stand_test: Minutes = 5.0

@@ -20,6 +20,7 @@ class Job(StrEnum):
     """One kind of work on the bike."""
 
     WHEEL = "wheel"
+    TYRE = "tyre"
     HUB = "hub"
     DRIVER = "driver"
     CASSETTE = "cassette"
@@ -29,6 +30,7 @@ class Job(StrEnum):
     FRONT_SWAP = "front derailleur"
     CRANK = "crank"
     RINGS = "rings"
+    REAR_OFF = "rear derailleur off"
     REAR_DERAILLEUR = "rear derailleur"
     SHIFTER = "rear shifter"
     NEW_CHAIN = "new chain"

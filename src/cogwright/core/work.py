@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
+from cogwright.core.chain import chain_of
 from cogwright.core.check import listed
 from cogwright.core.parts import Labour
 from cogwright.core.sheet import Change, Job, Step
@@ -11,14 +12,15 @@ if TYPE_CHECKING:
     from cogwright.core.study import Study
 
 TORQUE: Final = "torque as its maker states"
-CHAIN: Final = (
-    "before cutting, lay it round the largest pair by hand: two pitches to spare",
-    "join with a new pin or quick link made for it, and see it seat",
-)
+JOIN: Final = "join with a new pin or quick link made for it, and see it seat"
+CHAIN: Final = ("before cutting, lay it round the largest pair by hand: two pitches to spare", JOIN)
+#: Without a derailleur there is no allowance: the axle takes up the rest.
+CHAIN_TAUT: Final = ("before cutting, lay it round ring and cog: the axle must have way left both ways", JOIN)
 #: How each job is said, its minutes (a field of Labour), and what to mind.
 JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
     Job.WHEEL: ("Fit {to}", "hub", ("bead seated all round; room in the frame",)),
-    Job.HUB: ("Fit {to}; set its cable as the hub's maker says", "hub", (f"axle nuts: {TORQUE}",)),
+    Job.TYRE: ("Fit {to}", "tyre", ("bead seated all round; room in the frame",)),
+    Job.HUB: ("Fit {to}", "hub", (f"axle nuts: {TORQUE}",)),
     Job.DRIVER: ("Fit {to}", "hub", (f"driver body: {TORQUE}",)),
     Job.CASSETTE: ("Fit {to}; spacers as they came", "cassette", (f"lock ring: {TORQUE}",)),
     Job.COGS: ("Fit {to}; spacers and shift marks in line", "loose_cogs", (f"lock ring: {TORQUE}",)),
@@ -39,6 +41,11 @@ JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
         "ring",
         (f"ring bolts of the right length, crosswise, {TORQUE}", "no touch at the frame"),
     ),
+    Job.REAR_OFF: (
+        "Take off the rear derailleur, its cable and its shifter",
+        "take_off_rear",
+        ("cap the cable stop; close the bar end",),
+    ),
     Job.REAR_DERAILLEUR: (
         "Fit {to}",
         "rear_derailleur",
@@ -48,7 +55,7 @@ JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
     Job.NEW_CHAIN: ("Fit the chain: cut to {to}", "new_chain", CHAIN),
     Job.CUT_CHAIN: ("Shorten the chain: to {to}", "shorten_chain", CHAIN),
 }
-_AT_WHEEL: Final = (Job.HUB, Job.WHEEL, Job.DRIVER, Job.CASSETTE, Job.COGS)
+_AT_WHEEL: Final = (Job.HUB, Job.WHEEL, Job.TYRE, Job.DRIVER, Job.CASSETTE, Job.COGS)
 _AT_CHAIN: Final = (Job.NEW_CHAIN, Job.CUT_CHAIN)
 #: Between the wheel and the chain, in this order.
 _BETWEEN: Final = (
@@ -57,6 +64,7 @@ _BETWEEN: Final = (
     Job.RINGS,
     Job.FRONT_ON,
     Job.FRONT_SWAP,
+    Job.REAR_OFF,
     Job.REAR_DERAILLEUR,
     Job.SHIFTER,
 )
@@ -68,9 +76,9 @@ def steps_of(study: "Study", changes: tuple[Change, ...], labour: Labour) -> tup
     if not changes:
         return ()
     jobs = {change.job for change in changes}
-    by_job = {change.job: _step(change, labour) for change in changes}
+    by_job = {change.job: _step(change, labour, study.chain.tensioned) for change in changes}
     return (
-        *_begin(jobs, labour),
+        *_begin(study, jobs, labour),
         *(by_job[job] for job in (*_AT_WHEEL, *_BETWEEN) if job in jobs),
         *_wheel_in(jobs),
         *(by_job[job] for job in _AT_CHAIN if job in jobs),
@@ -79,8 +87,10 @@ def steps_of(study: "Study", changes: tuple[Change, ...], labour: Labour) -> tup
     )
 
 
-def _step(change: Change, labour: Labour) -> Step:
+def _step(change: Change, labour: Labour, tensioned: bool) -> Step:
     do, field, cautions = JOBS[change.job]
+    if change.job in _AT_CHAIN and not tensioned:
+        cautions = CHAIN_TAUT
     minutes: float = getattr(labour, field)
     if change.job is Job.RINGS:
         minutes *= max(len(change.on), len(change.off))
@@ -88,7 +98,7 @@ def _step(change: Change, labour: Labour) -> Step:
     return Step(do.format(to=change.to), minutes, cautions)
 
 
-def _begin(jobs: set[Job], labour: Labour) -> Iterator[Step]:
+def _begin(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
     wear = "24 pitches measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
     slip = "new on worn can slip under load"
     yield Step("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
@@ -96,7 +106,9 @@ def _begin(jobs: set[Job], labour: Labour) -> Iterator[Step]:
     wheel = bool(jobs & set(_AT_WHEEL))
     off = [name for name, needed in (("chain", chain), ("rear wheel", wheel)) if needed]
     if off:
-        yield Step(f"Smallest pair, then {listed(off)} off", labour.wheel if wheel else 0.0)
+        shifted = study.baseline is None or chain_of(study.baseline).tensioned
+        do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
+        yield Step(do, labour.wheel if wheel else 0.0)
 
 
 def _wheel_in(jobs: set[Job]) -> Iterator[Step]:
@@ -117,13 +129,20 @@ def _adjust(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
 def _tests(study: "Study", labour: Labour) -> Iterator[Step]:
     """Brakes, stand, road: always, and always last."""
     yield Step("Check both brakes", labour.brakes, ("pads on rim or disc, levers firm, wheel free",))
-    pair = "x".join(map(str, study.chain.largest))
-    reach = f"{pair} first, by hand and slowly: if the cage is pulled straight, stop"
     grown = ("let the suspension all the way to where the stay is longest",)
     sprung = grown if study.bench.frame.suspension_growth_mm else ()
-    yield Step("Stand test in every gear", labour.stand_test, (reach, *sprung, *_avoid(study)))
+    do = "Stand test in every gear" if len(study.gears) > 1 else "Stand test"
+    yield Step(do, labour.stand_test, (_by_hand(study), *sprung, *_avoid(study)))
     slip = "no slip standing on the pedals; in doubt it does not go out"
     yield Step("Road test away from traffic; then every bolt again", labour.road_test, (slip,))
+
+
+def _by_hand(study: "Study") -> str:
+    """What shows by hand on the stand that a chain is too short."""
+    if not study.chain.tensioned:
+        return "turn the cranks by hand: some play left where the chain is tightest, and it does not lift off"
+    pair = "x".join(map(str, study.chain.largest))
+    return f"{pair} first, by hand and slowly: if the cage is pulled straight, stop"
 
 
 def _avoid(study: "Study") -> tuple[str, ...]:

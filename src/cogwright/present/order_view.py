@@ -28,8 +28,7 @@ def order_lines(order: Order | None, look: Look) -> list[Line]:
 
 def _lines(order: Order, look: Look) -> Iterator[Line]:
     yield line(Span(f"Order sheet: {order.bench}", Role.TITLE))
-    bin_name = f"; parts from {order.stock}" if order.stock else "; no parts bin"
-    yield from wrap(f"from {order.baseline}{bin_name}", look.width, Role.BASE, "  ")
+    yield from wrap(f"from {order.baseline}{_bin(order)}", look.width, Role.BASE, "  ")
     for text in _warnings(order):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not order.changes:
@@ -46,6 +45,10 @@ def _lines(order: Order, look: Look) -> Iterator[Line]:
         yield from _step(number, step, look)
     yield from wrap(DEFER, look.width, Role.DIM)
     yield line(SIGN)
+
+
+def _bin(order: Order) -> str:
+    return f"; parts from {order.stock}" if order.stock else "; no parts bin"
 
 
 def _warnings(order: Order) -> list[str]:
@@ -105,8 +108,9 @@ def sums(order: Order) -> list[str]:
     """Cost, labour, mass and wait as sentences; what is not known is named."""
     said = [_cost(order)]
     if order.labour_cost is not None:
-        rate = f"{order.minutes:.0f} min at {order.rate_per_hour:.2f} an hour"
-        total = f"; in all {order.parts_cost + order.labour_cost:.2f}" if not order.unpriced else ""
+        rate = f"{order.minutes:.0f} min at {order.rate_per_hour:.2f} {order.currency} an hour"
+        whole = order.parts_cost + order.labour_cost
+        total = f"; in all {whole:.2f} {order.currency}" if not order.unpriced else ""
         said.append(f"Labour about {order.labour_cost:.2f} {order.currency} ({rate}){total}.")
     said.append(f"{_mass(order)} {_waiting(order)}".rstrip())
     if order.unchecked:
@@ -164,7 +168,7 @@ def _step(number: int, step: Step, look: Look) -> Iterator[Line]:
 
 def order_markdown(order: Order) -> str:
     """The sheet for a ticket: headings, a table of parts, a list to tick off."""
-    rows = [f"# Order sheet: {md(order.bench)}", "", f"From {md(order.baseline)}.", ""]
+    rows = [f"# Order sheet: {md(order.bench)}", "", f"From {md(order.baseline)}{md(_bin(order))}.", ""]
     rows += [f"**{md(text)}**\n" for text in _warnings(order)]
     if not order.changes:
         return "\n".join([*rows, NO_CHANGE]) + "\n"
@@ -173,6 +177,7 @@ def order_markdown(order: Order) -> str:
     rows += [_md_row([_plain(cell) for cell in _row(i)]) for i in (*order.off, *order.on)]
     notes = [f"{i.what}: {i.note}" for i in order.on if i.note]
     rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(order)]), "", "## Work", ""]
+    rows += [f"About {order.minutes:.0f} min, an estimate.", ""]
     for step in order.steps:
         minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""
         rows.append(f"- [ ] {md(step.do)}{minutes}")
