@@ -1,0 +1,85 @@
+"""Taking the picture along, and the mouse."""
+
+import base64
+import sys
+from pathlib import Path
+
+import pytest
+
+from cogwright.app.main import BenchApp
+from cogwright.present.lines import plain
+from cogwright.store.documents import to_toml
+from ptyterm import Term
+from support import ROOT, make
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with one setup, which is the working directory too."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    (shelf / "a.toml").write_text(to_toml(make([30, 46], [11, 13, 15, 17, 19, 21, 24])))
+    monkeypatch.chdir(shelf)
+    return shelf
+
+
+async def test_the_whole_view_goes_to_a_new_file_each_time(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 12)) as pilot:  # too low for all gears: the file has them all
+        for _ in range(2):
+            await pilot.press("e", "enter")
+            await pilot.pause()
+        assert "Written to" in app.session.message
+    first, second = (folder / name for name in ("test-bike-gears.txt", "test-bike-gears-2.txt"))
+    assert first.read_text() == second.read_text()
+    assert all(f" {ring}x{cog} " in first.read_text() for ring in (30, 46) for cog in (11, 24))
+
+
+async def test_the_screen_goes_to_an_svg_without_the_drawer(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("e", "down", "down", "enter")
+        await pilot.pause()
+        await pilot.pause()
+    text = (folder / "test-bike-gears.svg").read_text()
+    assert text.startswith("<svg")
+    assert "30x24" in text
+    assert "Take&#160;along" not in text
+
+
+async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        monkeypatch.setattr(Path, "open", refuse)
+        await pilot.press("e", "enter")
+        await pilot.pause()
+        assert "not written" in app.session.message
+
+
+def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
+    env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
+    with Term([sys.executable, "-m", "cogwright", str(folder)], env=env) as term:
+        term.wait_for("30x24 \u28ff")
+        term.key("e\x1b[B\r")
+        term.wait_for("clipboard (OSC 52)")
+        term.wait_for("lines sent")
+        sent = term.output.split(b"\x1b]52;c;")[1].split(b"\x07")[0]
+    assert "46x11" in base64.b64decode(sent).decode()
+
+
+async def test_a_click_picks_a_sprocket_and_opens_a_view(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        row = plain(app.laid.lines[2])
+        await pilot.click(offset=(row.index(" 15 ") + 1, 2))
+        assert app.session.cursor.teeth == 15
+        views = plain(app.laid.lines[app.laid.head_height - 1])
+        await pilot.click(offset=(views.index("Figures"), app.laid.head_height - 1))
+        assert app.session.view == 2
+        await pilot.click(offset=(1, 10))
+        assert app.session.view == 2
