@@ -8,7 +8,7 @@ from cogwright.core.gearing import Gear
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
 
-GAP = "   "
+GAP, NARROW_GAP = "   ", "  "
 
 
 def summary_line(study: Study, look: Look) -> Line:
@@ -23,9 +23,10 @@ def summary_line(study: Study, look: Look) -> Line:
         Span(f"overlap {summary.overlaps}", Role.DIM),
     ]
     parts = ends + counts
-    while len(parts) > 2 and width(_joined(parts)) > look.width:
+    while len(parts) > 2 and width(_joined(parts, NARROW_GAP)) > look.width:
         parts.pop()
-    return clip(_joined(parts), look.width)
+    wide = _joined(parts, GAP)
+    return wide if width(wide) <= look.width else clip(_joined(parts, NARROW_GAP), look.width)
 
 
 def _fit(study: Study) -> str:
@@ -44,8 +45,8 @@ def _fit_role(study: Study) -> Role:
     return Role.CAUTION if Status.CAUTION in worst else Role.DIM
 
 
-def _joined(parts: Sequence[Span]) -> Line:
-    return line(" ", *(piece for part in parts for piece in (part, Span(GAP))))
+def _joined(parts: Sequence[Span], gap: str) -> Line:
+    return line(" ", *(piece for part in parts for piece in (part, Span(gap))))[:-1]
 
 
 def _ends(study: Study) -> list[Span]:
