@@ -80,7 +80,7 @@ def programs(folder: Path, many: Path) -> list[Program]:
     bench, base = folder / "yard-7-pass.toml", folder / "yard-1-two-rings.toml"
     moves = {"cursor": (LEFT, RIGHT), "teeth": (UP, DOWN)}
     changes = moves | {"ring": (UP, DOWN), "alarm": (UP, DOWN)}
-    first = {"teeth": LEFT * 5, "ring": "\t", "alarm": "\t" + RIGHT * 5}
+    first = {"teeth": LEFT * 5, "ring": "\t", "alarm": "\t" + RIGHT * 12}
     shelf = moves | {"shelf": ("o", "\x1b"), "figures": ("2", "1")}
     return [
         Program("bare", bare, "ready 0", "ready 0", {"cursor": ("j", "j"), "teeth": ("j", "j")}),
@@ -112,8 +112,8 @@ def shown_ms(term: Term, text: str) -> tuple[float, int]:
 
 
 def started(program: Program, rows: int, cols: int, home: str) -> Term:
-    """The program, started and quiet."""
-    term = Term(program.argv, rows, cols, environment(home))
+    """The program, started and quiet; nothing is left of what an earlier start did not save."""
+    term = Term(program.argv, rows, cols, environment(tempfile.mkdtemp(dir=home)))
     end = time.perf_counter() + 20
     while program.whole not in term.text and time.perf_counter() < end:
         term.read(quiet=0.3, limit=2)
@@ -175,6 +175,7 @@ def all_figures(folder: Path, starts: int, keys: int) -> list[Figures]:
     home, many = str(folder / "home"), folder / "many"
     shutil.copytree(ROOT / "setups", folder / "setups")
     many.mkdir()
+    Path(home).mkdir()
     many_setups(many, folder / "setups")
     chosen = programs(folder / "setups", many)
     for program in chosen:
@@ -196,6 +197,7 @@ AIMS = {
     "first frame": ("2.0 x bare", lambda c, b: c.first_ms <= 2.0 * b.first_ms),
     "teeth p95": ("16 ms", lambda c, _: c.keys["teeth"]["p95_ms"] <= 16.0 or c.cols > 80),
     "teeth bytes": ("2,000", lambda c, _: c.keys["teeth"]["max_bytes"] <= 2000),
+    "ring bytes": ("2,000", lambda c, _: c.keys.get("ring", c.keys["teeth"])["max_bytes"] <= 2000),
     "cursor bytes": ("300", lambda c, _: c.keys["cursor"]["max_bytes"] <= 300),
     "idle bytes": ("0", lambda c, _: c.idle_bytes == 0),
     "shelf opens": ("1,000 ms", lambda c, _: c.keys.get("shelf", {}).get("p95_ms", 0.0) <= 1000.0),

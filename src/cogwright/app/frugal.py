@@ -11,11 +11,14 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Final
 
+from rich.color import ColorSystem
 from rich.console import Console, RenderResult
 from rich.control import Control
 from rich.segment import Segment
 from textual._compositor import CompositorUpdate
 from textual.strip import Strip
+
+from cogwright.app.pen import Pen
 
 #: Two runs with fewer equal cells between them are sent as one: moving the cursor costs about as much.
 GAP: Final = 8
@@ -102,9 +105,14 @@ class CellUpdate(CompositorUpdate):
 
     def render_segments(self, console: Console) -> str:
         """The update as text and escape sequences."""
-        sent = ((Control.move_to(x, y), strip.simplify()) for x, y, strip in self._runs)
-        cells = "".join(move.segment.text + strip.render(console) for move, strip in sent)
-        text = (self._move.sequence if self._move else "") + cells
+        pen = Pen(console._color_system or ColorSystem.TRUECOLOR)
+        row: int | None = None
+        out = [self._move.sequence] if self._move else []
+        for x, y, strip in self._runs:
+            out.append(f"\x1b[{x + 1}G" if y == row else f"\x1b[{y + 1};{x + 1}H")
+            out += [pen.write(segment.text, segment.style) for segment in strip]
+            row = y
+        text = "".join([*out, pen.lift()])
         self.size = len(text.encode())
         return text
 
