@@ -28,7 +28,7 @@ ABOUT: Final = """A drivetrain bench in the terminal: swap rings and cogs, see w
 and what the change costs against a baseline. Without a file or folder it opens this folder."""
 EXAMPLES: Final = """examples:
   cogwright setups                         open a folder of setups
-  cogwright "setups/yard 7.toml" --baseline "setups/yard 7 as it came.toml"
+  cogwright setups/yard-7-pass.toml --baseline setups/yard-1-two-rings.toml
   cogwright report mine.toml               every gear as text
   cogwright report mine.toml --baseline old.toml --format json
   cogwright check setups/*.toml            exit status 1 if a file cannot be used

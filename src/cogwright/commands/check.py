@@ -16,7 +16,7 @@ from cogwright.store.courses import TRACKS, course_files, read_course
 from cogwright.store.documents import read_setup
 
 EXAMPLES: Final = """examples:
-  cogwright check yard-7.toml
+  cogwright check setups/yard-7-pass.toml
   cogwright check setups        every setup of the folder, its bins and its courses
 
 Problems go to stderr, one a line: file:line: key: what is wrong; how to mend it. Exit status 1 if there

@@ -16,11 +16,11 @@ from cogwright.present.report import as_markdown, as_text
 from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:
-  cogwright report yard-7.toml
-  cogwright report yard-7.toml --baseline yard-7-as-it-came.toml
+  cogwright report setups/yard-7-pass.toml
+  cogwright report setups/yard-1-first-trial.toml --baseline setups/yard-1-two-rings.toml
   cogwright report yard-7.toml --course courses/crook-hause.toml
-  cogwright report yard-7.toml --format csv > yard-7.csv
-  cogwright report yard-7.toml --format json | python3 -m json.tool"""
+  cogwright report setups/yard-7-pass.toml --format csv > yard-7.csv
+  cogwright report setups/yard-7-pass.toml --format json | python3 -m json.tool"""
 
 
 def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
