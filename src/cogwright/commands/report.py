@@ -18,7 +18,7 @@ from cogwright.store.courses import read_course
 EXAMPLES: Final = """examples:
   cogwright report setups/yard-7-pass.toml
   cogwright report setups/yard-1-first-trial.toml --baseline setups/yard-1-two-rings.toml
-  cogwright report yard-7.toml --course courses/crook-hause.toml
+  cogwright report setups/yard-7-pass.toml --course setups/courses/crook-hause.toml
   cogwright report setups/yard-7-pass.toml --format csv > yard-7.csv
   cogwright report setups/yard-7-pass.toml --format json | python3 -m json.tool"""
 
