@@ -15,6 +15,8 @@ from cogwright.core.edits import AddSprocket, RemoveSprocket
 from cogwright.core.fit import CHECKS, fit_summary, headline_problems
 from cogwright.core.model import Setup
 from cogwright.core.study import Study, study
+from cogwright.present.fit_view import fit_lines
+from cogwright.present.lines import Look, plain
 from support import cogwright, make
 
 COGS = (11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34)
@@ -58,7 +60,7 @@ def test_every_check_says_what_to_do_when_its_fact_is_missing() -> None:
     assert {c.status for c in bare.fit} == {Status.UNKNOWN}
     assert all(c.say.startswith("needs ") and "in the setup" in c.say for c in bare.fit)
     assert len(bare.fit) >= 11
-    assert len(CHECKS) == 16
+    assert len(CHECKS) == 17
 
 
 @pytest.mark.parametrize(
@@ -134,6 +136,29 @@ def test_defaults_of_the_trade_are_marked_and_those_of_the_setup_are_not() -> No
     assert "common practice" not in check(bike(**own), "chain width").say
 
 
+def test_a_limit_of_ours_is_marked_where_the_sentence_is_not_shown() -> None:
+    ok = bike(limits={"chain_angle_deg": 4.0})
+    rows = [plain(row) for row in fit_lines(study(ok), Look(80))]
+    starred = {row[11:27].strip() for row in rows if " * " in f"{row} " and not row.startswith(" *")}
+    assert starred == {"chain length", "chain slack", "bolt circle", "chain width", "chain angle"}
+    assert any(row.startswith(" * common practice or an estimate") for row in rows)
+    own = {
+        "crank": {"ring_spacing_mm": 7.0},
+        "rear": {"chainline_mm": 45.0, "cog_pitch_mm": 3.7},
+        "limits": {"chain_angle_deg": 4.0, "chain_width_mm": [5.4, 5.7], "smallest_ring": 33},
+    }
+    told = study(bike(**own)).fit
+    assert {c.check for c in told if c.default} == {"chain length", "chain slack"}
+
+
+def test_an_unusual_bead_seat_is_a_caution_and_a_known_one_no_check() -> None:
+    # A: 622 stands in ISO 5775's list of bead seat diameters in use, 623 does not.
+    odd = check(make((34, 46), COGS, size="40-623"), "bead seat")
+    assert (odd.status, odd.figure, odd.unit) == (Status.CAUTION, 623, "mm")
+    assert odd.say.endswith("read the marking on the tyre again, or measure rollout_mm")
+    assert "bead seat" not in names(bike())
+
+
 def test_trade_tables_are_the_trade_s() -> None:
     # P: outer width and cog pitch by number of cogs (common practice, no source).
     widths = {8: (7.1, 7.3), 9: (6.6, 6.7), 10: (5.9, 6.1), 11: (5.5, 5.6), 12: (5.2, 5.3)}
@@ -194,7 +219,7 @@ def test_a_short_chain_stands_over_every_view() -> None:
     assert states[46, 34] is ChainState.SHORT
     assert states[46, 31] is ChainState.TIGHT
     assert states[34, 11] is ChainState.FITS
-    assert fit_summary(found) == "fit: 1 problem, 1 caution, chain 4 short"
+    assert fit_summary(found) == "fit: 1 problem, 1 caution, chain 4 pitches short"
 
 
 def test_big_big_plus_two_to_an_even_number() -> None:

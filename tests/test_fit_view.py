@@ -61,10 +61,10 @@ def test_the_summary_stays_in_sight() -> None:
 def test_a_bar_passes_its_mark_only_over_the_limit(used: float, over: bool) -> None:
     check = Check("capacity", Status.OK, used, 40.0, "teeth", "", (used, 40.0))
     (row,) = check_lines(check, Look(80, glyphs=ASCII))
-    drawn = plain(row)[53:]
+    drawn = plain(row)[55:]
     before, _, after = drawn.partition("|")
     assert bool(after.strip()) is over
-    assert before.count("=") == pytest.approx(min(used / 40 * 18, 18), abs=0.51)
+    assert before.count("=") == pytest.approx(min(used / 40 * 16, 16), abs=0.51)
 
 
 def test_race_limit_names_what_to_block_and_what_to_measure() -> None:

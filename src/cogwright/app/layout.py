@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 from cogwright.app.actions import foot_keys
 from cogwright.app.session import Session
 from cogwright.app.views import VIEW_PAGES
-from cogwright.core.fit import headline_problems
+from cogwright.core.fit import headline_brief, headline_problems
+from cogwright.core.text import cells
 from cogwright.present.foot import summary_line
 from cogwright.present.head import Stand, head_lines
 from cogwright.present.lines import Line, Look, Page
@@ -34,7 +35,7 @@ def whole_screen(app: "BenchApp") -> Screen:
         look,
         more=_more(session, view_look(look)),
         top=session.top,
-        problems=headline_problems(session.study),
+        problems=_problems(session, look),
     )
 
 
@@ -42,8 +43,14 @@ def whole_view(app: "BenchApp") -> list[Line]:
     """The head and the whole view, as if the screen were as high as that takes."""
     session, look = app.session, view_look(app.look)
     page = _page(session, look)
-    head = head_lines(session.study, _stand(session), look, headline_problems(session.study))
+    head = head_lines(session.study, _stand(session), look, _problems(session, look))
     return [*head, *page.head, *page.rows, summary_line(session.study, look)]
+
+
+def _problems(session: Session, look: Look) -> Sequence[str]:
+    """What can hurt someone, in brief where the sentence would be cut."""
+    said = headline_problems(session.study)
+    return said if all(cells(text) + 3 <= look.width for text in said) else headline_brief(session.study)
 
 
 def _more(session: Session, look: Look) -> Sequence[Line]:

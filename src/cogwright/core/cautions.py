@@ -11,4 +11,5 @@ def cautions(setup: Setup) -> tuple[Problem, ...]:
     if size is None or is_known_bead_seat(size):
         return ()
     what = f"{size.rsplit('-', 1)[-1]} mm is no bead seat diameter in common use"
-    return (Problem(what, "read the marking on the tyre again, or measure rollout_mm", "wheel.size"),)
+    measure = "" if setup.wheel.rollout_mm is not None else ", or measure rollout_mm"
+    return (Problem(what, f"read the marking on the tyre again{measure}", "wheel.size"),)

@@ -23,7 +23,8 @@ class Check:
     """One check: its figure against its limit, and one sentence on what to do.
 
     The limit is the most that is allowed, or with `least` the least. `bar` is what the Fit view draws as used
-    against allowed, where a bar says something.
+    against allowed, where a bar says something. `default` says that the judgement rests on common practice or
+    an estimate of ours, not on what the setup or a maker says.
     """
 
     check: str
@@ -34,6 +35,7 @@ class Check:
     say: str
     bar: tuple[float, float] | None = None
     least: bool = False
+    default: bool = False
 
 
 def needs(check: str, unit: str, figure: float | None, *keys: str) -> Check:

@@ -1,4 +1,4 @@
-"""Checks of the chain: its length, its slack, its width, its angle; and the race limit."""
+"""Checks of the chain: its length, its slack, its width, its angle."""
 
 from typing import TYPE_CHECKING, Final
 
@@ -7,7 +7,6 @@ from cogwright.core.chain import ChainStudy
 from cogwright.core.chainline import worst
 from cogwright.core.check import COMMON, Check, Status, count, listed, needs
 from cogwright.core.model import Setup
-from cogwright.core.rollout import Scrutiny, Verdict
 
 if TYPE_CHECKING:
     from cogwright.core.study import Study
@@ -38,7 +37,15 @@ def chain_length(study: "Study") -> Check:
         return _axle(chain, study.axle)
     status, say = _length(chain)
     return Check(
-        "chain length", status, chain.installed, chain.fit_pitches, "pitches", say, _bar(chain), least=True
+        "chain length",
+        status,
+        chain.installed,
+        chain.fit_pitches,
+        "pitches",
+        say,
+        _bar(chain),
+        least=True,
+        default=True,
     )
 
 
@@ -58,7 +65,7 @@ def _length(chain: ChainStudy) -> tuple[Status, str]:
             f"needs chain.links in the setup; cut a new chain to {chain.fit_pitches} pitches",
         )
     if chain.short_by:
-        return Status.PROBLEM, f"{short_sentence(chain)}; fit one of {chain.fit_pitches}"
+        return Status.PROBLEM, f"{short_sentence(chain)}; fit one of {chain.fit_pitches} pitches"
     if chain.cut_to is not None:
         return Status.CAUTION, _too_long(chain)
     if chain.installed % 2:
@@ -68,10 +75,10 @@ def _length(chain: ChainStudy) -> tuple[Status, str]:
 
 
 def _too_long(chain: ChainStudy) -> str:
-    over = f"{count(chain.over_by, 'pitch')} too long, cut to {chain.cut_to}"
+    over = f"{count(chain.over_by, 'pitch')} too long, cut to {chain.cut_to} pitches"
     if chain.take_up is None:
         return f"{over} (rear_derailleur.capacity would say whether it hangs slack)"
-    return f"{over}: hangs slack in {_some([gear.label for gear in chain.hanging])} (estimate)"
+    return f"{over}: hangs slack in {some_of([gear.label for gear in chain.hanging])} (estimate)"
 
 
 def short_sentence(chain: ChainStudy) -> str:
@@ -96,7 +103,7 @@ def _axle(chain: ChainStudy, axle: AxleFit) -> Check:
     elif not axle.reachable:
         status = Status.PROBLEM
         room = f"beyond its {axle.travel_mm:g} mm back"
-        say = f"{say}, {room}: fit a chain of {chain.fit_pitches}, or another pair"
+        say = f"{say}, {room}: fit a chain of {chain.fit_pitches} pitches, or another pair"
     return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say, least=True)
 
 
@@ -112,10 +119,10 @@ def chain_slack(study: "Study") -> Check | None:
     bar = (slack, chain.take_up)
     if not chain.hanging:
         say = f"most in {slackest.label}; the cage takes up about {chain.take_up:g} (estimate, good to one)"
-        return Check("chain slack", Status.OK, slack, chain.take_up, "pitches", say, bar)
-    where = _some([gear.label for gear in chain.hanging])
+        return Check("chain slack", Status.OK, slack, chain.take_up, "pitches", say, bar, default=True)
+    where = some_of([gear.label for gear in chain.hanging])
     say = f"hangs slack in {where}: avoid, or fit a longer cage (estimate)"
-    return Check("chain slack", Status.CAUTION, slack, chain.take_up, "pitches", say, bar)
+    return Check("chain slack", Status.CAUTION, slack, chain.take_up, "pitches", say, bar, default=True)
 
 
 def width_band(setup: Setup) -> tuple[float, float] | None:
@@ -135,14 +142,14 @@ def chain_width(study: "Study") -> Check | None:
         return needs("chain width", "mm", width, "limits.chain_width_mm")
     low, high = band
     goes = f"{low:g} to {high:g} mm go with {count(cogs, 'cog')} ({'setup' if own else COMMON})"
+    default = own is None
     if width > high + _SAME:
-        return Check(
-            "chain width", Status.PROBLEM, width, high, "mm", f"too wide, it rubs on the next cog: {goes}"
-        )
+        say = f"too wide, it rubs on the next cog: {goes}"
+        return Check("chain width", Status.PROBLEM, width, high, "mm", say, default=default)
     if width < low - _SAME:
         say = f"narrow, it may shift badly or drop between cogs: {goes}"
-        return Check("chain width", Status.CAUTION, width, low, "mm", say, least=True)
-    return Check("chain width", Status.OK, width, high, "mm", goes)
+        return Check("chain width", Status.CAUTION, width, low, "mm", say, least=True, default=default)
+    return Check("chain width", Status.OK, width, high, "mm", goes, default=default)
 
 
 def chain_angle(study: "Study") -> Check:
@@ -153,37 +160,16 @@ def chain_angle(study: "Study") -> Check:
     top = worst(line.angles)
     bar = (top.degrees, line.limit_deg)
     basis = f"; {COMMON}: {', '.join(line.assumed)}" if line.assumed else ""
-    if not line.avoid:
-        say = f"straight enough in every gear, most on {top.label}{basis}"
-        return Check("chain angle", Status.OK, top.degrees, line.limit_deg, "degrees", say, bar)
-    say = f"avoid {_some([angle.label for angle in line.avoid])}{basis}"
-    return Check("chain angle", Status.CAUTION, top.degrees, line.limit_deg, "degrees", say, bar)
+    status, say = Status.OK, f"straight enough in every gear, most on {top.label}"
+    if line.avoid:
+        status, say = Status.CAUTION, f"avoid {some_of([angle.label for angle in line.avoid])}"
+    default = bool(line.assumed)
+    return Check(
+        "chain angle", status, top.degrees, line.limit_deg, "degrees", say + basis, bar, default=default
+    )
 
 
-def rollout_limit(study: "Study") -> Check | None:
-    """The gears against the race limit, where the setup has one."""
-    found = study.scrutiny
-    if found is None:
-        return None
-    status = {Verdict.PASS: Status.OK, Verdict.TOO_CLOSE: Status.CAUTION, Verdict.FAIL: Status.PROBLEM}
-    figure = study.summary.highest_m
-    bar = (figure, found.limit_m)
-    return Check("rollout", status[found.verdict], figure, found.limit_m, "m", rollout_sentence(found), bar)
-
-
-def rollout_sentence(found: Scrutiny) -> str:
-    """Which gears to block, and the largest legal one."""
-    top = found.largest_legal
-    legal = f"largest legal gear {top.label}, {top.development_m:.3f} m" if top else "no gear is legal"
-    if found.verdict is Verdict.PASS:
-        return f"pass: {legal}"
-    over, close = ([gear.label for gear in gears] for gears in (found.over, found.close))
-    said = [f"block {_some(over)}"] if over else []
-    said += [f"{_some(close)} too close to call: measure it"] if close else []
-    return "; ".join([*said, legal])
-
-
-def _some(names: list[str]) -> str:
+def some_of(names: list[str]) -> str:
     """A few names in full, of many the first and how many more."""
     if len(names) <= _NAMED:
         return listed(names)

@@ -152,11 +152,13 @@ def _on_circle(ring: int, circle_mm: float) -> Check:
 
 
 def _ring_on(ring: int, least: int, special: int, why: str) -> Check:
+    status, say = (
+        Status.PROBLEM,
+        f"a ring of {ring} does not clear the bolts: {least} is the smallest on {why}",
+    )
     if ring >= least:
-        say = f"{least} or more go on {why}"
-        return Check("bolt circle", Status.OK, ring, least, "teeth", say, least=True)
-    if ring >= special:
-        say = f"{ring} is under the {least} of {why}: only rings made for it fit, look at the ring first"
-        return Check("bolt circle", Status.CAUTION, ring, least, "teeth", say, least=True)
-    say = f"a ring of {ring} does not clear the bolts: {least} is the smallest on {why}"
-    return Check("bolt circle", Status.PROBLEM, ring, least, "teeth", say, least=True)
+        status, say = Status.OK, f"{least} or more go on {why}"
+    elif ring >= special:
+        look = "only rings made for it fit, look at the ring first"
+        status, say = Status.CAUTION, f"{ring} is under the {least} of {why}: {look}"
+    return Check("bolt circle", status, ring, least, "teeth", say, least=True, default=COMMON in why)

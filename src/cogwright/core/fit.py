@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
-from cogwright.core import checks_chain, checks_rear, checks_teeth
+from cogwright.core import checks_chain, checks_rear, checks_teeth, checks_wheel
 from cogwright.core.check import Check, Status, count
 
 if TYPE_CHECKING:
@@ -27,7 +27,8 @@ CHECKS: Final[tuple[Callable[["Study"], Check | None], ...]] = (
     checks_rear.spacing_family,
     checks_chain.chain_width,
     checks_chain.chain_angle,
-    checks_chain.rollout_limit,
+    checks_wheel.bead_seat,
+    checks_wheel.rollout_limit,
 )
 
 
@@ -42,15 +43,21 @@ def headline_problems(study: "Study") -> tuple[str, ...]:
     return (checks_chain.short_sentence(study.chain),) if study.chain.short_by else ()
 
 
+def headline_brief(study: "Study") -> tuple[str, ...]:
+    """The same for a head that has no room for a sentence."""
+    short = study.chain.short_by
+    return (f"chain {count(short, 'pitch')} short: do not ride",) if short else ()
+
+
 def fit_summary(study: "Study") -> str:
     """The fit in a few words, for a line that has room for no more.
 
-    Such as `fit: 1 problem, 2 cautions, 3 unknown`, or `fit: ok`.
+    Such as `fit: 1 problem, 2 cautions, 3 unknown, chain 2 pitches short`, or `fit: ok`.
     """
     tally = Counter(check.status for check in study.fit)
     said = [
         count(tally[status], status.value) for status in (Status.PROBLEM, Status.CAUTION) if tally[status]
     ]
     said += [f"{tally[Status.UNKNOWN]} unknown"] if tally[Status.UNKNOWN] else []
-    short = [f"chain {study.chain.short_by} short"] if study.chain.short_by else []
+    short = [f"chain {count(study.chain.short_by, 'pitch')} short"] if study.chain.short_by else []
     return f"fit: {', '.join([*said, *short]) or 'ok'}"

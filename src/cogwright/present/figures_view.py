@@ -10,12 +10,12 @@ from cogwright.present.sorting import Order
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A column of the table: its head with the unit, its text, what it is sorted by, who may go first."""
+    """A column of the table: head with the unit, text, what it is sorted by, least width to show it."""
 
     head: str
     show: Callable[[GearRow], str]
     key: Callable[[GearRow], float]
-    narrow: bool = True
+    room: int = 0
 
 
 def _or_dash(value: float | None, form: str) -> str:
@@ -28,12 +28,12 @@ FIGURES: tuple[Figure, ...] = (
         lambda r: r.gear.label,
         lambda r: (r.gear.ring * 1000 + r.gear.cog) * 100 + (r.gear.position or 0),
     ),
-    Figure("ratio", lambda r: f"{r.gear.ratio:.3f}", lambda r: r.gear.ratio),
+    Figure("ratio", lambda r: f"{r.gear.ratio:.3f}", lambda r: r.gear.ratio, 52),
     Figure("m", lambda r: f"{r.gear.development_m:.3f}", lambda r: r.gear.development_m),
-    Figure("inches", lambda r: f"{r.gear_inches:.1f}", lambda r: r.gear_inches),
-    Figure("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, False),
+    Figure("inches", lambda r: f"{r.gear_inches:.1f}", lambda r: r.gear_inches, 48),
+    Figure("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, 60),
     Figure("km/h", lambda r: f"{r.speed_kmh:.1f}", lambda r: r.speed_kmh),
-    Figure("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, False),
+    Figure("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, 60),
     Figure("click %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
 )
 
@@ -45,16 +45,21 @@ def _click(row: GearRow) -> float | None:
 def figures_page(study: Study, look: Look, order: Order) -> Page:
     """The table and, below it, what the figures rest on."""
     rows = sorted(study.rows, key=FIGURES[order.column].key, reverse=order.falling)
-    shown = [f for f in FIGURES if look.width >= 60 or f.narrow]
+    shown = [f for f in FIGURES if look.width >= f.room]
     sign = "v" if order.falling else "^"
     chosen = FIGURES[order.column].head
     heads = [Column(f"{f.head} {sign}" if f.head == chosen else f.head) for f in shown]
     marks = Column("marks", right=False)
     cells: list[list[str | Span]] = [
-        [*(f.show(row) for f in shown), Span(" ".join(row.flags), _role(row))] for row in rows
+        [*(f.show(row) for f in shown), Span(_marks(row), _role(row))] for row in rows
     ]
     head, *body = (clip(line(" ", each), look.width) for each in table([*heads, marks], cells))
     return Page((head,), (*body, (), *_notes(study, look)))
+
+
+def _marks(row: GearRow) -> str:
+    """The gear's marks; a big jump is a jump without saying so."""
+    return " ".join(flag for flag in row.flags if flag != "jump" or "big-jump" not in row.flags)
 
 
 def _role(row: GearRow) -> Role:

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from cogwright.core.check import Status, listed
 from cogwright.core.compare import Comparison, Hole
 from cogwright.core.gearing import Gear
-from cogwright.core.rollout import Verdict
 from cogwright.core.steps import RearStep
 from cogwright.core.study import Study
 from cogwright.core.units import percent
+from cogwright.present.head import FIT
 from cogwright.present.lines import Line, Look, Role, Span, line, wrap
 
 
@@ -20,9 +21,12 @@ class Finding:
     say: str
 
 
-def findings(study: Study) -> tuple[Finding, ...]:
-    """Everything worth saying of the gears, the most important first."""
-    return (*_rollout(study), *_range(study), *_jumps(study), *_holes(study), *_overlaps(study))
+def findings(study: Study, fit: bool = False) -> tuple[Finding, ...]:
+    """Everything worth saying of the gears, the most important first; with `fit` of the fit as well."""
+    wrong = _fit(study, Status.PROBLEM, Role.PROBLEM) if fit else []
+    doubtful = [*_fit(study, Status.CAUTION, Role.CAUTION), *_unchecked(study)] if fit else []
+    rides_badly = (*_jumps(study), *_holes(study))
+    return (*_rollout(study), *_range(study), *wrong, *rides_badly, *doubtful, *_overlaps(study))
 
 
 def _named(gears: Sequence[Gear]) -> str:
@@ -39,10 +43,14 @@ def _range(study: Study) -> list[Finding]:
     return [_low(study, against), _high(study, against)]
 
 
+def _was(now: Gear, before: Gear) -> str:
+    """A gear, and the one in its place before, unless they are the same."""
+    said, had = (f"{gear.development_m:.2f} m ({gear.label})" for gear in (now, before))
+    return said if said == had else f"{said}, was {had}"
+
+
 def _low(study: Study, against: Comparison) -> Finding:
-    change, before = against.low_change_pct, study.base_gears[0]
-    now = study.gears[0]
-    text = f"{now.development_m:.2f} m ({now.label}), was {before.development_m:.2f} m ({before.label})"
+    change, text = against.low_change_pct, _was(study.gears[0], study.base_gears[0])
     if abs(change) < 0.05:
         return Finding(Role.OK, f"Lowest gear as before: {text}.")
     if change > 0:
@@ -52,9 +60,7 @@ def _low(study: Study, against: Comparison) -> Finding:
 
 
 def _high(study: Study, against: Comparison) -> Finding:
-    change, before = against.high_change_pct, study.base_gears[-1]
-    now = study.gears[-1]
-    text = f"{now.development_m:.2f} m ({now.label}), was {before.development_m:.2f} m ({before.label})"
+    change, text = against.high_change_pct, _was(study.gears[-1], study.base_gears[-1])
     if abs(change) < 0.05:
         return Finding(Role.OK, f"Highest gear as before: {text}.")
     if change < 0:
@@ -78,8 +84,9 @@ def _jump(steps: Sequence[RearStep]) -> Finding:
     size = f"{step.step_pct:.1f} %, limit {step.limit_pct:g} %"
     if step.easier.cog == step.harder.cog:
         return Finding(role, f"Jump in the hub, {step.easier.label} to {step.harder.label}: {size}.")
-    rings = ", ".join(sorted({str(s.easier.ring) for s in steps}, key=int))
-    text = f"Jump from cog {step.easier.cog} to {step.harder.cog} on {rings}: {size}."
+    rings = sorted({s.easier.ring for s in steps})
+    on = f"ring{'s' if len(rings) > 1 else ''} {listed(rings)}"
+    text = f"Jump from cog {step.easier.cog} to {step.harder.cog} on {on}: {size}."
     return Finding(role, text + _mended(step.easier.cog, step.harder.cog))
 
 
@@ -116,31 +123,43 @@ def _overlaps(study: Study) -> list[Finding]:
 
 
 def _rollout(study: Study) -> list[Finding]:
-    limit = study.bench.limits.rollout_m
-    if limit is None:
+    found = study.scrutiny
+    if found is None:
         return []
-    over = [row.gear for row in study.rows if row.verdict is Verdict.FAIL]
-    close = [row.gear for row in study.rows if row.verdict is Verdict.TOO_CLOSE]
-    found = []
-    if over:
-        found.append(
-            Finding(Role.PROBLEM, f"Over the race limit of {limit:.2f} m, to be blocked: {_named(over)}.")
-        )
-    if close:
-        text = f"Within 1 % of the race limit of {limit:.2f} m on a nominal wheel: {_named(close)}."
-        found.append(
-            Finding(Role.CAUTION, f"{text} Measure the rollout on the floor and put it into the setup.")
-        )
-    if not found:
-        found.append(Finding(Role.OK, f"Every gear is inside the race limit of {limit:.2f} m."))
-    return found
+    limit = f"the race limit of {found.limit_m:.2f} m"
+    said = []
+    if found.over:
+        said.append(Finding(Role.PROBLEM, f"Over {limit}, to be blocked: {_named(found.over)}."))
+    if found.close:
+        text = f"Within 1 % of {limit} on a nominal wheel, too close to call: {_named(found.close)}."
+        said.append(Finding(Role.CAUTION, f"{text} Measure the rollout on the floor, put it into the setup."))
+    if not said:
+        return [Finding(Role.OK, f"Every gear is inside {limit}.")]
+    top = found.largest_legal
+    legal = f"Largest legal gear: {top.label}, {top.development_m:.2f} m." if top else "No gear is legal."
+    return [*said, Finding(Role.TEXT, legal)]
 
 
-def findings_lines(study: Study, look: Look) -> list[Line]:
-    """The findings set in a column, with a mark in text before each."""
+def _fit(study: Study, status: Status, role: Role) -> list[Finding]:
+    """Fit checks that came out so, in their own words; the race limit is among the findings already."""
+    found = (check for check in study.fit if check.status is status and check.check != "rollout")
+    return [Finding(role, f"{check.check.capitalize()}: {check.say}.") for check in found]
+
+
+def _unchecked(study: Study) -> list[Finding]:
+    names = [check.check for check in study.fit if check.status is Status.UNKNOWN]
+    text = f"Not checked, for want of facts: {', '.join(names)}. View {FIT} says which."
+    return [Finding(Role.UNKNOWN, text)] if names else []
+
+
+def findings_lines(study: Study, look: Look, fit: bool = False) -> list[Line]:
+    """The findings set in a column, with a mark in text before each; with `fit` those of the fit too."""
     out: list[Line] = [line(Span("What this means", Role.HEAD))]
-    signs = {Role.OK: "ok", Role.GAINED: "+", Role.LOST: "-", Role.PROBLEM: "!", Role.CAUTION: "!"}
-    for finding in findings(study):
+    signs = {
+        Role.OK: "ok", Role.GAINED: "+", Role.LOST: "-",
+        Role.PROBLEM: "!", Role.CAUTION: "!", Role.UNKNOWN: "?",
+    }  # fmt: skip
+    for finding in findings(study, fit):
         sign = signs.get(finding.role, look.glyphs.bullet)
         lines = wrap(f"{sign} {finding.say}", look.width, finding.role, "  ")
         out += [*lines, ()]

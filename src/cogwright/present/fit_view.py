@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.chain import ChainState, GearChain
 from cogwright.core.chainline import Angle
-from cogwright.core.check import Check, Status
+from cogwright.core.check import COMMON, Check, Status
 from cogwright.core.fit import fit_summary
 from cogwright.core.rollout import Scrutiny
 from cogwright.core.study import Study
@@ -19,13 +19,16 @@ ROLES: Final = {
     Status.UNKNOWN: Role.UNKNOWN,
 }
 _NAME: Final = 18
-_FIGURES: Final = 24
-_BAR: Final = 24
+_FIGURES: Final = 26
+_BAR: Final = 22
 _WIDE: Final = 110
 _NARROW: Final = 64
 #: What must be mended first, what cannot be judged last.
 _ORDER: Final = (Status.PROBLEM, Status.CAUTION, Status.OK, Status.UNKNOWN)
 _PAIR: Final = 26
+_DEFAULT: Final = (
+    "* common practice or an estimate, no source: a maker's limit wins, and the setup's [limits]."
+)
 _MARKS: Final = {
     ChainState.FITS: " ",
     ChainState.UNKNOWN: " ",
@@ -54,6 +57,8 @@ def _summary(study: Study, look: Look) -> Line:
 def _rows(study: Study, look: Look) -> Iterator[Line]:
     for check in sorted(study.fit, key=lambda c: _ORDER.index(c.status)):
         yield from check_lines(check, look)
+    if any(check.default and check.figure is not None for check in study.fit):
+        yield from _said(_DEFAULT, look, Role.DIM)
     yield ()
     yield from chain_lines(study, look)
     if study.scrutiny is not None:
@@ -80,6 +85,10 @@ def check_lines(check: Check, look: Look) -> list[Line]:
         role,
     )
     row = line(mark, check.check.ljust(_NAME), _figures(check))
+    if narrow and width(row) > look.width:
+        row = line(mark, check.check)
+        rest = [] if check.status is Status.OK else wrap(check.say, look.width - 5, role)
+        return [row, *(line(" " * 4, part) for part in ((Span(_figures(check)),), *rest))]
     if not narrow and (check.bar or look.width >= _WIDE):
         bar = _bar(check, look.glyphs) if check.bar else " " * _BAR
         row = line(mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES), Span(bar, role))
@@ -97,23 +106,26 @@ def _with_sentence(row: Line, say: str, role: Role, look: Look) -> list[Line]:
     return [line(row, "  ", first), *(line(" " * used, part) for part in rest)]
 
 
-def number(value: float) -> str:
+def number(value: float, decimals: int = 2) -> str:
     """A figure with the decimals that it can bear.
 
-    >>> number(11), number(2.9937), number(9.2225)
-    ('11', '2.99', '9.22')
+    >>> number(11), number(2.9937), number(9.2225), number(14.7512, 1)
+    ('11', '2.99', '9.22', '14.8')
     """
-    return f"{value:g}" if float(value).is_integer() else f"{value:.2f}"
+    return f"{value:g}" if float(value).is_integer() else f"{value:.{decimals}f}"
 
 
 def _figures(check: Check) -> str:
-    """Figure and limit in words, such as `34 of 36 teeth`."""
+    """Figure and limit in words, such as `34, most 36 teeth`; a star marks a limit of common practice."""
     if check.figure is None:
         return ""
+    star = " *" if check.default else ""
+    decimals = 1 if check.unit == "pitches" else 2
+    figure = number(check.figure, decimals)
     if not check.limit:
-        return f"{number(check.figure)} {check.unit}"
-    between = ", least" if check.least else " of"
-    return f"{number(check.figure)}{between} {number(check.limit)} {check.unit}"
+        return f"{figure} {check.unit}{star}"
+    bound = "least" if check.least else "most"
+    return f"{figure}, {bound} {number(check.limit, decimals)} {check.unit}{star}"
 
 
 def _bar(check: Check, glyphs: Glyphs) -> str:
@@ -149,7 +161,7 @@ def _chain_facts(study: Study) -> Iterator[str]:
         return
     grown = study.bench.frame.suspension_growth_mm
     stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
-    rule = "two to spare, to an even number" if chain.tensioned else "to an even number"
+    rule = f"{'two to spare, ' if chain.tensioned else ''}to an even number ({COMMON})"
     yield (
         f"{pair} on a {stay} takes {chain.needed_pitches:.2f} pitches (textbook form {chain.textbook:.2f})."
         f" Cut to {chain.fit_pitches}: {rule}."

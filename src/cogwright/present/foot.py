@@ -23,6 +23,8 @@ def summary_line(study: Study, look: Look) -> Line:
         Span(f"overlap {summary.overlaps}", Role.DIM),
     ]
     parts = ends + counts
+    if width(_joined(ends, NARROW_GAP)) > look.width:
+        parts = _ends(study, brief=True)
     while len(parts) > 2 and width(_joined(parts, NARROW_GAP)) > look.width:
         parts.pop()
     wide = _joined(parts, GAP)
@@ -49,13 +51,16 @@ def _joined(parts: Sequence[Span], gap: str) -> Line:
     return line(" ", *(piece for part in parts for piece in (part, Span(gap))))[:-1]
 
 
-def _ends(study: Study) -> list[Span]:
+def _ends(study: Study, brief: bool = False) -> list[Span]:
+    """Both ends against the baseline, else in m; in brief without the number of gears."""
     against, summary = study.comparison, study.summary
     if against is None:
         return [Span(f"low {summary.lowest_m:.2f} m"), Span(f"high {summary.highest_m:.2f} m")]
     return [
-        _end("low", against.low_change_pct, against.low_change_pct > 0, against.lost_low),
-        _end("high", against.high_change_pct, against.high_change_pct < 0, against.lost_high),
+        _end("low", against.low_change_pct, against.low_change_pct > 0, () if brief else against.lost_low),
+        _end(
+            "high", against.high_change_pct, against.high_change_pct < 0, () if brief else against.lost_high
+        ),
     ]
 
 

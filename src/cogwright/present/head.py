@@ -9,6 +9,8 @@ from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 
 VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order")
+#: The number of the Fit view.
+FIT = VIEWS.index("Fit") + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +46,9 @@ def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] =
 def _title(study: Study, stand: Stand, look: Look) -> Line:
     unsaved = Span(" * unsaved", Role.CAUTION) if stand.unsaved else Span("")
     left = line(Span(" " + study.bench.name, Role.TITLE))
-    room = look.width - width((unsaved,))
-    return spread(line(clip(left, room), unsaved), _wheel(study, look), look.width)
+    wheel = _wheel(study, look)
+    room = look.width - width((unsaved,)) - width(wheel) - 1
+    return spread(line(clip(left, room), unsaved), wheel, look.width)
 
 
 def _wheel(study: Study, look: Look) -> Line:
@@ -106,7 +109,7 @@ def _views(chosen: int, look: Look) -> Line:
     short = look.width < 60
     spans = [Span(rule, Role.RULE)]
     for number, name in enumerate(VIEWS, 1):
-        text = f" {number} {name[:3] if short and number != chosen else name} "
+        text = f" {number}{'' if short and number != chosen else f' {name}'} "
         text = f"[{text.strip()}]" if number == chosen else text
         spans += [Span(text, Role.SELECTED if number == chosen else Role.DIM)]
     left = clip(tuple(spans), look.width)

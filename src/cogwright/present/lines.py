@@ -4,6 +4,7 @@ A view is a function from a study to lines. A role says what a piece of text mea
 it looks like, and no meaning hangs on the look alone.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -30,6 +31,7 @@ __all__ = [
 
 #: Holds a figure and its unit together while words are set in lines.
 _GLUE = "\x00"
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|m|mm|km/h|pitches|pitch|teeth)(?![\w/]))")
 
 
 class Role(StrEnum):
@@ -141,7 +143,7 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
     """Words set in lines of at most `room` cells; lines after the first start with `indent`."""
     out: list[Line] = []
     now = ""
-    for word in text.replace(" %", _GLUE + "%").split():
+    for word in _UNIT.sub(_GLUE, text).split():
         joined = f"{now} {word}" if now.strip() else now + word
         if now.strip() and cells(joined) > room:
             out.append((Span(now, role),))

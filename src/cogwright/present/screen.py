@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from cogwright.core.study import Study
 from cogwright.present.findings import findings_lines
 from cogwright.present.foot import keys_line, summary_line
-from cogwright.present.head import Stand, head_lines
+from cogwright.present.head import FIT, Stand, head_lines
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width, wrap
 
 #: From this width the findings stand beside the view.
@@ -66,8 +66,10 @@ def screen(
     below = foot_lines(study, foot, look)
     room = max(look.height - len(head) - len(below), 1)
     hint = _hint(foot, look) if room > 9 else []
-    body = _body(_filled(page, more, room - len(hint)), room - len(hint), top, view_look(look))
-    beside = _beside(study, body.lines, room - len(hint), look)
+    filled = _filled(page, more, room - len(hint))
+    body = _body(filled, room - len(hint), top, view_look(look))
+    fit_beside = stand.view != FIT and filled is page
+    beside = _beside(study, body.lines, room - len(hint), look, fit_beside)
     lines = (*head, *beside, *hint, *below)[: look.height]
     at = len(head) + len(page.head)
     return Screen(lines, at, body.height, body.top, body.last_top, len(head))
@@ -122,12 +124,15 @@ def _with_place(head: Line, top: int, height: int, rows: int, look: Look) -> Lin
     return line(kept, " " * (look.width - len(place) - width(kept)), Span(place, Role.KEY))
 
 
-def _beside(study: Study, body: list[Line], room: int, look: Look) -> list[Line]:
+def _beside(study: Study, body: list[Line], room: int, look: Look, fit: bool) -> list[Line]:
+    """The view with the findings beside it on a wide screen; those of the fit where it is not in sight."""
     body = body + [()] * (room - len(body))
     if look.width < WIDE:
         return body
     side = side_width(look)
-    words = findings_lines(study, replace(look, width=side - 4))
+    words = findings_lines(study, replace(look, width=side - 4), fit)
+    if len(words) > room:
+        words = [word for word in words if word]
     if len(words) > room:
         words = [*words[: room - 1], (Span("more in: cogwright report", Role.DIM),)]
     words += [()] * (room - len(words))
