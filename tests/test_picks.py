@@ -4,18 +4,19 @@ from typing import Any
 
 import pytest
 
+from cogwright.core.check import Status
 from cogwright.core.errors import EditRefused
 from cogwright.core.history import History
 from cogwright.core.model import Setup
 from cogwright.core.parts import Bin
-from cogwright.core.picks import Pick, Place, picks
+from cogwright.core.picks import Pick, Place, cassette_of, picks
 from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
 from cogwright.present.picks_view import pick_lines, why_not
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 from support import make
-from test_fit import COGS, bike
+from test_fit import COGS, bike, check
 from test_order import DRAWERS, drawer
 
 RING, COG = Place("ring", 46), Place("cog", 15)
@@ -84,6 +85,50 @@ def test_what_fits_has_nothing_against_it(kind: str, part: dict[str, Any], place
 def test_a_problem_that_was_there_before_is_not_held_against_a_part() -> None:
     short = bike(rear_derailleur={"largest_cog": 30})
     assert only(drawer(cogs=[{"teeth": 16}]), short, COG).fits
+
+
+@pytest.mark.parametrize(
+    ("kind", "part", "changed", "reason"),
+    [
+        # P: a chain of 5.9 mm goes with 10 cogs, not with the 11 of this bike.
+        ("chains", {"links": 118, "outer_width_mm": 5.9}, {"chain": {"outer_width_mm": 5.9}}, "too wide"),
+        ("chains", {"links": 118, "outer_width_mm": 8.6}, {"chain": {"outer_width_mm": 5.9}}, "too wide"),
+        ("small_parts", {"kind": "rear shifter", "clicks": 12}, {}, "1 click too many"),
+        (
+            "rear_derailleurs",
+            {"largest_cog": 30, "capacity": 39, "family": "wide"},
+            {"rear_derailleur": {"largest_cog": 30}},
+            "the rear derailleur takes 30",
+        ),
+        (
+            "small_parts",
+            {"kind": "rear shifter", "clicks": 10, "family": "wide"},
+            {"rear": {"clicks": 10}},
+            "10",
+        ),
+    ],
+)
+def test_a_whole_part_that_leaves_its_problem_as_it_was_does_not_fit(
+    kind: str, part: dict[str, Any], changed: dict[str, Any], reason: str
+) -> None:
+    pick = only(drawer(**{kind: [part]}), bike(**changed), COG)
+    assert any(reason in said for said in pick.why_not), pick.why_not
+
+
+def test_one_ring_needs_no_front_derailleur() -> None:
+    stock = drawer(front_derailleurs=[{"largest_ring": 44}])
+    assert only(stock, bike((40,)), Place("ring", 40)).why_not == ("one ring needs no front derailleur",)
+
+
+def test_another_cassette_does_not_keep_the_spacing_of_the_one_before() -> None:
+    # Nobody has said how the new cassette is spaced: the family check cannot pass on the old one's word.
+    pitched = bike(rear={"cog_pitch_mm": 3.8})
+    unknown = only(drawer(cassettes=[{"cogs": [11, 13, 15]}]), pitched, COG).edit.apply(pitched)
+    assert (unknown.rear.family, unknown.rear.cog_pitch_mm) == (None, None)
+    assert check(unknown, "spacing family").status is Status.UNKNOWN
+    borrowed = cassette_of(bike(rear={"family": "narrow"}), study(pitched), COG)
+    assert borrowed.edit.apply(pitched).rear.family == "narrow"
+    assert any("spacing families are mixed" in said for said in borrowed.why_not)
 
 
 def test_picking_a_cassette_is_one_step_of_undo() -> None:

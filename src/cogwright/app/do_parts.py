@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 from cogwright.app.content import Choice, Content
 from cogwright.app.do_bench import edit
 from cogwright.app.handlers import does
-from cogwright.core.edits import Edit, ReplaceCassette
+from cogwright.core.edits import Edit
 from cogwright.core.errors import EditRefused, InputError
 from cogwright.core.model import Setup
 from cogwright.core.parts import Bin, CassettePart
-from cogwright.core.picks import Pick, Place, picks
+from cogwright.core.picks import Pick, Place, cassette_of, picks
 from cogwright.present.lines import Role, Span, line
 from cogwright.present.picks_view import pick_line, why_not
 from cogwright.store.bins import bin_files, read_bin
@@ -74,7 +74,7 @@ def part(app: "BenchApp") -> None:
     look = replace(app.look, width=app.look.width - 3)
     choices = [
         Choice(pick_line(each, stock.currency, look), each)
-        for each in picks(stock, session.study, Place(here.where, here.teeth))
+        for each in picks(stock, session.study, _place(app))
     ]
     app.drawer_open(
         Content(
@@ -113,7 +113,7 @@ def _try_on(app: "BenchApp", change: Edit, message: str = "") -> None:
 def cassette(app: "BenchApp") -> None:
     """Replace the whole cassette by one of another setup, or of the parts bin."""
     load_bin(app)
-    choices = [*map(_cassette, app.other_setups()), *_bin_cassettes(app)]
+    choices = [*(_cassette(app, setup) for setup in app.other_setups()), *_bin_cassettes(app)]
     if not choices:
         app.say("There is no other setup in this folder, and no parts bin, to take a cassette from.")
         return
@@ -121,30 +121,30 @@ def cassette(app: "BenchApp") -> None:
         Content(
             "Put another cassette on",
             choices,
-            pick=lambda change: _put_cassette(app, change),
-            move=lambda change: _try_on(app, change),
+            pick=lambda pick: _put(app, pick),
+            move=lambda pick: _show(app, pick),
             leave=app.unpreview,
             filter=True,
         )
     )
 
 
-def _cassette(setup: Setup) -> Choice:
+def _cassette(app: "BenchApp", setup: Setup) -> Choice:
     cogs = " ".join(map(str, setup.rear.cogs))
-    change = ReplaceCassette(setup.rear.cogs, setup.rear.carriers)
-    return Choice(line(f"{cogs}   ", Span(setup.name, Role.DIM)), change)
+    pick = cassette_of(setup, app.session.study, _place(app))
+    mark = Span("fits  ", Role.OK) if pick.fits else Span("! no  ", Role.CAUTION)
+    return Choice(line(mark, f"{cogs}   ", Span(setup.name, Role.DIM)), pick)
 
 
 def _bin_cassettes(app: "BenchApp") -> list[Choice]:
-    stock, here = app.session.stock, app.session.cursor
+    stock = app.session.stock
     if stock is None:
         return []
-    found = picks(stock, app.session.study, Place(here.where, here.teeth))
+    found = picks(stock, app.session.study, _place(app))
     look = replace(app.look, width=app.look.width - 3)
     whole = [pick for pick in found if isinstance(pick.part, CassettePart)]
-    return [Choice(pick_line(pick, stock.currency, look), pick.edit) for pick in whole]
+    return [Choice(pick_line(pick, stock.currency, look), pick) for pick in whole]
 
 
-def _put_cassette(app: "BenchApp", change: Edit) -> None:
-    app.unpreview()
-    edit(app, change)
+def _place(app: "BenchApp") -> Place:
+    return Place(app.session.cursor.where, app.session.cursor.teeth)

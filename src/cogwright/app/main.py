@@ -123,8 +123,8 @@ class BenchApp(App[int]):
         self.become(replace(self.session, preview=setup))
 
     def unpreview(self) -> None:
-        """Show the bench again."""
-        self.become(replace(self.session, preview=None))
+        """Show the bench again, without what was said of the thing looked at."""
+        self.become(replace(self.session, preview=None, message=""))
 
     def drawer_open(self, content: Content) -> None:
         """Open the drawer."""

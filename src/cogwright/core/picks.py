@@ -37,6 +37,14 @@ if TYPE_CHECKING:
 
 _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart)
 _FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart)
+#: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
+_ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
+    CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family"}),
+    ChainPart: frozenset({"chain length", "chain width"}),
+    RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family"}),
+    FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
+    SmallPart: frozenset({"clicks", "spacing family"}),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +95,18 @@ def _pick(part: Part, study: "Study", place: Place) -> Pick:
     return Pick(part, edit, fits(part, study, place))
 
 
+def cassette_of(setup: Setup, study: "Study", place: Place) -> Pick:
+    """The cassette of another setup as a part to pick."""
+    rear = setup.rear
+    part = CassettePart(name=setup.name, cogs=rear.cogs, carriers=rear.carriers, family=rear.family)
+    return _pick(part, study, place)
+
+
 def fits(part: Part, study: "Study", place: Place) -> tuple[str, ...]:
     """Why a part does not fit at a place: nothing when it does.
 
-    What the part itself says first, then every fit check that it turns into a problem or makes worse.
+    What the part itself says first, then the checks that it answers for and that are not ok with it, and
+    those that it turns into a problem or makes worse.
     """
     try:
         bench = edit_for(part, study.bench, place).apply(study.bench)
@@ -98,8 +114,14 @@ def fits(part: Part, study: "Study", place: Place) -> tuple[str, ...]:
         return (str(refusal),)
     before = {check.check: check.say for check in study.fit if check.status is Status.PROBLEM}
     after = type(study)(bench, study.baseline).fit
-    worse = (c.say for c in after if c.status is Status.PROBLEM and before.get(c.check) != c.say)
-    return (*_mismatch(part, study.bench, place), *worse)
+    own = _ANSWERS_FOR.get(type(part), frozenset())
+    wrong = (
+        c.say
+        for c in after
+        if (c.check in own and c.status in {Status.PROBLEM, Status.CAUTION})
+        or (c.status is Status.PROBLEM and before.get(c.check) != c.say)
+    )
+    return (*_mismatch(part, study.bench, place), *wrong)
 
 
 def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
@@ -110,6 +132,8 @@ def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
             return (f"its bolt circle is {part.bolt_circle_mm:g} mm, the crank's {circle:g} mm",)
         if circle is not None and part.bolts != setup.crank.bolts:
             return (f"it has {part.bolts} bolts, the crank {setup.crank.bolts}",)
+    if isinstance(part, FrontDerailleurPart) and len(setup.crank.rings) == 1:
+        return ("one ring needs no front derailleur",)
     if isinstance(part, CogPart | CarrierPart) and not alike(part.family, setup.rear.family):
         return (f"it is spaced for {part.family}, the cassette for {setup.rear.family}",)
     return ()
@@ -148,8 +172,7 @@ def _carrier(part: CarrierPart, setup: Setup, place: Place) -> Edit:
 def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
     """The facts of the setup that a whole part brings with it."""
     if isinstance(part, CassettePart):
-        family = (SetField("rear.family", part.family),) if part.family else ()
-        return (ReplaceCassette(part.cogs, part.carriers), *family)
+        return (ReplaceCassette(part.cogs, part.carriers), *_spacing(part, setup))
     if isinstance(part, ChainPart):
         fit = chain_of(setup).fit_pitches
         links = part.links if fit is None else min(part.links, fit)
@@ -163,6 +186,16 @@ def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
     if isinstance(part, SmallPart):
         return (*_set("rear", {"clicks": part.clicks}), *_set("shifters", {"family": part.family}))
     return ()
+
+
+def _spacing(part: CassettePart, setup: Setup) -> tuple[Edit, ...]:
+    """The cassette's own spacing: what was known of the one before says nothing of this one."""
+    edits: list[Edit] = []
+    if part.family != setup.rear.family:
+        edits.append(SetField("rear.family", part.family))
+    if setup.rear.cog_pitch_mm is not None and len(part.cogs) != len(setup.rear.cogs):
+        edits.append(SetField("rear.cog_pitch_mm", None))
+    return tuple(edits)
 
 
 def _set(table: str, facts: dict[str, object], all_of_them: bool = False) -> tuple[Edit, ...]:
