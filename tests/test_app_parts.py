@@ -37,7 +37,9 @@ async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path
         # 42x42 on 440 mm: 2 * 440 / 12.7 + 42 = 111.3 pitches, plus two to an even number 114; there are 108.
         assert "! this chain is 6" in row
         assert app.session.shown.rear.cogs[-1] == 42
+        assert text(app).startswith(" looking at: cassette 11-42, 12 cogs ")
         await pilot.press("enter")
+        assert "looking at" not in text(app)
         assert app.session.bench.rear.cogs[-1] == 42
         assert app.session.bench.rear.carriers == ((28, 32), (37, 42))
         assert "this chain is 6 pitches short" in text(app)
@@ -51,6 +53,17 @@ async def test_leaving_the_bin_leaves_the_bench_as_it_was(yard: Path) -> None:
         before = app.session.bench
         await pilot.press("i", *"cassette", "down", "escape")
         assert app.session.bench == app.session.shown == before
+        assert "looking at" not in text(app)
+
+
+async def test_what_is_on_the_bike_already_is_nothing_to_look_at(yard: Path) -> None:
+    """A cog of 12 in the place of the cog of 12 changes nothing, and the title says nothing of it."""
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        while app.session.cursor.teeth != 12:
+            await pilot.press("left")
+        await pilot.press("i", *"cog 12")
+        assert "looking at" not in text(app)
 
 
 async def test_a_loose_cog_takes_the_place_of_the_chosen_one(yard: Path) -> None:

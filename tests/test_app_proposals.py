@@ -23,7 +23,7 @@ from cogwright.core.proposing.front import Goal
 from cogwright.core.proposing.plan import Plan, Progress
 from cogwright.core.proposing.result import Proposal
 from cogwright.present.lines import Look, Role, plain, width
-from cogwright.present.proposals_view import NOTHING, Sought, brief_lines
+from cogwright.present.proposals_view import Sought, brief_lines, nothing_words
 from support import make
 
 #: 13-26 in six cogs, badly spread. The most even is 13 15 17 20 23 26 (the table of test_even.py).
@@ -143,6 +143,25 @@ async def test_a_proposal_shows_is_taken_and_undone_in_one_step(folder: Path) ->
         assert not app.session.history.past
 
 
+@pytest.mark.parametrize(("cells", "named"), [(80, True), (40, False)])
+async def test_the_title_says_that_it_is_a_proposal_that_one_looks_at(
+    folder: Path, cells: int, named: bool
+) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(cells, 24)) as pilot:
+        await pilot.press("up", "down", "down")
+        assert "unsaved" in screen(app)
+        await search(app, pilot, "p", "e")
+        title = screen(app).partition("\n")[0]
+        assert title.startswith(" looking at: even out")
+        assert ("Yard 7 tourer" in title) is named
+        assert "unsaved" not in title
+        assert len(title) <= cells
+        await pilot.press("q")
+        assert "looking at" not in screen(app)
+        assert "unsaved" in screen(app)
+
+
 @pytest.mark.parametrize("leave", ["escape", "q"])
 async def test_leaving_leaves_all_as_it_was(folder: Path, leave: str) -> None:
     app = BenchApp([folder])
@@ -202,7 +221,7 @@ async def test_nothing_to_improve_is_said_in_words(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await search(app, pilot, "p", "e")
-        assert NOTHING["even"] in drawer(app).replace("\n", "")
+        assert nothing_words("even", "all tooth counts") in " ".join(drawer(app).split())
         await pilot.press("enter", "w", "down")
         assert app.session.shown == app.session.bench
         await pilot.press("q")
@@ -232,7 +251,7 @@ async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: 
         await pilot.press("g", "enter")
         await search(app, pilot, "p", "s")
         assert "on hills" in drawer(app)
-        best = [one.value.rings for one in app.drawer.shown if "best on the course" in one.value.marks]
+        best = [one.value.rings for one in app.drawer.shown if "best on course" in one.value.marks]
         assert best == [min(one.value.rings for one in app.drawer.shown)]
 
 
@@ -242,9 +261,9 @@ async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
         await search(app, pilot, "p", "s")
         await pilot.press("down", "down")
         looked_at = app.session.shown
-        assert "keeps the bottom" not in drawer(app)
+        assert "keeps bottom" not in drawer(app)
         await pilot.resize_terminal(120, 36)
-        assert "keeps the bottom" in drawer(app)
+        assert "keeps bottom" in drawer(app)
         assert app.drawer.index == 2
         assert app.session.shown == looked_at
         await pilot.resize_terminal(40, 12)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cogwright.core.course import Piece, despike, from_pieces, from_points, from_track, resample, smooth
+from cogwright.core.course import Piece, despike, from_pieces, from_points, from_track, resample, smooth, thin
 
 LEVEL = st.floats(-400, 5000)
 
@@ -86,6 +86,15 @@ def test_a_spike_is_taken_out_and_a_summit_is_kept() -> None:
     assert spiked.heights_m == pytest.approx(clean.heights_m, abs=0.4)
     # A triangle reaching r over a tent of slope g rounds its tip by g * r / 3.
     assert max(clean.heights_m) == pytest.approx(160.0 - 0.08 * 100 / 3, abs=0.4)
+
+
+def test_thinning_keeps_both_ends_where_they_are() -> None:
+    """Cells of 5 m: means of heights by hand, and the first and last distance as they were."""
+    points = [(0.0, 0.0), (2.0, 2.0), (6.0, 7.0), (7.0, 9.0), (9.0, 11.0)]
+    assert thin(points, 5.0) == [
+        (0.0, 1.0),
+        (9.0, 9.0),
+    ]
 
 
 def test_standing_still_and_doubled_points_do_no_harm() -> None:

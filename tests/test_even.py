@@ -11,20 +11,26 @@ import pytest
 from cogwright.core.errors import CogwrightError
 from cogwright.core.history import History
 from cogwright.core.model import Setup
+from cogwright.core.parts import Bin, CassettePart, CogPart
+from cogwright.core.proposing.change import CassetteChoice
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.ladder import Ladder, Part, most_even, unevenness, worst_ratio
 from cogwright.core.proposing.pool import Offer, Pool, parts_of
+from cogwright.core.proposing.stock import pool_for
 
 
 def a_setup(
-    cogs: list[int], carriers: list[list[int]] | None = None, rings: list[int] | None = None
+    cogs: list[int],
+    carriers: list[list[int]] | None = None,
+    rings: list[int] | None = None,
+    family: str | None = None,
 ) -> Setup:
     return Setup.model_validate(
         {
             "name": "Yard 1",
             "wheel": {"size": "40-622"},
             "crank": {"rings": tuple(rings or [40])},
-            "rear": {"cogs": tuple(cogs), "carriers": tuple(map(tuple, carriers or []))},
+            "rear": {"cogs": tuple(cogs), "carriers": tuple(map(tuple, carriers or [])), "family": family},
         }
     )
 
@@ -81,6 +87,22 @@ def test_criteria_disagree_and_the_largest_step_comes_first() -> None:
     assert worst(gentler) == Fraction(6, 5)
     assert squares(gentler) < squares(ours.cogs)
     assert worst(ours.cogs) < worst(gentler)
+
+
+def test_a_carrier_over_the_smallest_largest_step_is_not_taken_for_its_smaller_sum() -> None:
+    """10 and 12 riveted: a step of 6/5 inside the part, on an even sum that is the smaller one."""
+    found = most_even([*free(10, 52), Part((10, 12))], (10, 52), 12)
+    assert found is not None
+    assert worst(found.cogs) == Fraction(19, 16)
+
+
+def test_of_equal_cassettes_the_one_with_fewer_new_parts_and_smaller_cogs() -> None:
+    """12 16 24 and 12 18 24 have the same two steps, 4/3 and 3/2."""
+    ends = [Part((12,), new=False), Part((24,), new=False)]
+    for new, cog in (({16}, 18), ({18}, 16), ({16, 18}, 16), (set(), 16)):
+        found = most_even([*ends, *(Part((n,), n in new) for n in (16, 18))], (12, 24), 3)
+        assert found is not None
+        assert found.cogs == (12, cog, 24)
 
 
 def test_preferred_numbers() -> None:
@@ -276,6 +298,10 @@ def test_a_pinned_cog_stays_and_takes_its_carrier_along() -> None:
         assert 13 in proposal.cogs
     for proposal in even_out(bad, pins=[24]):
         assert proposal.setup.rear.carriers == ((24, 28),)
+    long = a_setup([11, 12, 13, 14, 15, 17, 24, 28], [[15, 17, 24]])
+    assert not any({15, 17, 24} <= set(proposal.cogs) for proposal in even_out(long)[:1])
+    for proposal in even_out(long, pins=[17]):
+        assert proposal.setup.rear.carriers == ((15, 17, 24),)
     with pytest.raises(CogwrightError, match=r"no cog of 19 teeth .* 11 12 13"):
         even_out(bad, pins=[19])
 
@@ -293,6 +319,53 @@ def test_out_of_stock_with_prices() -> None:
         assert proposal.fits
     single = next(p for p in found if p.kind == "one-swap")
     assert single.cost in (5.0, 6.0)
+
+
+def a_bin(*cogs: CogPart, cassettes: tuple[CassettePart, ...] = ()) -> Bin:
+    return Bin(name="Drawers", cogs=cogs, cassettes=cassettes)
+
+
+def test_cogs_of_another_spacing_stay_in_the_drawer_and_of_two_alike_the_cheaper_comes() -> None:
+    bad = a_setup([13, 14, 15, 16, 18, 26], family="even pull")
+    cogs = [
+        CogPart(name="odd 20", teeth=20, family="odd pull", price=1.0, count=1),
+        CogPart(name="even 22, dear", teeth=22, family="even pull", price=9.0, count=1),
+        CogPart(name="any 22", teeth=22, price=4.0, count=1),
+        CogPart(name="even 22, no price", teeth=22, family="even pull", count=1),
+        CogPart(name="even 17", teeth=17, family="even pull", price=3.0, count=1),
+    ]
+    for order in (cogs, cogs[::-1]):
+        pool = pool_for(bad, a_bin(*order))
+        assert {part.cogs for part in pool.parts if part.new} == {(17,), (22,)}
+        assert pool.offers[22,].name == "any 22"
+    anything = pool_for(a_setup([13, 14, 15, 16, 18, 26]), a_bin(*cogs))
+    assert {part.cogs for part in anything.parts if part.new} == {(17,), (20,), (22,)}
+
+
+def test_a_whole_cassette_of_another_spacing_ends_or_count_is_not_proposed() -> None:
+    bad = a_setup([13, 14, 15, 16, 18, 26], family="even pull")
+    best = (13, 15, 17, 20, 23, 26)
+    others = [
+        ("odd pull", best, False),
+        ("even pull", best, True),
+        (None, best, True),
+        ("even pull", (13, 15, 17, 20, 23, 27), False),
+        ("even pull", (13, 15, 17, 19, 21, 23, 26), False),
+    ]
+    for family, cogs, goes in others:
+        whole = CassetteChoice(cogs, (), "whole", 30.0, family)
+        found = even_out(bad, pool=Pool(parts_of(bad)), cassettes=[whole])
+        assert [p.cogs for p in found] == ([cogs] if goes else [])
+
+
+def test_what_more_parts_do_not_better_is_marked_as_the_best_of_all() -> None:
+    """13 14 26 to 13 18 26 (18/13, 26/18: the most even three cogs, tried by hand) takes one cog."""
+    (only,) = even_out(a_setup([13, 14, 26]))
+    assert only.cogs == (13, 18, 26)
+    assert only.marks == ("best single swap", "best two swaps", "best of these ends")
+    assert only.reasons[-1] == "no 13-26 in 3 cogs out of all tooth counts is more even"
+    bad = even_out(a_setup([11, 12, 13, 14, 15, 17, 24, 28]))
+    assert [p.marks for p in bad] == [("best of these ends",), ("best two swaps",), ("best single swap",)]
 
 
 def test_taken_as_one_edit_and_undone() -> None:

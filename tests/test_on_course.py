@@ -155,6 +155,28 @@ def test_a_gear_is_not_changed_for_a_few_metres() -> None:
         assert len(on_course(setup, None, course).bench.shifts) == changes
 
 
+@pytest.mark.parametrize(
+    ("grade", "bump", "length", "changes"),
+    [
+        (0.0, 0.015, 50.0, 0),  # over 30 m, but under 10 s
+        (0.0, 0.015, 90.0, 2),
+        (0.06, 0.09, 28.0, 0),  # over 10 s, but under 30 m
+        (0.06, 0.09, 60.0, 2),
+    ],
+)
+def test_a_change_must_last_both_long_enough_and_far_enough(
+    grade: float, bump: float, length: float, changes: int
+) -> None:
+    """Our own rule: 30 m and 10 s. The times are those of the power equation by Brent's method."""
+    setup = bike((30,), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42))
+    course = from_pieces("bump", [Piece(1000.0, grade), Piece(length, bump), Piece(1000.0, grade)])
+    speed = brentq(lambda v: printed_power(v, bump, setup.rider, 1.225) - 190, 0.1, 60.0)
+    assert (length > 30.0 and length / speed > 10.0) is bool(changes)
+    ride = on_course(setup, None, course).bench
+    assert ride.grinding_s == ride.spinning_s == 0.0
+    assert len(ride.shifts) == changes
+
+
 def test_the_front_is_left_alone_while_the_ring_serves() -> None:
     """On gentle waves a double stays on its ring, where the nearest gear of all would change it often."""
     course = from_points("waves", [(20.0 * i, 3 * math.sin(i / 20)) for i in range(500)])

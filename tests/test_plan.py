@@ -4,7 +4,7 @@ import math
 import random
 from collections.abc import Iterator
 from functools import cache
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 import pytest
 
@@ -18,10 +18,18 @@ from cogwright.core.proposing.change import (
     RingChoice,
     Stock,
 )
-from cogwright.core.proposing.front import Goal, covers
-from cogwright.core.proposing.hardware import CHAIN_CHECKS, DERAILLEUR_CHECKS, FIXED_CHECKS, fit_problems
+from cogwright.core.proposing.front import Entry, Goal, covers, ranked
+from cogwright.core.proposing.hardware import (
+    CHAIN_CHECKS,
+    DERAILLEUR_CHECKS,
+    FIXED_CHECKS,
+    Hardware,
+    _first_best,
+    fit_problems,
+)
 from cogwright.core.proposing.plan import Plan
-from cogwright.core.proposing.space import count_variants, variants
+from cogwright.core.proposing.result import Lost
+from cogwright.core.proposing.space import RingSet, Variant, count_variants, variants
 from cogwright.core.study import study
 
 TOURER = {
@@ -288,6 +296,54 @@ def test_what_was_judged_in_pieces_holds_for_whole_setups(tourer: Setup) -> None
                 assert bool(hardware.problems) == bool(fit_problems(hardware.on(setup)))
                 seen[bool(hardware.problems)] += 1
     assert min(seen.values()) > 20
+
+
+def test_of_equal_changes_the_one_that_leaves_the_bike_alone_is_kept() -> None:
+    """Three rings: without the middle one the ends, the clicks and the price are the same; it stays on."""
+    triple = Setup.model_validate(
+        {
+            "name": "Yard 2",
+            "wheel": {"rollout_mm": 2000},
+            "crank": {"rings": (26, 36, 48)},
+            "rear": {"cogs": (11, 13, 15, 18, 21, 24, 28, 32)},
+        }
+    )
+    found = Plan(triple, Stock(rings=(RingChoice(38, "ring 38", 9.0),))).result().proposals()
+    assert [(p.rings, p.title) for p in found] == [((26, 36, 48), "as it stands")]
+
+
+def test_of_equally_large_steps_at_a_price_the_more_even_cassette_is_kept() -> None:
+    """12 to 24 in five cogs with one swap: 24/19 is the largest step of several, of one price."""
+    setup = Setup.model_validate(
+        {
+            "name": "Yard 1",
+            "wheel": {"rollout_mm": 2000},
+            "crank": {"rings": (40,)},
+            "rear": {"cogs": (12, 13, 14, 19, 24)},
+        }
+    )
+    stock = Stock(cogs=(CogChoice(17, "cog 17", 5.0), CogChoice(16, "cog 16", 5.0)))
+    found = Plan(setup, stock, Goal(jump_at_most_pct=26.4)).result().proposals()
+    tried = [(12, 13, 16, 19, 24), (12, 13, 17, 19, 24), (12, 14, 16, 19, 24), (12, 14, 17, 19, 24)]
+    best = min(tried, key=lambda cogs: sum(math.log(b / a) ** 2 for a, b in pairwise(cogs)))
+    assert [p.cogs for p in found if p.cogs[::4] == (12, 24) and p.cost == 5.0] == [best]
+
+
+def test_the_balance_puts_the_middle_change_first() -> None:
+    """Scaled from 0 to 1 by hand: (0, 1, 0) and (1, 0, 1) against (.2, .3, .4), which adds up to least."""
+
+    def entry(lost: float, step: float, cost: float) -> Entry:
+        rings, variant = RingSet((), (), 0.0), Variant(math.exp(step), 0.0, (), CassetteChoice(()), (), ())
+        return Entry(rings, variant, Hardware(None, None, 0, ()), Lost(lost, 0), 1, 9, math.exp(step), cost)
+
+    cheap, even, middle = entry(0.1, 0.3, 10.0), entry(0.6, 0.1, 60.0), entry(0.2, 0.16, 30.0)
+    assert ranked([cheap, even, middle]) == [middle, cheap, even]
+    assert ranked([middle, even, cheap]) == [middle, cheap, even]
+
+
+def test_where_no_hardware_goes_the_first_of_the_least_bad_is_taken() -> None:
+    assert _first_best([(1, ("a", "b")), (2, ("a",)), (3, ("c",))]) == (2, ("a",))
+    assert _first_best([(1, ("a",)), (2, ()), (3, ())]) == (2, ())
 
 
 def test_every_check_is_judged_once() -> None:

@@ -114,6 +114,20 @@ def test_crossed_pairs_are_left_out_by_common_practice() -> None:
     assert not set(found.gears) & set(found.left_out)
 
 
+def test_what_is_left_out_is_in_neither_order() -> None:
+    """On bikes whose best order through all gears would use a crossed one."""
+    wanted = 0
+    for seed in range(20):
+        setup = random_bike(random.Random(seed))
+        gears, levers = gears_of(setup), levers_of(setup)
+        found = shifting_of(setup, gears)
+        every = {move.gear for move in found.every}
+        assert not {*found.gears, *every} & set(found.left_out)
+        free = every_path(overlap_groups(gears, setup.limits.overlap_pct), levers)
+        wanted += bool({*free} & set(found.left_out))
+    assert wanted > 5
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_an_order_rises_and_its_clicks_lead_where_it_says(seed: int) -> None:
     """Every move leads from gear to gear on the shifters, and to a harder gear each time."""

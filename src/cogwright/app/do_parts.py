@@ -106,7 +106,8 @@ def _try_on(app: "BenchApp", change: Edit, message: str = "") -> None:
         shown: Setup | None = change.apply(app.session.bench)
     except EditRefused:
         shown = None
-    app.become(replace(app.session, preview=shown, message=message))
+    looking = change.say() if shown not in (None, app.session.bench) else ""
+    app.become(replace(app.session, preview=shown, looking=looking, message=message))
 
 
 @does("cassette")

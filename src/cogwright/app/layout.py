@@ -31,7 +31,7 @@ def whole_screen(app: "BenchApp") -> Screen:
         session.study,
         _stand(session),
         _page(session, view_look(look)),
-        Foot(session.message, keys, app.hint),
+        Foot(session.message, keys, "" if app.drawer.is_open else app.hint),
         look,
         more=_more(session, view_look(look)),
         top=session.top,
@@ -72,4 +72,5 @@ def _stand(session: Session) -> Stand:
         baseline=session.baseline.name if session.baseline else "",
         cursor=session.cursor,
         view=session.view,
+        looking=session.looking,
     )

@@ -118,13 +118,13 @@ class BenchApp(App[int]):
 
     notify_foot = say
 
-    def preview(self, setup: Setup) -> None:
-        """Show a setup without putting it on the bench."""
-        self.become(replace(self.session, preview=setup))
+    def preview(self, setup: Setup, what: str) -> None:
+        """Show a setup without putting it on the bench; `what` it is stands in the title."""
+        self.become(replace(self.session, preview=setup, looking=what))
 
     def unpreview(self) -> None:
         """Show the bench again, without what was said of the thing looked at."""
-        self.become(replace(self.session, preview=None, message=""))
+        self.become(replace(self.session, preview=None, looking="", message=""))
 
     def drawer_open(self, content: Content) -> None:
         """Open the drawer."""

@@ -13,7 +13,7 @@ from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.served import served_on
 from cogwright.core.proposing.stock import cassette_choice, cassettes_for, pool_for, rings_for, stock_for
-from cogwright.present.proposals_view import NOTHING
+from cogwright.present.proposals_view import nothing_words
 
 ALL_COUNTS: Final = "all tooth counts"
 
@@ -51,18 +51,20 @@ def _even(session: Session) -> Search:
         pins,
         [cassette_choice(part) for part in stock.cassettes] if stock else [],
     )
-    hint = " Out of all tooth counts there may be one: a looks." if stock else ""
-    return Search("even", source, steps, f"{NOTHING['even']}{hint}")
+    hint = " Out of all tooth counts there may be one: a looks." if stock and len(bench.rear.cogs) > 2 else ""
+    return Search("even", source, steps, f"{nothing_words('even', source, len(bench.rear.cogs))}{hint}")
 
 
 def _single(session: Session) -> Search:
     bench, (base, stock) = session.bench, _base_and_bin(session)
     cassettes = cassettes_for(bench, session.stock)
     score = served_on(session.course) if session.course else None
-    steps = partial(single_steps, bench, base, cassettes, rings_for(bench, stock) if stock else (), score)
+    currency = session.stock.currency if session.stock else ""
+    rings = rings_for(bench, stock) if stock else ()
+    steps = partial(single_steps, bench, base, cassettes, rings, score, currency)
     source = stock.name if stock else ALL_COUNTS
     source += f", on {session.course.name}" if session.course else ""
-    return Search("single", source, steps, NOTHING["single"])
+    return Search("single", source, steps, nothing_words("single", source))
 
 
 def _plan(session: Session) -> Search:
@@ -71,4 +73,4 @@ def _plan(session: Session) -> Search:
     base = session.baseline.setup if session.baseline else None
     goal = session.wishes.limits or first_limits(bench, base)
     steps = Plan(bench, stock_for(bench, stock), goal, base).steps
-    return Search("plan", stock.name, steps, NOTHING["plan"])
+    return Search("plan", stock.name, steps, nothing_words("plan", stock.name))

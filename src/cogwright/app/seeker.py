@@ -182,13 +182,14 @@ class Seeker:
         if chosen is None:
             self._app.unpreview()
         elif chosen.setup != self._app.session.preview:
-            self._app.preview(chosen.setup)
+            self._app.preview(chosen.setup, chosen.title)
 
     def _leave(self) -> None:
         """The list is gone: the search ends, the bench shows again as far scrolled as before."""
         self._left = True
         before = self._before
-        self._app.become(replace(self._app.session, preview=None, tops=before.tops, message=before.message))
+        shown = replace(self._app.session, preview=None, looking="")
+        self._app.become(replace(shown, tops=before.tops, message=before.message))
 
     def _pick(self, one: Proposal) -> None:
         """Take a proposal onto the bench, and say what to mind."""

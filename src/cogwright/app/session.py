@@ -34,7 +34,10 @@ class Baseline:
 
 @dataclass(frozen=True)
 class Session:
-    """One moment of the work. `document` is the file as last read or saved; None for a bench with no file."""
+    """One moment of the work. `document` is the file as last read or saved; None for a bench with no file.
+
+    `preview` is a setup that is looked at without being on the bench, `looking` what that is, in words.
+    """
 
     history: History
     document: Document[Setup] | None = None
@@ -45,6 +48,7 @@ class Session:
     order: Order = field(default_factory=Order)
     tops: tuple[int, ...] = (0,) * 7
     preview: Setup | None = None
+    looking: str = ""
     message: str = ""
     stock: "Bin | None" = None
     course: "Course | None" = None
@@ -97,7 +101,7 @@ class Session:
     def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
         """Make an edit. Raises EditRefused, and then nothing has changed."""
         history = self.history.do(edit)
-        moved = replace(self, history=history, preview=None, message=f"{edit.say()}.")
+        moved = replace(self, history=history, preview=None, looking="", message=f"{edit.say()}.")
         return moved.at(follow or self.cursor)
 
     def undo(self) -> Self:

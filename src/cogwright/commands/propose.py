@@ -29,7 +29,7 @@ from cogwright.core.proposing.stock import (
     unpriced,
 )
 from cogwright.present.lines import plain
-from cogwright.present.proposals_view import propose_text
+from cogwright.present.proposals_view import NAMES, nothing_words, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
 
@@ -125,11 +125,12 @@ def run(args: argparse.Namespace) -> int:
     """Print the proposals; the exit status."""
     _must_go_together(args)
     setup = setup_from(args.setup)
-    found, notes = SEARCHES[args.kind](args, setup, read_bin(args.bin).value if args.bin else None)
+    of = read_bin(args.bin).value if args.bin else None
+    found, notes = SEARCHES[args.kind](args, setup, of)
     if args.format == "json":
         print(json.dumps(_as_json(args, setup, found[: args.most], notes), ensure_ascii=False, indent=1))
     else:
-        _print(args, setup, found, notes)
+        _print(args, setup, of, found, notes)
     return 0
 
 
@@ -181,6 +182,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tup
         rings_for(setup, of) if of else (),
         problems=fit_problems,
         course_score=served_on(read_course(args.course)) if args.course else None,
+        currency=of.currency if of else "",
     )
     return held_to(_goal(args), found), []
 
@@ -210,10 +212,17 @@ def _as_json(
     }
 
 
-def _print(args: argparse.Namespace, setup: Setup, found: tuple[Proposal, ...], notes: list[str]) -> None:
-    titles = {"even": "Even out", "single": "Single ring", "plan": "Plan"}
+def _print(
+    args: argparse.Namespace, setup: Setup, of: Bin | None, found: tuple[Proposal, ...], notes: list[str]
+) -> None:
+    base, source = _baseline(args, setup), of.name if of else "all tooth counts"
     rows = propose_text(
-        f"{titles[args.kind]}: {setup.name}", args.kind, found, look(), args.most or MOST_AS_TEXT
+        f"{NAMES[args.kind]}: {setup.name}",
+        found,
+        look(),
+        args.most or MOST_AS_TEXT,
+        under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
+        nothing=nothing_words(args.kind, source, len(setup.rear.cogs)),
     )
     for row in rows:
         print(plain(row))

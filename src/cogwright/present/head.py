@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from cogwright.core.edits import Where, sprockets
 from cogwright.core.study import Study
@@ -11,6 +12,10 @@ from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, 
 VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
+
+
+#: Cells of the bike's name that are worth showing beside what is looked at.
+_NAME: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,13 +28,17 @@ class Cursor:
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """What the top of the screen says beside the study: names, unsaved work, the cursor, the view."""
+    """What the top of the screen says beside the study: names, unsaved work, the cursor, the view.
+
+    `looking` is what is looked at without being on the bench; empty when the bench itself is shown.
+    """
 
     file: str
     unsaved: bool
     baseline: str
     cursor: Cursor
     view: int = 1
+    looking: str = ""
 
 
 def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] = ()) -> list[Line]:
@@ -44,11 +53,21 @@ def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] =
 
 
 def _title(study: Study, stand: Stand, look: Look) -> Line:
+    if stand.looking:
+        return _looking(study, stand, look)
     unsaved = Span(" * unsaved", Role.CAUTION) if stand.unsaved else Span("")
     left = line(Span(" " + study.bench.name, Role.TITLE))
     wheel = _wheel(study, look)
     room = look.width - width((unsaved,)) - width(wheel) - 1
     return spread(line(clip(left, room), unsaved), wheel, look.width)
+
+
+def _looking(study: Study, stand: Stand, look: Look) -> Line:
+    """What is looked at, in words; the bike's name beside it where there is room for enough of it."""
+    looking = line(Span(" looking at: ", Role.CAUTION), Span(stand.looking, Role.TITLE))
+    room = look.width - width(looking) - 2
+    name = line(clip(line(Span(study.bench.name, Role.DIM)), room), " ") if room >= _NAME else ()
+    return spread(looking, name, look.width)
 
 
 def _wheel(study: Study, look: Look) -> Line:

@@ -14,11 +14,22 @@ NARROW: Final = 60
 LEAST_MARKS: Final = 6
 _MILLION: Final = 1_000_000
 _LEFT: Final = {"rings", "what", "fit", "marks"}
-NOTHING: Final = {
-    "even": "No other cassette of these ends and this number of cogs is more even.",
-    "single": "There is no ring to propose: give a bin with rings, or none for every tooth count.",
-    "plan": "The bin has nothing for this bike: give its parts a price.",
+_NOTHING: Final = {
+    "even": "No cassette of these ends and this number of cogs is more even: none out of {}.",
+    "single": "There is no ring to propose out of {}: give a bin with rings, or none for every tooth count.",
+    "plan": "There is nothing for this bike in {}: give its parts a price.",
 }
+
+
+def nothing_words(kind: str, source: str, cogs: int = 3) -> str:
+    """What to say when a search out of a source finds nothing, for a bike with so many cogs.
+
+    >>> nothing_words("even", "all tooth counts", cogs=1)
+    'There is nothing to even out: one cog. The steps of a hub gear are built into it.'
+    """
+    if kind == "even" and cogs == 1:
+        return "There is nothing to even out: one cog. The steps of a hub gear are built into it."
+    return _NOTHING[kind].format(source)
 
 
 def proposals_page(proposals: Sequence[Proposal], look: Look, cursor: int = 0) -> Page:
@@ -37,7 +48,15 @@ def _marked(row: Line, look: Look) -> Line:
 def list_head(proposals: Sequence[Proposal], look: Look) -> Line:
     """The head of the list; it is two cells narrower than the look, for a cursor."""
     cells = {"rank": "#", "rings": "rings", "what": "cogs", "low": "low m", "high": "high m"}
-    cells |= {"step": "step %", "lost": "lost %", "cost": _currency(proposals), "fit": "fit", "marks": ""}
+    cells |= {
+        "low_change": "%",
+        "high_change": "%",
+        "step": "step %",
+        "lost": "lost %",
+        "cost": _currency(proposals),
+        "fit": "fit",
+        "marks": "",
+    }
     head = _columns(proposals, look).row(cells, {})
     return clip(tuple(Span(span.text, Role.HEAD) for span in head), look.width - 2)
 
@@ -50,19 +69,31 @@ def list_rows(proposals: Sequence[Proposal], look: Look) -> list[Line]:
 
 
 def _cells(rank: int, one: Proposal) -> dict[str, str]:
-    lost = one.lost
+    lost, (low, high) = one.lost, one.change or (0.0, 0.0)
     return {
         "rank": str(rank),
         "rings": " ".join(map(str, one.rings)),
         "what": cogs_words(one),
         "low": f"{one.low_m:.2f}",
         "high": f"{one.high_m:.2f}",
+        "low_change": _signed(low),
+        "high_change": _signed(high),
         "step": f"{one.worst_step_pct:.1f}",
         "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
         "cost": _price(one),
         "fit": f"{len(one.problems)} bad" if one.problems else "ok",
         "marks": ", ".join(one.marks),
     }
+
+
+def _signed(percent: float) -> str:
+    """A change in whole %, and none as 0.
+
+    >>> _signed(28.6), _signed(-14.3), _signed(-0.2)
+    ('+29', '-14', '0')
+    """
+    whole = round(percent)
+    return f"{whole:+d}" if whole else "0"
 
 
 def _price(one: Proposal) -> str:
@@ -72,8 +103,8 @@ def _price(one: Proposal) -> str:
 def _roles(one: Proposal) -> dict[str, Role]:
     lost, limit = one.lost, one.setup.limits.jump_pct
     roles = {"fit": Role.PROBLEM if one.problems else Role.OK, "marks": Role.TITLE}
-    roles |= {"low": Role.LOST} if lost and lost.low > 1e-9 else {}
-    roles |= {"high": Role.LOST} if lost and lost.high > 1e-9 else {}
+    roles |= {"low": Role.LOST, "low_change": Role.LOST} if lost and lost.low > 1e-9 else {}
+    roles |= {"high": Role.LOST, "high_change": Role.LOST} if lost and lost.high > 1e-9 else {}
     roles |= {"step": Role.JUMP} if one.worst_step_pct > limit + 1e-9 else {}
     return roles
 
@@ -112,9 +143,13 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
     """What matters least goes first where there is no room; what is left over goes to the marks."""
     rings = max([5, *(len(" ".join(map(str, one.rings))) for one in proposals)])
     wanted = max([4, *(len(cogs_words(one)) for one in proposals)])
-    figures = {"low": 5, "high": 6, "step": 6}
+    # A single ring is a trade between both ends, so that each end's change stands beside it.
+    both = bool(proposals) and all(one.change for one in proposals)
+    figures = {"low": 5, "low_change": 4, "high": 6, "high_change": 4} if both else {"low": 5, "high": 6}
+    figures["step"] = 6
     price = max([4, *(len(_price(one)) for one in proposals)])
-    figures |= {"lost": 6, "cost": price, "fit": 5} if look.width >= NARROW else {}
+    if look.width >= NARROW:
+        figures |= {"cost": price, "fit": 5} if both else {"lost": 6, "cost": price, "fit": 5}
     free = look.width - 2 - (2 + rings + 3) - sum(room + 1 for room in figures.values()) - 1
     widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
     rest = free - widths["what"] - 1
@@ -223,16 +258,26 @@ def _count(many: int) -> str:
 
 
 def propose_text(
-    title: str, kind: str, proposals: Sequence[Proposal], look: Look, most: int | None = None
+    title: str,
+    proposals: Sequence[Proposal],
+    look: Look,
+    most: int | None = None,
+    *,
+    under: str = "",
+    nothing: str = "",
 ) -> list[Line]:
-    """A report: the first `most` and all with a mark; the reasons for the first and for the marked."""
-    out = [clip(line(Span(title, Role.TITLE)), look.width), ()]
+    """A report: the first `most` and all with a mark; the reasons for the first and the marked of those.
+
+    `under` stands under the title, `nothing` in the place of a list.
+    """
+    out = [clip(line(Span(title, Role.TITLE)), look.width)]
+    out += [*wrap(under, look.width, Role.DIM), ()]
     if not proposals:
-        return [*out, *wrap(NOTHING[kind], look.width)]
+        return [*out, *wrap(nothing, look.width)]
     rows = list_rows(proposals, look)
     listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
     out += [list_head(proposals, look), *(rows[at] for at in listed)]
-    for at, one in enumerate(proposals):
+    for at, one in enumerate(proposals[: most or len(rows)]):
         if one.marks or at == 0:
             out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
     left_out = len(rows) - len(listed)

@@ -68,12 +68,20 @@ def even_out(
         if change is not None and change.worth < best:
             best = change.worth
             proposal = _proposal(setup, baseline or setup, change, source.currency)
-            why = _reasons(kind, setup, proposal.cogs, pool is not None)
+            why = (*_steps_words(setup, proposal.cogs), _claim(kind, setup, pool is not None))
             found.insert(
                 0,
                 replace(proposal, kind=kind, marks=(mark,), problems=problems(proposal.setup), reasons=why),
             )
+        elif found:
+            # More freedom betters nothing, so what there is is the best of this kind too.
+            found[0] = _also(found[0], mark, _claim(kind, setup, pool is not None))
     return tuple(found)
+
+
+def _also(one: Proposal, mark: str, claim: str) -> Proposal:
+    """A proposal that is the best of a further kind; the stronger claim takes the place of the weaker."""
+    return replace(one, marks=(*one.marks, mark), reasons=(*one.reasons[:-1], claim))
 
 
 def _worth(cogs: tuple[int, ...]) -> tuple[float, int]:
@@ -121,17 +129,21 @@ def _title(cogs: tuple[int, ...], swaps: tuple[Swap, ...]) -> str:
     return f"even out: {', '.join(swap.say() for swap in swaps)}"
 
 
-def _reasons(kind: str, setup: Setup, cogs: tuple[int, ...], stock: bool) -> tuple[str, ...]:
+def _steps_words(setup: Setup, cogs: tuple[int, ...]) -> tuple[str, ...]:
+    have, limit = setup.rear.cogs, setup.limits.jump_pct
+    said = (_worst_words(have, cogs), _jump_words(have, cogs, limit))
+    named = len(swaps_between(have, cogs)) <= _NAMED
+    return said if named else (*said, f"cogs {' '.join(map(str, cogs))}")
+
+
+def _claim(kind: str, setup: Setup, stock: bool) -> str:
     have = setup.rear.cogs
     source = "the bin and this bike" if stock else "all tooth counts"
-    ends = f"{have[0]}-{have[-1]} in {len(have)} cogs"
-    claim = {
-        "cassette": f"no other {ends} out of {source} is as even",
+    return {
+        "cassette": f"no {have[0]}-{have[-1]} in {len(have)} cogs out of {source} is more even",
         "two-swaps": f"no two new parts out of {source} even these cogs out further",
         "one-swap": f"no single new part out of {source} evens these cogs out further",
     }[kind]
-    said = (_worst_words(have, cogs), _jump_words(have, cogs, setup.limits.jump_pct), claim)
-    return said if kind != "cassette" else (*said, f"cogs {' '.join(map(str, cogs))}")
 
 
 def _worst_words(have: tuple[int, ...], cogs: tuple[int, ...]) -> str:
@@ -148,4 +160,5 @@ def _where(cogs: tuple[int, ...]) -> str:
 
 def _jump_words(have: tuple[int, ...], cogs: tuple[int, ...], limit_pct: float) -> str:
     before, after = (sum(percent(b / a) > limit_pct + 1e-9 for a, b in pairwise(c)) for c in (have, cogs))
-    return f"steps over {limit_pct:g} %: {after} instead of {before}"
+    against = ", as before" if after == before else f" instead of {before}"
+    return f"steps over {limit_pct:g} %: {after}{against}"

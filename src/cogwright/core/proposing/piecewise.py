@@ -76,12 +76,21 @@ def single_steps(
     cassettes: Sequence[CassetteChoice] = (),
     rings: Sequence[RingChoice] = (),
     course_score: CourseScore | None = None,
+    currency: str = "",
 ) -> Iterator[Listed]:
     """`single_ring` with the fit checks, a step for each cassette; the last step is what it gives at once."""
     chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
     found: tuple[Proposal, ...] = ()
     yield Listed(found, 0, len(chosen))
     for done, one in enumerate(chosen, 1):
-        more = single_ring(setup, baseline, [one], rings, problems=fit_problems, course_score=course_score)
+        more = single_ring(
+            setup,
+            baseline,
+            [one],
+            rings,
+            problems=fit_problems,
+            course_score=course_score,
+            currency=currency,
+        )
         found = tuple(sorted((*found, *more), key=rank))
         yield Listed(found, done, len(chosen))

@@ -57,12 +57,12 @@ class Lost:
     @property
     def high_pct(self) -> float:
         """How much lower the highest gear lies than the baseline's, in %."""
-        return -percent(math.exp(-self.high))
+        return 100.0 - 100.0 * math.exp(-self.high)
 
     @property
     def range_pct(self) -> float:
         """Share of the baseline's range that is lost: one minus range kept over range had, in %."""
-        return -percent(math.exp(-self.low - self.high))
+        return 100.0 - 100.0 * math.exp(-self.low - self.high)
 
 
 def lost_range(low_m: float, high_m: float, base_low_m: float, base_high_m: float) -> Lost:
@@ -90,6 +90,8 @@ class Proposal:
     `cost` is what must be bought, in the bin's currency; None when no price is known. `fits` names what
     comes out of the bin; `problems` are sentences of the fit checks; `marks` are the short words it is
     picked out with in a list, `reasons` sentences that say why it stands there, `notes` what to mind.
+    `change` is that of the lowest and of the highest development against the baseline's, in %, where the
+    search weighs one against the other.
     """
 
     kind: str
@@ -105,6 +107,7 @@ class Proposal:
     reasons: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     meets: bool = True
+    change: tuple[float, float] | None = None
 
     @property
     def rings(self) -> tuple[int, ...]:
@@ -158,6 +161,8 @@ class Proposal:
             "lost_low_pct": self.lost.low_pct if self.lost else None,
             "lost_high_pct": self.lost.high_pct if self.lost else None,
             "lost_range_pct": self.lost.range_pct if self.lost else None,
+            "low_change_pct": self.change[0] if self.change else None,
+            "high_change_pct": self.change[1] if self.change else None,
             "fits": list(self.fits),
             "marks": list(self.marks),
             "reasons": list(self.reasons),

@@ -15,10 +15,10 @@ from cogwright.core.proposing.result import Lost, Proposal, lost_between
 from cogwright.core.proposing.served import CourseScore
 from cogwright.core.units import percent
 
-KEEPS_BOTTOM: Final = "keeps the bottom"
-KEEPS_TOP: Final = "keeps the top"
-SPLITS: Final = "splits the loss"
-BEST_ON_COURSE: Final = "best on the course"
+KEEPS_BOTTOM: Final = "keeps bottom"
+KEEPS_TOP: Final = "keeps top"
+SPLITS: Final = "splits loss"
+BEST_ON_COURSE: Final = "best on course"
 #: Ends within this of each other, as a log, are the same: rounding must not lose a gear.
 _SAME: Final = 1e-9
 #: Rings shown beyond those that keep the bottom and the top, in teeth. Our own choice.
@@ -33,6 +33,7 @@ def single_ring(
     *,
     problems: Problems = no_problems,
     course_score: CourseScore | None = None,
+    currency: str = "",
 ) -> tuple[Proposal, ...]:
     """One ring with each of the cassettes (that on the bench without any), best first.
 
@@ -46,7 +47,7 @@ def single_ring(
     found = [
         proposal
         for cassette in chosen
-        for proposal in _with_cassette(_Case(setup, base, cassette, problems), stock, course_score)
+        for proposal in _with_cassette(_Case(setup, base, cassette, problems, currency), stock, course_score)
     ]
     return tuple(sorted(found, key=rank))
 
@@ -59,6 +60,7 @@ class _Case:
     baseline: Setup
     cassette: CassetteChoice
     problems: Problems
+    currency: str = ""
 
     @cached_property
     def base(self) -> tuple[float, float]:
@@ -110,16 +112,19 @@ def _with_cassette(
 
 def _proposal(case: _Case, ring: RingChoice, marks: tuple[str, ...]) -> Proposal:
     changed = with_rings_and_cassette(case.setup, (ring.teeth,), case.cassette)
+    low, high = case.ends(ring.teeth)
     return Proposal(
         kind="single",
         setup=changed,
         title=f"single ring {ring.teeth} with {case.cassette.called()}",
         lost=lost_between(changed, case.baseline),
         cost=sum_known((ring.price, case.cassette.price)),
+        currency=case.currency,
         fits=tuple(part.called() for part in (ring, case.cassette) if not part.on_bike),
         problems=case.problems(changed),
         marks=marks,
-        reasons=_reasons(case.ends(ring.teeth), marks),
+        reasons=_reasons((low, high), marks),
+        change=(percent(math.exp(low)), percent(math.exp(high))),
     )
 
 

@@ -69,18 +69,22 @@ def _beats(one: Variant, other: Variant) -> bool:
 def ring_sets(own: Iterable[RingChoice], stock: Iterable[RingChoice], most: int) -> list[RingSet]:
     """All sets of one to `most` rings out of those on the bike and those in stock.
 
-    A ring for the inner bolt circle goes inside of another one only.
+    A ring for the inner bolt circle goes inside of another one only. The rings on the bike as they are come
+    first, so that of equal changes the one that leaves them alone is kept; then those that change least.
     """
+    own = tuple(own)
+    there = {(ring.teeth, ring.inner) for ring in own}
     cheapest: dict[tuple[int, bool], RingChoice] = {}
     for ring in (*own, *sorted(stock, key=lambda r: r.price or 0.0)):
         cheapest.setdefault((ring.teeth, ring.inner), ring)
     choices = [cheapest[key] for key in sorted(cheapest)]
     sets = (rings for size in range(1, most + 1) for rings in combinations(choices, size))
-    return [
+    found = [
         RingSet(rings, tuple(r.teeth for r in rings), sum(r.price or 0.0 for r in rings))
         for rings in sets
         if _stands(rings)
     ]
+    return sorted(found, key=lambda of: len(there.symmetric_difference((r.teeth, r.inner) for r in of.rings)))
 
 
 def _stands(rings: tuple[RingChoice, ...]) -> bool:
