@@ -287,7 +287,7 @@ def test_nothing_to_propose_is_said() -> None:
 
 
 def test_a_single_ring_shows_what_each_end_gains_or_loses(single: tuple[Proposal, ...]) -> None:
-    """Against 30/32 and 46/11, by hand: 41/46 / (30/32) is -4.9 %, 41/11 / (46/11) is -10.9 %, 36/28 28.6 %."""
+    """Against 30/32 and 46/11, by hand: 41/46 / (30/32) is -4.9 %, 41/11 / (46/11) -10.9 %; 36/28 28.6 %."""
     look = Look()
     at = next(i for i, one in enumerate(single) if one.rings == (41,) and one.cogs[-1] == 46)
     assert plain(list_rows(single, look)[at]).split()[5:10] == ["1.95", "-5", "8.16", "-11", "28.6"]
