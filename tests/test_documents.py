@@ -57,6 +57,44 @@ def test_writes_teeth_on_one_line_and_only_what_differs() -> None:
     assert parse(text, Setup) == parse(GOOD, Setup)
 
 
+@pytest.mark.parametrize(
+    ("changes", "both"),
+    [
+        # A bad tooth count does not hide that others stand there twice.
+        ([("[46, 30]", "[46, 30, 46, 5]")], ("5 is too small", "crank.rings: 46 teeth stand there more")),
+        # Nor does a misspelt table or key hide what is wrong in it, and it is not missing as well.
+        (
+            [("[crank]", "[crnk]"), ("170", "-1")],
+            ("did you mean crank?", "11: crnk.length_mm: -1 is too small"),
+        ),
+        ([("size =", "siez ="), ("40-622", "4-622")], ("did you mean size?", "siez: '4-622' is not a tyre")),
+        # Nor one bad key of a table what its keys say together.
+        (
+            [("carriers = [[19, 21]]", 'clicks = "x"\ncarriers = [[19, 21], [17, 19]]')],
+            ('"x" is not a whole number', "rear: a cog is riveted to two carriers"),
+        ),
+    ],
+)
+def test_one_problem_does_not_hide_another(changes: list[tuple[str, str]], both: tuple[str, str]) -> None:
+    text = GOOD
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    found = said(text)
+    assert len(found) == 2, found
+    assert all(any(words in line for line in found) for words in both), found
+
+
+def test_what_is_left_out_of_a_table_is_not_called_missing() -> None:
+    assert len(said(GOOD.replace('"40-622"', "7"))) == 1
+    assert len(said(GOOD.replace("[46, 30]", '["x", 5]'))) == 2
+
+
+def test_a_band_the_wrong_way_round_says_how_to_write_it() -> None:
+    (line,) = said(GOOD + "[limits]\nchain_width_mm = [5.7, 5.4]\n")
+    assert line.endswith("limits.chain_width_mm: the greatest stands before the least; write [5.4, 5.7]")
+
+
 def test_all_problems_at_once_each_with_its_line() -> None:
     text = GOOD.replace("46", "5").replace("length_mm", "lenght_mm").replace("17, 19,", "17, 19.5,")
     assert said(text) == [
@@ -131,7 +169,7 @@ z = 1979-05-27T07:32:00Z
         ("format = 1", 'format = "x"', '"x" is no known format; write format = 1'),
         ("rings = [46, 30]", "", "a.toml:10: crank.rings: the key is missing"),
         ("[crank]", "[crnk]", "a.toml:10: crnk: unknown key; did you mean crank?"),
-        ("[crank]", "[crnk]", "a.toml:1: crank: the table is missing; add [crank] with rings"),
+        ("[crank]", "[pedals]", "a.toml:1: crank: the table is missing; add [crank] with rings"),
         ("size =", "cogs =", "wheel.cogs: this key does not stand here; put it under [rear]"),
         ("size =", "size", "a.toml:8: not valid TOML"),
         ("17, 19, 21,\n]", "17, 19, 21", "not valid TOML: Unclosed array"),

@@ -5,7 +5,7 @@ the check that needs it says so, and nothing is guessed.
 """
 
 from collections import Counter
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Final, Literal, LiteralString, Self
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -16,11 +16,13 @@ from cogwright.core.text import clean
 MIN_TEETH: Final = 6
 MAX_TEETH: Final = 130
 MAX_SPROCKETS: Final = 30
+#: The kind of an error that says that none of several facts was given.
+NOTHING_GIVEN: Final = "nothing_given"
 
 
-def problem(what: str, mend: str) -> PydanticCustomError:
+def problem(what: str, mend: str, kind: LiteralString = "cogwright") -> PydanticCustomError:
     """A validation error that says what is wrong and how to mend it."""
-    return PydanticCustomError("cogwright", "{what}", {"what": what, "mend": mend})
+    return PydanticCustomError(kind, "{what}", {"what": what, "mend": mend})
 
 
 def _once(teeth: tuple[int, ...]) -> tuple[int, ...]:
@@ -57,6 +59,12 @@ def _name(text: str) -> str:
 
 def _notes(text: str) -> str:
     return clean(text, keep_newlines=True)
+
+
+def _band(pair: tuple[float, float]) -> tuple[float, float]:
+    if pair[0] > pair[1]:
+        raise problem("the greatest stands before the least", f"write [{pair[1]:g}, {pair[0]:g}]")
+    return pair
 
 
 def _file_name(text: str) -> str:
@@ -99,7 +107,8 @@ class Wheel(Section):
     @model_validator(mode="after")
     def _some_size(self) -> Self:
         if self.size is None and self.rollout_mm is None:
-            raise problem("the wheel has no size", 'give size = "40-622" or rollout_mm = 2189')
+            mend = 'give size = "40-622" or rollout_mm = 2189'
+            raise problem("the wheel has no size", mend, NOTHING_GIVEN)
         return self
 
 
@@ -216,7 +225,12 @@ class Limits(Section):
     overlap_pct: Annotated[float, _number(0, 20)] = 2.5
     rollout_m: Annotated[float, _number(1, 30)] | None = None
     chain_angle_deg: Annotated[float, _number(0.5, 10)] | None = None
-    chain_width_mm: tuple[Annotated[float, _number(4, 15)], Annotated[float, _number(4, 15)]] | None = None
+    chain_width_mm: (
+        Annotated[
+            tuple[Annotated[float, _number(4, 15)], Annotated[float, _number(4, 15)]], AfterValidator(_band)
+        ]
+        | None
+    ) = None
     smallest_ring: Teeth | None = None
 
 

@@ -47,9 +47,9 @@ def parse(text: str, model: type[M], file: str = "") -> M:
     values, read, wrong = load(text)
     try:
         value = model.model_validate(values)
-    except ValidationError as error:
+    except ValidationError:
         # A key whose line could not be read is not missing, and a table without it not to be judged.
-        wrong += problems_in(error, model, line_index(read), partial=bool(wrong))
+        wrong += problems_in(values, model, line_index(read), partial=bool(wrong))
     if wrong:
         raise InputError(*(one.at(file) for one in sorted(wrong, key=lambda one: one.line or 0)))
     return value

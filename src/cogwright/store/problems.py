@@ -5,10 +5,11 @@ from difflib import get_close_matches
 from functools import lru_cache
 from typing import Any, Final
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
 
 from cogwright.core.errors import Problem
 from cogwright.core.text import clean
+from cogwright.store.every_error import every_error
 from cogwright.store.toml_lines import Path, line_of
 
 _UNITS: Final = {
@@ -42,10 +43,10 @@ Found = Mapping[str, Any]
 
 
 def problems_in(
-    error: ValidationError, model: type[BaseModel], lines: Mapping[Path, int], partial: bool = False
+    values: Mapping[str, Any], model: type[BaseModel], lines: Mapping[Path, int], partial: bool = False
 ) -> list[Problem]:
-    """What a validation found wrong, 50 things at most; in `partial` data, of single values only."""
-    found: list[dict[str, Any]] = [dict(one) for one in error.errors(include_url=False)]
+    """What is wrong in a file's values, 50 things at most; in `partial` data, of single values only."""
+    found = every_error(model, values, lambda loc: _nearest(loc, model))
     if partial:
         found = [one for one in found if one["type"] != "missing" and not isinstance(one["input"], dict)]
     newer = [one for one in found if one["loc"] == ("format",)]
@@ -67,7 +68,7 @@ def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
 
 def _problem(one: Found, model: type[BaseModel], lines: Mapping[Path, int]) -> Problem:
     loc: Path = one["loc"]
-    what, mend = _words(one, loc, model)
+    what, mend = _words(one, one["as"], model)
     return Problem(what, mend, dotted(loc), line=line_of(lines, loc))
 
 
@@ -149,9 +150,17 @@ def _unknown(loc: Path, model: type[BaseModel]) -> tuple[str, str]:
     known = list(_at(model, loc[:-1]).get("properties", {}))
     if elsewhere := _tables_with(model, name):
         return "this key does not stand here", f"put it under {' or '.join(elsewhere)}"
-    if near := get_close_matches(name[:60].lower(), known, n=1, cutoff=0.6):
-        return "unknown key", f"did you mean {near[0]}?"
+    if near := _nearest(loc, model):
+        return "unknown key", f"did you mean {near}?"
     return "unknown key", "take it out; known here: " + ", ".join(known)
+
+
+def _nearest(loc: Path, model: type[BaseModel]) -> str | None:
+    """The known key that an unknown one is nearest to; None where none is near, or another table has it."""
+    name = str(loc[-1])
+    known = list(_at(model, loc[:-1]).get("properties", {}))
+    near = get_close_matches(name[:60].lower(), known, n=1, cutoff=0.6)
+    return near[0] if near and not _tables_with(model, name) else None
 
 
 def _tables_with(model: type[BaseModel], name: str) -> list[str]:
