@@ -9,6 +9,7 @@ import os
 import random
 import time
 import unicodedata
+from copy import deepcopy
 from pathlib import Path
 
 import pytest
@@ -26,7 +27,7 @@ from cogwright.store.files import SETUP_LIMIT, StoreError
 from cogwright.store.paths import safe_name
 from cogwright.store.shelf import read_shelf
 from cogwright.store.toml_lines import has_comments, line_index
-from strategies import NASTY, any_text, hostile_text, setup_data, setups
+from strategies import NASTY, any_text, hostile_text, setups
 
 quick = settings(deadline=None, suppress_health_check=list(HealthCheck))
 
@@ -55,7 +56,7 @@ def check_problems(error: InputError, lines: int) -> None:
 
 
 @given(setups)
-@settings(quick, max_examples=250)
+@settings(quick, max_examples=200)
 def test_what_is_written_is_what_is_read(setup: Setup) -> None:
     text = to_toml(setup)
     again = parse(text, Setup)
@@ -80,10 +81,32 @@ VALUES = st.recursive(
 ).filter(lambda value: value is not None)
 
 
+#: Good data to spoil, every table of the file in one of them. Drawing any setup would cost most of the time.
+GOOD = (
+    {"name": "Yard 1", "wheel": {"size": "40-622"}, "crank": {"rings": [36]}, "rear": {"cogs": [11, 13]}},
+    {
+        "format": 1,
+        "name": "Yard 2",
+        "notes": "As it came in.",
+        "baseline": "yard-1.toml",
+        "wheel": {"size": "40-622", "rollout_mm": 2205.5},
+        "crank": {"rings": [30, 46], "length_mm": 170, "bolt_circle_mm": 110, "bolts": 5},
+        "rear": {"cogs": [11, 13, 15, 17], "carriers": [[15, 17]], "hub_ratios": [1.0], "clicks": 4},
+        "rear_derailleur": {"largest_cog": 34, "smallest_cog": 11, "capacity": 35, "family": "ten"},
+        "front_derailleur": {"largest_ring": 48, "difference": 16},
+        "shifters": {"family": "ten"},
+        "frame": {"chainstay_mm": 440, "suspension_growth_mm": 0},
+        "chain": {"links": 110, "outer_width_mm": 6.0},
+        "rider": {"mass_kg": 70, "cadence_rpm": [60, 85, 105]},
+        "limits": {"jump_pct": 15, "rollout_m": 7.0},
+    },
+)
+
+
 @st.composite
 def spoilt(draw: st.DrawFn) -> dict[str, object]:
     """A setup's data with some values of any type put into its places."""
-    data = draw(setup_data)
+    data = deepcopy(draw(st.sampled_from(GOOD)))
     for _ in range(draw(st.integers(1, 3))):
         table = draw(st.sampled_from([data, *(part for part in data.values() if isinstance(part, dict))]))
         key = (
@@ -155,6 +178,7 @@ def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
     read = 0
     for case in range(4600):
         data = broken(rng) if case % 9 else rng.randbytes(rng.randint(0, 200))
+        path.unlink(missing_ok=True)  # some file systems flush a file that is written over
         path.write_bytes(data)
         try:
             read += is_harmless(read_setup(path).value.name)

@@ -244,7 +244,7 @@ def test_without_permission(tmp_path: Path) -> None:
 
 def test_a_vanished_folder_and_a_folder_that_is_none(path: Path) -> None:
     for folder in (path.parent / "gone", path):
-        with pytest.raises(StoreError, match=r"not saved: .*b\.toml: there is no such file"):
+        with pytest.raises(StoreError, match=r"not saved: .*b\.toml: its folder is gone; make"):
             write_setup(folder / "b.toml", SETUP)
 
 

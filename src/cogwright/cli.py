@@ -114,7 +114,7 @@ def _app(given: Sequence[str]) -> int:
     for path in paths:
         _must_exist(parser, path)
     gc.disable()  # until the first frame is drawn: what is imported stays, and looking through it takes time
-    from cogwright.app.main import run  # type: ignore[import-not-found,unused-ignore]
+    from cogwright.app.running import run  # type: ignore[import-not-found,unused-ignore]
 
     status: int = run(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))
     return status

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from cogwright.app.content import Content
+from cogwright.app.do_delete import bring_back
 from cogwright.app.handlers import does
 from cogwright.app.session import riveted
 from cogwright.core.edits import (
@@ -125,8 +126,12 @@ def remove(app: "BenchApp") -> None:
 
 @does("undo")
 def undo(app: "BenchApp") -> None:
-    """One edit back."""
-    app.become(app.session.undo())
+    """One edit back; a file that was deleted after the last one comes back first."""
+    deleted = app.session.deleted
+    if deleted is not None and len(app.session.history.past) <= deleted.edits:
+        bring_back(app, deleted)
+    else:
+        app.become(app.session.undo())
 
 
 @does("redo")

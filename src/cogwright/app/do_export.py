@@ -1,12 +1,12 @@
 """Taking the picture along: the screen as SVG, the chart as text, to a file or the clipboard."""
 
-from pathlib import Path
+import re
 from typing import TYPE_CHECKING
 
 from cogwright.app.content import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.app.layout import whole_view
-from cogwright.core.text import shown_name
+from cogwright.core.text import clean, shown_name
 from cogwright.present.head import VIEWS
 from cogwright.present.lines import Span, plain
 from cogwright.store.exports import write_export
@@ -30,8 +30,7 @@ def export(app: "BenchApp") -> None:
 
 def view_text(app: "BenchApp") -> str:
     """The whole view with its head, however long, as plain text."""
-    lines = whole_view(app)
-    return "\n".join(plain(each) for each in lines) + "\n"
+    return "\n".join(clean(plain(each)) for each in whole_view(app)) + "\n"
 
 
 def _name(app: "BenchApp", ending: str) -> str:
@@ -46,12 +45,17 @@ def _text_file(app: "BenchApp") -> None:
 def _svg_file(app: "BenchApp") -> None:
     """The drawer is closed by now; the picture is taken once the screen without it is drawn."""
     app.draw()
-    app.call_after_refresh(lambda: _write(app, _name(app, ".svg"), app.export_screenshot(simplify=True)))
+    app.call_after_refresh(lambda: _write(app, _name(app, ".svg"), picture(app)))
+
+
+def picture(app: "BenchApp") -> str:
+    """The screen as SVG. The library would have the viewer fetch a font from the web: take its own."""
+    return re.sub(r"@font-face\s*\{.*?\}", "", app.export_screenshot(simplify=True), flags=re.DOTALL)
 
 
 def _write(app: "BenchApp", name: str, text: str) -> None:
     try:
-        path = write_export(Path.cwd(), name, text)
+        path = write_export(name, text)
     except StoreError as error:
         app.say(str(error))
         return

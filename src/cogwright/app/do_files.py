@@ -8,27 +8,36 @@ from typing import TYPE_CHECKING
 from cogwright.app.content import Choice, Content
 from cogwright.app.handlers import does
 from cogwright.app.opening import blank
-from cogwright.app.session import Session, opened
+from cogwright.app.session import Session
 from cogwright.core.differences import differences
 from cogwright.core.edits import SetField
 from cogwright.core.errors import CogwrightError, EditRefused, InputError, Problem
 from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
 from cogwright.present.lines import Line, Role, Span, wrap
-from cogwright.store.documents import read_setup
+from cogwright.store.documents import Document, read_setup
 from cogwright.store.files import Stamp
 from cogwright.store.paths import path_in, suggested_name
-from cogwright.store.saving import ChangedOnDisk, backup_of, delete, would_drop_comments, write_setup
+from cogwright.store.saving import (
+    ChangedOnDisk,
+    backup_of,
+    original_of,
+    real_path,
+    would_drop_comments,
+    write_setup,
+)
+from cogwright.store.shelf import has_changed
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
 
 
-def read_problems(app: "BenchApp", name: str, problems: tuple[Problem, ...]) -> None:
-    """All that is wrong with a file, to be read."""
+def read_problems(app: "BenchApp", path: Path, problems: tuple[Problem, ...]) -> None:
+    """All that is wrong with a file, to be read; the file is named once."""
     width = app.look.width - 6
-    lines = [each for p in problems for each in (*wrap(str(p), width, Role.PROBLEM, "  "), ())]
-    app.drawer_open(Content(f"{name} cannot be read", [Choice(each) for each in lines], height=40))
+    lines = [each for p in problems for each in (*wrap(p.inside(), width, Role.PROBLEM, "  "), ())]
+    title = f"{shown_name(path.name)} cannot be read"
+    app.drawer_open(Content(title, [Choice(each) for each in lines[:-1]], height=40))
 
 
 def leaving(app: "BenchApp", then: Callable[[], None]) -> None:
@@ -38,7 +47,8 @@ def leaving(app: "BenchApp", then: Callable[[], None]) -> None:
         then()
         return
     was = session.document.value if session.document else session.history.first
-    lines = [Choice((Span(text),)) for text in differences(was, session.bench)]
+    found = differences(was, session.bench) or ("its file is gone: the bench alone has it",)
+    lines = [Choice((Span(text),)) for text in found]
     answers = {
         "s": lambda: save_bench(app, then),
         "d": lambda: _discarded(app, then),
@@ -60,17 +70,31 @@ def save(app: "BenchApp") -> None:
 
 def save_bench(app: "BenchApp", then: Callable[[], None] | None) -> None:
     """Save; where there is no file yet ask for a name, where comments would be lost say so first."""
-    document = app.session.document
+    session, document = app.session, app.session.document
     if document is None:
         _ask_name(app, then)
-    elif app.session.unsaved and would_drop_comments(document):
-        text = (
-            "This file has comments, which a save cannot keep. "
-            f"The file as it is now stays beside it as {shown_name(document.path.name)}.orig."
-        )
-        ask(app, "Comments in the file", text, {"s": ("save", lambda: _write(app, document.stamp, then))})
+    elif not session.unsaved and not has_changed(document.path, document.stamp):
+        app.say(f"Nothing to save: {shown_name(document.path.name)} is as it stands here.")
+    elif session.unsaved and would_drop_comments(document):
+        _ask_about_comments(app, document, then)
     else:
         _write(app, document.stamp, then)
+
+
+def _ask_about_comments(app: "BenchApp", document: Document[Setup], then: Callable[[], None] | None) -> None:
+    """A save keeps no comments: say so, and where the file as it is will stay."""
+    try:
+        kept = shown(original_of(real_path(document.path), document.stamp))
+    except CogwrightError as error:
+        app.say(str(error))
+        return
+    text = f"This file has comments, which a save cannot keep. The file as it is stays beside it as {kept}."
+    ask(app, "Comments in the file", text, {"s": ("save", lambda: _write(app, document.stamp, then, kept))})
+
+
+def shown(path: Path) -> str:
+    """A file's name, fit to show."""
+    return shown_name(path.name)
 
 
 def ask(
@@ -87,37 +111,78 @@ def ask(
     app.drawer_open(Content(title, [Choice(each) for each in lines], answers=does_, keys=keys))
 
 
-def _write(app: "BenchApp", over: Stamp | None, then: Callable[[], None] | None) -> None:
+def _write(app: "BenchApp", over: Stamp | None, then: Callable[[], None] | None, original: str = "") -> None:
+    """Write the bench over the version `over`; `original` is where that is kept for its comments."""
     session = app.session
     assert session.document is not None
     path = session.document.path
     try:
+        before = original or shown(backup_of(real_path(path)))
         document = write_setup(path, session.bench, over)
     except ChangedOnDisk as changed:
         _changed_on_disk(app, changed, then)
         return
     except CogwrightError as error:
-        app.say(f"{error} The bench still has your work.")
+        app.say(f"{error}. The bench still has your work.")
         return
-    app.saved(document, f"Saved {shown_name(path.name)}; the version before is {backup_of(path).name}.")
+    kept = f"the version before is {before}" if over else "it is a new file"
+    app.saved(document, f"Saved {shown(path)}; {kept}.")
     if then:
         then()
 
 
 def _changed_on_disk(app: "BenchApp", changed: ChangedOnDisk, then: Callable[[], None] | None) -> None:
-    """Somebody else has saved meanwhile: show what differs, and let the user say which one stays."""
-    session = app.session
+    """Somebody else was at the file meanwhile: say what differs, and let the user say which one stays."""
+    elsewhere = ("save under another name", lambda: _ask_name(app, then))
+    if changed.stamp is None:
+        again = ("write it again", lambda: _write(app, None, then))
+        text = f"{changed}. The bench has its setup still."
+        ask(app, "The file is gone", text, {"w": again, "S": elsewhere})
+        return
+    kept = _kept_comments(changed)
+    note = f" It has comments: it stays as {kept} when you write over it." if kept else ""
+    over = ("write over it", lambda: _write(app, changed.stamp, then, kept))
+    answers: dict[str, tuple[str, Callable[[], None]]] = {"w": over, "S": elsewhere}
     if changed.setup is not None:
-        lines = tuple((Span(f"  {text}"),) for text in differences(changed.setup, session.bench))
-    else:
-        lines = tuple((Span(f"  {p}"),) for p in changed.problems)
-    answers: dict[str, tuple[str, Callable[[], None]]] = {
-        "w": ("write over it", lambda: _write(app, changed.stamp, then)),
-        "S": ("save under another name", lambda: _ask_name(app, then)),
-    }
-    if changed.setup is not None:
-        answers["l"] = ("load the file, drop mine", lambda: read_again(app))
-    ask(app, "The file has changed", f"{changed}. Yours, against what is there now:", answers, lines)
+        answers["l"] = ("load the file, drop mine", lambda: _load(app))
+    text = f"{changed}.{note} Yours, against what is there now:"
+    ask(app, "The file has changed", text, answers, _against(changed, app.session.bench))
+
+
+def _kept_comments(changed: ChangedOnDisk) -> str:
+    """Where the version on the disk stays for its comments; empty if it has none, or there is no room."""
+    if not changed.has_comments or changed.stamp is None:
+        return ""
+    try:
+        return shown(original_of(changed.path, changed.stamp))
+    except CogwrightError:
+        return ""  # the save itself will say that too many are kept
+
+
+def _against(changed: ChangedOnDisk, bench: Setup) -> tuple[Line, ...]:
+    """What the bench has otherwise than the file, or why the file cannot be read."""
+    if changed.setup is None:
+        return tuple((Span(f"  {p.inside()}", Role.PROBLEM),) for p in changed.problems)
+    found = differences(changed.setup, bench) or ("nothing: the same setup, otherwise written",)
+    return tuple((Span(f"  {text}"),) for text in found)
+
+
+def _load(app: "BenchApp") -> None:
+    """The file as it is now onto the bench; undo has what stood here."""
+    fresh = _read(app)
+    if fresh is not None:
+        app.become(app.session.reread(fresh, "Loaded; u brings back what stood here."))
+
+
+def _read(app: "BenchApp") -> Document[Setup] | None:
+    """The bench's file as it is now; None after showing what is wrong with it."""
+    document = app.session.document
+    assert document is not None
+    try:
+        return read_setup(document.path)
+    except InputError as error:
+        read_problems(app, document.path, error.problems)
+        return None
 
 
 @does("save-as")
@@ -139,7 +204,9 @@ def _ask_name(app: "BenchApp", then: Callable[[], None] | None) -> None:
         return None
 
     head = [(Span(f" In {shown_name(str(app.folder))}; .toml is added.", Role.DIM),)]
-    value = suggested_name(app.session.bench.name).removesuffix(".toml")
+    deleted = app.session.deleted
+    name = deleted.document.path.name if deleted else suggested_name(app.session.bench.name)
+    value = shown_name(name.removesuffix(".toml"))
     app.drawer_open(Content("File name", head=head, typed=typed, value=value))
 
 
@@ -180,43 +247,12 @@ def blank_on(setup: Setup) -> Session:
     return replace(fresh, history=type(fresh.history)(setup)).at(fresh.cursor)
 
 
-@does("delete-file")
-def delete_file(app: "BenchApp") -> None:
-    """Delete the bench's file, after asking."""
-    document = app.session.document
-    if document is None:
-        app.say("This bench has no file yet.")
-        return
-    name, copy = shown_name(document.path.name), shown_name(backup_of(document.path).name)
-    text = f"Delete {name}? It is kept as {copy}, and its setup stays on the bench until you leave it."
-    ask(app, "Delete the file", text, {"y": ("delete", lambda: _delete(app, document.path, document.stamp))})
-
-
-def _delete(app: "BenchApp", path: Path, stamp: Stamp) -> None:
-    try:
-        delete(path, stamp)
-    except CogwrightError as error:
-        app.say(str(error))
-        return
-    app.become(replace(app.session, document=None, message=f"Deleted; {backup_of(path).name} has it still."))
-
-
 @does("reload")
 def reload(app: "BenchApp") -> None:
     """Read the file again; what is not saved is dropped, after asking."""
     if app.session.document is None:
         app.say("This bench has no file yet.")
         return
-    leaving(app, lambda: read_again(app))
-
-
-def read_again(app: "BenchApp") -> None:
-    """The file as it is on the disk onto the bench, as one edit that can be undone."""
-    document = app.session.document
-    assert document is not None
-    try:
-        fresh = read_setup(document.path)
-    except InputError as error:
-        read_problems(app, shown_name(document.path.name), error.problems)
-        return
-    app.start(replace(opened(fresh, app.session.baseline), view=app.session.view).say("Read again."))
+    fresh = _read(app)
+    if fresh is not None:
+        leaving(app, lambda: app.become(app.session.reread(fresh, "Read again.")))

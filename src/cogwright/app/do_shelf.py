@@ -30,7 +30,7 @@ def open_shelf(app: "BenchApp") -> None:
         app.say(f"No setup in {shown_name(str(app.folder))} yet: s saves what is on the bench there.")
         return
     here = next((i for i, entry in enumerate(entries) if entry.path == app.session.path), 0)
-    title = f"Setups in {shown_name(app.folder.resolve().name)}, ranges on one scale"
+    title = f"Setups in {shown_name(app.folder.name or str(app.folder))}, ranges on one scale"
     look = replace(app.look, width=app.look.width - 3)
     app.drawer_open(
         Content(
@@ -65,7 +65,7 @@ def _scale(entries: tuple[Entry, ...], look: Look) -> Scale:
 
 def _open(app: "BenchApp", entry: Entry) -> None:
     if entry.document is None:
-        read_problems(app, entry.name, entry.problems)
+        read_problems(app, entry.path, entry.problems)
         return
     document = entry.document
     leaving(app, lambda: app.start(begin(document)))

@@ -60,9 +60,9 @@ class Drawer(Vertical):
 
     async def furnish(self) -> None:
         """Add the line for text, whose import the first frame does not wait for."""
-        from textual.widgets import Input
+        from cogwright.app.typed import Typed
 
-        line_ = Input(id="drawer-input", select_on_focus=False)
+        line_ = Typed(id="drawer-input", select_on_focus=False)
         line_.cursor_blink = False
         await self.mount(line_)
 

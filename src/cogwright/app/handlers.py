@@ -16,6 +16,7 @@ _MODULES: Final = (
     "do_ride",
     "do_proposals",
     "do_files",
+    "do_delete",
     "do_shelf",
     "do_export",
     "do_more",

@@ -1,5 +1,6 @@
 """The hint of three lines that a first start shows, and that goes away for good with the first edit."""
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
@@ -25,7 +26,7 @@ def _file() -> Path:
 
 def wanted() -> bool:
     """Whether the hint is still to be shown here."""
-    return not _file().exists()
+    return not os.path.exists(_file())
 
 
 def seen() -> None:

@@ -3,18 +3,21 @@
 A draft is written with every drawing that follows an edit, so at most one tick of the loop after it.
 """
 
+import os
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cogwright.app.content import Choice, Content
 from cogwright.app.opening import begin, blank
+from cogwright.app.session import Baseline, opened
 from cogwright.core.errors import CogwrightError, InputError
 from cogwright.core.history import History
 from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
 from cogwright.present.lines import Line, Role, Span, wrap
-from cogwright.store.documents import read_setup
+from cogwright.store.documents import Document, read_setup
+from cogwright.store.files import Stamp
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -23,12 +26,14 @@ if TYPE_CHECKING:
 
 
 class Keeper:
-    """The drafts of one run of the app. Without a usable state folder it says so once and keeps none."""
+    """The drafts of one run of the app. Where they cannot be kept it says so once, and goes on trying."""
 
     def __init__(self, app: "BenchApp") -> None:
         self._app = app
         self._drafts: Drafts | None = None
-        self._kept: tuple[Setup, Path | None] | None = None
+        self._kept: tuple[Setup, Path | None, bool] | None = None
+        self._failing = False
+        self._more = 0
 
     def open(self) -> None:
         """Begin to keep drafts."""
@@ -37,7 +42,7 @@ class Keeper:
         try:
             self._drafts = Drafts()
         except CogwrightError as error:
-            self._app.session = self._app.session.say(f"Unsaved work is not kept: {error}")
+            self._app.say(f"Unsaved work is not kept: {error}.")
 
     def close(self) -> None:
         """The drafts that are left are for the next start."""
@@ -47,19 +52,32 @@ class Keeper:
     def keep(self) -> None:
         """Bring the draft up to the bench, if that has changed since the last time."""
         session = self._app.session
-        now = (session.bench, session.path)
+        now = (session.bench, session.path, session.edited)
         if self._drafts is None or now == self._kept:
             return
-        self._kept = now
-        stamp = session.document.stamp if session.document else None
         try:
-            if session.edited:
-                self._drafts.put(session.path, session.bench, stamp)
-            else:
-                self._drafts.discard(session.path)
+            self._put(self._drafts)
         except CogwrightError as error:
-            self._drafts = None
-            self._app.session = session.say(f"Unsaved work is not kept any more: {error}")
+            if not self._failing:
+                self._app.session = session.say(f"{error}. Save it to its file soon.")
+            self._failing = True
+            return
+        self._kept, self._failing = now, False
+
+    def _put(self, drafts: "Drafts") -> None:
+        """One bench, one draft: of work that is not saved, on the file that it belongs to."""
+        session = self._app.session
+        if session.edited:
+            drafts.put(session.path, session.bench, session.document.stamp if session.document else None)
+        else:
+            drafts.discard(session.path)
+        if self._kept is not None and self._kept[1] != session.path:
+            drafts.discard(self._kept[1])
+
+    @property
+    def has_all(self) -> bool:
+        """Whether what is on the bench is kept, or is saved."""
+        return not self._app.session.edited or (self._drafts is not None and not self._failing)
 
     def forget(self) -> None:
         """The work is saved, or given up."""
@@ -74,50 +92,90 @@ class Keeper:
             return
         left = pending(of=self._app.folder)
         if left.notes:
-            self._app.say(str(left.notes[0]))
+            self._app.say("; ".join(map(str, left.notes)) + ".")
         if left.drafts:
             self._ask(left.drafts[0], len(left.drafts) - 1)
 
+    def offer_more(self) -> None:
+        """What was taken back is saved now: offer the rest, if there was more than one."""
+        more, self._more = self._more, 0
+        if more:
+            self.offer()
+
     def _ask(self, draft: "Draft", more: int) -> None:
-        name = shown_name(draft.file.name) if draft.file else draft.setup.name
-        when = draft.time.astimezone().strftime("%d %b %H:%M")
-        text = f"Work on {name} of {when} was not saved when its session ended."
-        text += " The file has changed since." if draft.file_has_changed() else ""
-        text += f" There {'is' if more == 1 else 'are'} {more} more after this." if more else ""
         width = self._app.look.width - 6
-        lines: list[Line] = [*wrap(text, width)]
-        lines += [(Span(f"  {change}", Role.GAINED),) for change in draft.changes()[:8]]
+        changes = draft.changes()
+        lines: list[Line] = [*wrap(_about(draft, more), width)]
+        lines += [(Span(f"  {change}", Role.GAINED),) for change in changes[:8]]
+        lines += [(Span(f"  and {len(changes) - 8} more", Role.GAINED),)] if len(changes) > 8 else []
         self._app.drawer_open(
             Content(
                 "Unsaved work",
                 [Choice(each) for each in lines],
-                answers={"t": lambda: self._take(draft), "d": lambda: self._turn_down(draft)},
+                answers={"t": lambda: self._take(draft, more), "d": lambda: self._turn_down(draft)},
                 keys="t take it onto the bench   d discard it for good   q or Esc ask again next time",
+                height=16,
             )
         )
 
-    def _take(self, draft: "Draft") -> None:
-        self._app.start(self._session_of(draft).say("Taken back, not saved yet: s saves, u shows the file."))
+    def _take(self, draft: "Draft", more: int) -> None:
+        """Onto the bench; the rest waits until this is saved, for there is one bench."""
+        from cogwright.store.drafts import drop
+
+        taken = session_of(draft)
+        said = "s writes its file again" if taken.alone else "s saves, u shows what was there"
+        rest = f" {more} more: asked when this is saved." if more else ""
+        self._app.start(taken.say(f"Taken back, not saved yet: {said}.{rest}"))
+        self._more = more
         self.keep()
-        self._drop(draft)
-        self.offer()
+        if self.has_all:
+            drop(draft)
 
     def _turn_down(self, draft: "Draft") -> None:
-        self._drop(draft)
+        from cogwright.store.drafts import drop
+
+        if not drop(draft):
+            self._app.say(f"It cannot be discarded: remove {shown_name(str(draft.path))} yourself.")
+            return
         self._app.say("Discarded.")
         self.offer()
 
-    @staticmethod
-    def _drop(draft: "Draft") -> None:
-        from cogwright.store.drafts import drop
 
-        drop(draft)
+def _about(draft: "Draft", more: int) -> str:
+    """What the question says of a draft."""
+    name = shown_name(draft.file.name) if draft.file else draft.setup.name
+    when = draft.time.astimezone().strftime("%d %b %H:%M")
+    text = f"Work on {name} of {when} was not saved when its session ended."
+    if draft.file is not None and not os.path.lexists(draft.file):
+        text += f" The file is gone from {shown_name(str(draft.file.parent))} since."
+    elif draft.file_has_changed():
+        text += " The file has changed since: saving will ask."
+    return text + (f" There {'is' if more == 1 else 'are'} {more} more." if more else "")
 
-    def _session_of(self, draft: "Draft") -> "Session":
-        """A session in which the draft is one edit on top of its file, so that undo shows what was there."""
-        try:
-            began = begin(read_setup(draft.file)) if draft.file else blank()
-        except InputError:
-            began = blank()
-        past = History(began.bench).become(draft.setup, "unsaved work taken back")
-        return replace(began, history=past).at(began.cursor)
+
+def session_of(draft: "Draft") -> "Session":
+    """A session in which the draft is one edit on top of its file, so that undo shows what was there.
+
+    Its file counts as read when the draft's session read it: if it has changed since, saving asks.
+    """
+    if draft.file is None:
+        return _on_top(blank(), draft.setup)
+    try:
+        began = begin(read_setup(draft.file))
+    except InputError:
+        return _alone(draft, draft.file)
+    assert began.document is not None
+    stamp = replace(began.document.stamp, digest=draft.digest or "")
+    return _on_top(replace(began, document=replace(began.document, stamp=stamp)), draft.setup)
+
+
+def _on_top(began: "Session", setup: Setup) -> "Session":
+    past = History(began.bench).become(setup, "unsaved work taken back")
+    return replace(began, history=past).at(began.cursor)
+
+
+def _alone(draft: "Draft", file: Path) -> "Session":
+    """A session on a draft whose file is gone or cannot be read."""
+    document = Document(file, draft.setup, False, Stamp(0, 0, draft.digest or ""))
+    base = Baseline(draft.setup, f"{draft.setup.name}, as taken back")
+    return replace(opened(document, base), alone=True)

@@ -2,14 +2,16 @@
 
 import gc
 import os
+from asyncio import Lock
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import events
 from textual._compositor import CompositorUpdate
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen as TextualScreen
 from textual.timer import Timer
@@ -17,20 +19,20 @@ from textual.timer import Timer
 from cogwright.app import handlers, hint
 from cogwright.app.actions import ACTIONS, BY_ID, Action
 from cogwright.app.content import Content
+from cogwright.app.crash import Stopping
 from cogwright.app.drawer import Drawer
 from cogwright.app.frugal import CellUpdate, Frugal
 from cogwright.app.keeper import Keeper
 from cogwright.app.layout import whole_screen
-from cogwright.app.lifeline import guard
 from cogwright.app.mouse import clicked
 from cogwright.app.opening import first_session
 from cogwright.app.pace import Pace, over_ssh
 from cogwright.app.rows import Rows
 from cogwright.app.session import Session
 from cogwright.app.settings import read_settings
-from cogwright.app.terminal import refuse_without_terminal
 from cogwright.app.theme import Theme, ascii_only, choose
 from cogwright.app.watch import EVERY_S, Watch
+from cogwright.core.errors import CogwrightError, InputError
 from cogwright.core.model import Setup
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
@@ -45,7 +47,7 @@ def _binding(of: Action) -> Binding:
     return Binding(keys, do, of.name, show=False, priority=True, id=of.id, tooltip=of.help)
 
 
-class BenchApp(App[int]):
+class BenchApp(Stopping):
     """The drivetrain bench."""
 
     CSS = "Screen { background: transparent; overflow: hidden; } Rows#frame { height: 1fr; }"
@@ -68,6 +70,7 @@ class BenchApp(App[int]):
         self.laid = Screen((), 0, 1, 0, 0, 0)
         self._pending = False
         self._bars = False
+        self._settling = Lock()
         self.hints = hint.wanted()
         self.keeper = Keeper(self)
         self.frugal = Frugal()
@@ -85,17 +88,18 @@ class BenchApp(App[int]):
 
     async def _settle(self) -> None:
         """After the first frame, or before the first key if that is sooner: all that it did not wait for."""
-        if self._bars:
-            return
-        gc.freeze()
-        gc.enable()
-        self._bars = True
-        self.draw()
-        handlers.load()
-        await self.drawer.furnish()
-        self.keeper.open()
-        self.keeper.offer()
-        self.set_interval(EVERY_S, Watch(self).look)
+        async with self._settling:  # the first key waits until this is done
+            if self._bars:
+                return
+            gc.freeze()
+            gc.enable()
+            self._bars = True
+            self.draw()
+            handlers.load()
+            await self.drawer.furnish()
+            self.keeper.open()
+            self.keeper.offer()
+            self.set_interval(EVERY_S, Watch(self).look)
 
     @property
     def drawer(self) -> Drawer:
@@ -139,7 +143,8 @@ class BenchApp(App[int]):
     def saved(self, document: Document[Setup], message: str) -> None:
         """The bench is on the disk now."""
         self.keeper.forget()
-        self.become(replace(self.session, document=document, message=message))
+        self.become(replace(self.session, document=document, message=message, alone=False, deleted=None))
+        self.keeper.offer_more()
 
     def scroll(self, by: int) -> None:
         """Scroll the view by rows, within its bounds."""
@@ -152,8 +157,10 @@ class BenchApp(App[int]):
         return self.shelf
 
     def other_setups(self) -> Iterator[Setup]:
-        """The good setups of the folder but the bench's own."""
-        for entry in self.other_entries():
+        """The good setups of the folder but the bench's own; none where the folder is gone."""
+        with suppress(InputError):
+            self.other_entries()
+        for entry in self.shelf:
             if entry.setup is not None and entry.path != self.session.path:
                 yield entry.setup
 
@@ -216,7 +223,12 @@ class BenchApp(App[int]):
     async def action_act(self, action: str) -> None:
         """Do an action of the registry."""
         await self._settle()
-        handlers.HANDLERS[BY_ID[action].id](self)
+        if self.drawer.is_open:  # unsaved work is offered before the first key counts
+            return
+        try:
+            handlers.HANDLERS[BY_ID[action].id](self)
+        except CogwrightError as error:
+            self.say(str(error))
 
     async def on_event(self, event: events.Event) -> None:
         """Keys are dealt with here, one after the other: passed on to widgets, fast ones could overtake."""
@@ -247,15 +259,3 @@ class BenchApp(App[int]):
     def on_mouse_scroll_up(self, _: events.MouseScrollUp) -> None:
         """The wheel scrolls the view."""
         self.scroll(-3)
-
-
-def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B008
-    """Open the app on folders or files; the exit status."""
-    refused = refuse_without_terminal()
-    if refused:
-        return refused
-    app = BenchApp(paths, options)
-    with guard(app, app.keeper.keep):
-        app.run(mouse=app.use_mouse)
-    app.keeper.close()
-    return app.return_code or 0

@@ -1,11 +1,12 @@
 """Which setup a start begins with, and what it is compared with."""
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
 from cogwright.app.session import Baseline, Session, opened
-from cogwright.core.errors import InputError
+from cogwright.core.errors import InputError, Problem
 from cogwright.core.history import History
 from cogwright.core.model import Crank, Rear, Setup, Wheel
 from cogwright.options import Options
@@ -24,12 +25,21 @@ BLANK: Final = Setup(
 
 def first_session(paths: Sequence[Path], options: Options) -> tuple[Path, Session]:
     """The folder of the shelf and the first session. Raises InputError for a file that cannot be read."""
-    first = paths[0]
-    folder = first if first.is_dir() else first.parent
+    first = _absolute(paths[0])
+    is_folder = os.path.isdir(first)
+    folder = first if is_folder else first.parent
     given = Baseline(*_named(options.baseline)) if options.baseline else None
-    if not first.is_dir():
+    if not is_folder:
         return folder, begin(read_setup(first), given)
     return folder, _first_good(folder, given)
+
+
+def _absolute(path: Path) -> Path:
+    """The whole path, so that the work stays where it is whatever becomes of the current folder."""
+    try:
+        return Path(os.path.abspath(path))
+    except OSError as error:
+        raise InputError(Problem("this folder is gone", "go to one that is there", file=".")) from error
 
 
 def _named(path: Path) -> tuple[Setup, str]:

@@ -32,11 +32,20 @@ class Baseline:
     name: str
 
 
+@dataclass(frozen=True, slots=True)
+class Deleted:
+    """A file that was deleted here, and after how many edits: undo brings it back."""
+
+    document: Document[Setup]
+    edits: int
+
+
 @dataclass(frozen=True)
 class Session:
     """One moment of the work. `document` is the file as last read or saved; None for a bench with no file.
 
     `preview` is a setup that is looked at without being on the bench, `looking` what that is, in words.
+    With `alone` the bench is all there is: its file is gone, or cannot be read any more.
     """
 
     history: History
@@ -53,6 +62,8 @@ class Session:
     stock: "Bin | None" = None
     course: "Course | None" = None
     wishes: Wishes = field(default_factory=Wishes)
+    alone: bool = False
+    deleted: Deleted | None = None
 
     @property
     def bench(self) -> Setup:
@@ -77,11 +88,16 @@ class Session:
     @property
     def unsaved(self) -> bool:
         """Whether the bench differs from its file."""
-        return self.document is None or self.bench != self.document.value
+        return self.document is None or self.alone or self.bench != self.document.value
 
     @property
     def edited(self) -> bool:
-        """Whether there is work that leaving would lose: a new bench that nobody touched is none."""
+        """Whether there is work that leaving would lose: a new bench that nobody touched is none.
+
+        Nor is a file that was deleted here, as long as the bench is what the backup has.
+        """
+        if self.deleted is not None and self.bench == self.deleted.document.value:
+            return False
         return self.unsaved and (self.document is not None or bool(self.history.past))
 
     @property
@@ -117,6 +133,15 @@ class Session:
             return self.say("Nothing to redo.")
         said = self.history.future[0].edit
         return replace(self, history=self.history.redo(), message=f"Done again: {said}.").at(self.cursor)
+
+    def reread(self, document: Document[Setup], message: str) -> Self:
+        """The file as it is now on the bench, as one edit: undo shows what stood here before."""
+        was, base = self.document, self.baseline
+        if base is not None and was is not None and base.setup == was.value != document.value:
+            base = Baseline(base.setup, f"{base.setup.name}, as it was")
+        history = self.history.become(document.value, "the file read again")
+        fresh = replace(self, document=document, history=history, baseline=base, alone=False, deleted=None)
+        return replace(fresh, preview=None, message=message).at(self.cursor)
 
     def at(self, cursor: Cursor) -> Self:
         """The cursor on that sprocket, or on the nearest one there is."""

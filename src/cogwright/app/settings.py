@@ -82,7 +82,7 @@ def read_settings(path: Path | None) -> tuple[Settings, Keymap]:
     Raises InputError with every problem of the file: unknown actions, keys that do not arrive, clashes.
     """
     where = path or settings_file()
-    if path is None and not where.exists():
+    if path is None and not os.path.exists(where):
         return Settings(), default_keymap()
     settings = read_document(where, Settings).value
     keymap, problems = keymap_of(settings)

@@ -4,11 +4,11 @@ import os
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from cogwright.app.session import Baseline, opened
 from cogwright.core.errors import InputError
 from cogwright.core.model import Setup
 from cogwright.core.text import shown_name
 from cogwright.store.documents import Document, read_setup
+from cogwright.store.shelf import has_changed
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -29,13 +29,29 @@ class Watch:
         document = self._app.session.document
         if document is None or self._app.drawer.is_open:
             return
-        seen = _seen(document)
-        if seen is None or seen in {(document.stamp.size, document.stamp.mtime_ns), self._told}:
-            return
-        self._told = seen
-        if self._app.session.unsaved:
-            name = shown_name(document.path.name)
-            self._app.say(f"{name} was changed by another program. Saving will ask; nothing is lost.")
+        seen, stamp = _seen(document), document.stamp
+        if seen is None:
+            self._vanished(document)
+        elif seen != self._told and (self._app.session.alone or seen != (stamp.size, stamp.mtime_ns)):
+            self._told = seen
+            self._changed(document)
+
+    def _vanished(self, document: Document[Setup]) -> None:
+        """The bench is all there is now, so leaving it will ask."""
+        session = self._app.session
+        if not session.alone and not os.path.lexists(document.path):
+            said = (
+                f"{shown_name(document.path.name)} is gone from its folder: s writes it again, after asking."
+            )
+            self._told = None
+            self._app.become(replace(session, alone=True, message=said))
+
+    def _changed(self, document: Document[Setup]) -> None:
+        session, name = self._app.session, shown_name(document.path.name)
+        if session.alone and not has_changed(document.path, document.stamp):
+            self._app.become(replace(session, alone=False, message=f"{name} is there again."))
+        elif session.unsaved:
+            self._app.say(f"{name} was changed by another program. R reads it, saving asks; nothing is lost.")
         else:
             self._reload(document)
 
@@ -45,21 +61,20 @@ class Watch:
         try:
             fresh = read_setup(document.path)
         except InputError as error:
-            self._app.say(f"{name} was changed and cannot be read now: {error.problems[0].what}.")
+            said = (
+                f"{name} was changed by another program and cannot be read now: {error.problems[0].inside()}."
+            )
+            self._app.become(replace(self._app.session, alone=True, message=said))
             return
-        session = self._app.session
         if fresh.stamp.digest == document.stamp.digest:
-            self._app.session = replace(session, document=fresh)
+            self._app.session = replace(self._app.session, document=fresh)
             return
-        base = session.baseline
-        if base is not None and base.setup == document.value:
-            base = Baseline(document.value, f"{document.value.name}, as it was")
-        again = replace(opened(fresh, base), view=session.view, tops=session.tops).at(session.cursor)
-        self._app.start(again.say(f"{name} was changed by another program and read again."))
+        said = f"{name} was changed by another program and read again; u shows what was there."
+        self._app.become(self._app.session.reread(fresh, said))
 
 
 def _seen(document: Document[Setup]) -> tuple[int, int] | None:
-    """Size and time of the file now; None where there is none, which saving will say."""
+    """Size and time of the file now; None where there is none to be seen."""
     try:
         status = os.stat(document.path)
     except OSError:

@@ -32,6 +32,17 @@ class Problem:
         'a.toml:7: rear.cogs: 5 is too few teeth; give 6 to 130'
         """
         place = self.file + (f":{self.line}" if self.line is not None else "")
+        return self._after(place)
+
+    def inside(self) -> str:
+        """The same where the file is known from what stands around it.
+
+        >>> Problem("5 is too few teeth", "give 6 to 130", "rear.cogs", "a.toml", 7).inside()
+        'line 7: rear.cogs: 5 is too few teeth; give 6 to 130'
+        """
+        return self._after("" if self.line is None else f"line {self.line}")
+
+    def _after(self, place: str) -> str:
         said = f"{self.what}; {self.mend}" if self.mend else self.what
         return ": ".join(part for part in (place, self.key, said) if part)
 

@@ -143,7 +143,8 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
     """Words set in lines of at most `room` cells; lines after the first start with `indent`."""
     out: list[Line] = []
     now = ""
-    for word in _UNIT.sub(_GLUE, text).split():
+    words = _UNIT.sub(_GLUE, text).split()
+    for word in (piece for each in words for piece in _pieces(each, room - len(indent))):
         joined = f"{now} {word}" if now.strip() else now + word
         if now.strip() and cells(joined) > room:
             out.append((Span(now, role),))
@@ -156,6 +157,16 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
 def told(text: str, room: int, role: Role = Role.TEXT) -> list[Line]:
     """A sentence set in lines of at most `room` cells, all a cell from the left edge."""
     return [(Span(" "), *row) for row in wrap(text, room - 1, role)]
+
+
+def _pieces(word: str, room: int) -> list[str]:
+    """A word that is longer than a line, such as a path, in pieces that fit."""
+    pieces = [""]
+    for char in word if cells(word) > room > 1 else ():
+        if cells(pieces[-1] + char) > room:
+            pieces.append("")
+        pieces[-1] += char
+    return pieces if pieces[0] else [word]
 
 
 @dataclass(frozen=True, slots=True)

@@ -172,7 +172,7 @@ def order_markdown(order: Order) -> str:
     rows += [f"**{md(text)}**\n" for text in _warnings(order)]
     if not order.changes:
         return "\n".join([*rows, NO_CHANGE]) + "\n"
-    heads = ["part", "from", order.currency, "g", "days"]
+    heads = ["part", "from", md(order.currency), "g", "days"]
     rows += ["## Parts", "", _md_row(heads), _md_row(["---", "---", "---:", "---:", "---:"])]
     rows += [_md_row([_plain(cell) for cell in _row(i)]) for i in (*order.off, *order.on)]
     notes = [f"{i.what}: {i.note}" for i in order.on if i.note]

@@ -78,9 +78,11 @@ def _md_table(study: Study) -> list[str]:
 
 
 def md(text: str) -> str:
-    r"""Text that Markdown shows as it stands: no markup, no link, no HTML, on one line.
+    r"""Text that Markdown shows as it stands: no markup, no link, no HTML, no list, on one line.
 
-    >>> print(md("[x](y) <b> 46x11"))
-    \[x\](y) \<b> 46x11
+    >>> print(md("[x](y) <b> 46x11"), md("1. www.example"), md("- http://x"))
+    \[x\](y) \<b> 46x11 1\. www\.example \- http:\//x
     """
-    return re.sub(r"([\\`*_{}\[\]<#|~&$])", r"\\\1", clean(text))
+    shown = re.sub(r"([\\`*_{}\[\]<#|~&$@])", r"\\\1", clean(text).strip())
+    shown = re.sub(r"(?i)(www)\.", r"\1\\.", shown.replace("://", ":\\//"))
+    return re.sub(r"^(\d{0,9})([-+](?=[-+\s]|$)|[>=]|(?<=\d)[.)](?=\s|$))", r"\1\\\2", shown)

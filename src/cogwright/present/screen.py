@@ -7,7 +7,7 @@ from cogwright.core.study import Study
 from cogwright.present.findings import findings_lines
 from cogwright.present.foot import keys_line, summary_line
 from cogwright.present.head import FIT, Stand, head_lines
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width, wrap
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, plain, width, wrap
 
 #: From this width the findings stand beside the view.
 WIDE = 110
@@ -83,8 +83,17 @@ def _hint(foot: Foot, look: Look) -> list[Line]:
 
 def foot_lines(study: Study, foot: Foot, look: Look) -> list[Line]:
     """The message or a blank, the summary, and the keys if any count now."""
-    message: Line = clip((Span(f" {foot.message}", Role.MESSAGE),), look.width) if foot.message else ()
-    return [message, summary_line(study, look), *([keys_line(foot.keys, look)] if foot.keys else [])]
+    keys = [keys_line(foot.keys, look)] if foot.keys else []
+    return [*_message(foot.message, look), summary_line(study, look), *keys]
+
+
+def _message(text: str, look: Look) -> list[Line]:
+    """Most messages take one line; an error with a long name in it may need up to a quarter of the screen."""
+    most = max(look.height // 4, 1)
+    lines = wrap(text, look.width - 1, Role.MESSAGE) if most > 1 else []
+    if len(lines) < 2:
+        return [clip((Span(f" {text}", Role.MESSAGE),), look.width) if text else ()]
+    return [(Span(f" {plain(each)}", Role.MESSAGE),) for each in lines[:most]]
 
 
 def _filled(page: Page, more: Sequence[Line], room: int) -> Page:

@@ -29,6 +29,8 @@ from cogwright.store.paths import state_folder
 
 _SUFFIX: Final = ".draft"
 _LOCK: Final = ".lock"
+#: Years that any time zone can show.
+_FIRST, _LAST = 1970, 9000
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,8 +121,8 @@ class Drafts:
 def pending(folder: Path | None = None, of: Path | None = None) -> Pending:
     """Drafts of sessions that are gone, newest first; only of files in the folder `of` if it is given.
 
-    Drafts of benches without a file are offered everywhere. A draft that says what its file says is
-    forgotten; one that cannot be read is noted once and set aside.
+    Drafts of benches without a file, and of folders that are gone, are offered everywhere. A draft that
+    says what its file says is forgotten; one that cannot be read is noted once and set aside.
     """
     folder = folder or state_folder() / "drafts"
     drafts: list[Draft] = []
@@ -133,15 +135,25 @@ def pending(folder: Path | None = None, of: Path | None = None) -> Pending:
             continue
         if not draft.changes():
             drop(draft)
-        elif of is None or draft.file is None or draft.file.parent == Path(os.path.realpath(of)):
+        elif of is None or _belongs(draft, of):
             drafts.append(draft)
     return Pending(tuple(sorted(drafts, key=lambda one: one.time, reverse=True)), tuple(notes))
 
 
-def drop(draft: Draft) -> None:
-    """Forget a draft for good: it was taken over, or turned down."""
-    with suppress(OSError):
+def _belongs(draft: Draft, folder: Path) -> bool:
+    """Whether a draft is offered in a folder; one that has no folder any more is offered in every one."""
+    if draft.file is None or not os.path.isdir(draft.file.parent):
+        return True
+    return draft.file.parent == Path(os.path.realpath(folder))
+
+
+def drop(draft: Draft) -> bool:
+    """Forget a draft for good: it was taken over, or turned down. False if it cannot be removed."""
+    try:
         draft.path.unlink(missing_ok=True)
+    except OSError:
+        return False
+    return True
 
 
 def _orphans(folder: Path) -> Iterator[Path]:
@@ -209,6 +221,8 @@ def _read(path: Path) -> Draft:
         found: dict[str, Any] = json.loads(data)
         file, setup = found["file"], parse(found["setup"], Setup, shown_name(path.name))
         time = datetime.fromisoformat(found["time"]).astimezone(UTC)
+        if not _FIRST <= time.year <= _LAST:
+            raise ValueError("no time of a draft")
         return Draft(path, Path(file) if file is not None else None, setup, time, found["digest"])
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError, OverflowError) as error:
         raise InputError(Problem("this is no draft", file=shown_name(str(path)))) from error

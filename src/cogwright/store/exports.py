@@ -1,22 +1,44 @@
 """Pictures and texts that the user takes along: new files only, nothing is written over."""
 
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from itertools import count
 from pathlib import Path
+from typing import TextIO
 
 from cogwright.store.files import StoreError, problem_of
 
 
-def write_export(folder: Path, name: str, text: str) -> Path:
-    """Write a new file; its path. Where the name is taken a number is added. Raises StoreError."""
-    stem, dot, ending = name.rpartition(".")
+def write_export(name: str, text: str, folder: Path | None = None) -> Path:
+    """Write a new file into the folder, by default the current one; its path. Raises StoreError.
+
+    Where the name is taken a number is added. What could be written in part only is taken away again.
+    """
+    path = Path(name)
+    try:
+        path = (folder or Path.cwd()) / name
+        path, file = _created(path)
+        with _whole(path), file:
+            file.write(text)
+    except (OSError, ValueError) as error:
+        raise StoreError(f"not written: {problem_of(error, path)}") from error
+    return path
+
+
+def _created(path: Path) -> tuple[Path, TextIO]:
     for number in count(1):
-        path = folder / (name if number == 1 else f"{stem}-{number}{dot}{ending}")
-        try:
-            with path.open("x", encoding="utf-8") as file:
-                file.write(text)
-        except FileExistsError:
-            continue
-        except (OSError, ValueError) as error:
-            raise StoreError(f"not written: {problem_of(error, path)}") from error
-        return path
+        free = path if number == 1 else path.with_stem(f"{path.stem}-{number}")
+        with suppress(FileExistsError):
+            return free, free.open("x", encoding="utf-8")
     raise AssertionError("unreachable: count() does not end")
+
+
+@contextmanager
+def _whole(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError:
+        with suppress(OSError):
+            os.unlink(path)
+        raise

@@ -33,11 +33,19 @@ class ChangedOnDisk(StoreError):
     """The file is not what it was when it was read: ask, and save again over `stamp` if that is wanted.
 
     `setup` is what is there now, None if the file is gone (`stamp` is None then too) or cannot be read as a
-    setup (`problems` say why).
+    setup (`problems` say why). `has_comments` is for what is there now.
     """
 
-    def __init__(self, path: Path, stamp: Stamp | None, setup: Setup | None, problems: tuple[Problem, ...]):
+    def __init__(
+        self,
+        path: Path,
+        stamp: Stamp | None,
+        setup: Setup | None,
+        problems: tuple[Problem, ...],
+        has_comments: bool = False,
+    ):
         self.path, self.stamp, self.setup, self.problems = path, stamp, setup, problems
+        self.has_comments = has_comments
         what = "is gone" if stamp is None else "was changed by another program"
         super().__init__(f"{shown_name(path.name)} {what} since it was read")
 
@@ -49,6 +57,22 @@ class AlreadyThere(StoreError):
 def backup_of(path: Path) -> Path:
     """Where the last version of a file is kept."""
     return path.with_name(path.name + "~")
+
+
+def original_of(path: Path, version: Stamp) -> Path:
+    """Where a version with comments is kept, or will be when it is saved over. Raises StoreError."""
+    for kept in _originals(path):
+        if not os.path.lexists(kept):
+            return kept
+        with suppress(InputError):
+            if read_bytes(kept)[1].digest == version.digest:
+                return kept
+    raise StoreError(f"not saved: {_ORIGINALS} files {shown_name(path.name)}.orig are kept; remove old ones")
+
+
+def _originals(path: Path) -> Iterator[Path]:
+    for count in range(1, _ORIGINALS + 1):
+        yield path.with_name(f"{path.name}.orig{count if count > 1 else ''}")
 
 
 def would_drop_comments(document: Document[Setup]) -> bool:
@@ -64,7 +88,7 @@ def write_setup(path: Path, setup: Setup, over: Stamp | None = None) -> Document
     it was. A link stays a link: the file that it points at is written.
     """
     data = _readable(setup)
-    real = _real(path)
+    real = real_path(path)
     with _failing_clearly("not saved", path), _locked(real.parent) as folder:
         old = _there(real)
         _expect(path, old, over)
@@ -73,7 +97,7 @@ def write_setup(path: Path, setup: Setup, over: Stamp | None = None) -> Document
         temporary = _written(real, data, old is not None)
         try:
             if old is not None:
-                _keep(real, old[0])
+                _keep(real, old)
             status = os.stat(temporary)
             os.replace(temporary, real)
         finally:
@@ -113,8 +137,8 @@ def _readable(setup: Setup) -> bytes:
     return text.encode()
 
 
-def _real(path: Path) -> Path:
-    """The file that a link points at, so that a save changes the file and leaves the link."""
+def real_path(path: Path) -> Path:
+    """The file that a link points at: a save changes that and leaves the link. Raises StoreError."""
     try:
         return path.resolve(strict=False)
     except (OSError, RuntimeError) as error:
@@ -128,7 +152,13 @@ def _failing_clearly(what: str, path: Path) -> Iterator[None]:
     except InputError as error:
         raise StoreError(f"{what}: {error}") from error
     except (OSError, ValueError) as error:
-        raise StoreError(f"{what}: {problem_of(error, path)}") from error
+        raise StoreError(f"{what}: {_trouble(error, path)}") from error
+
+
+def _trouble(error: OSError | ValueError, path: Path) -> Problem:
+    if isinstance(error, FileNotFoundError | NotADirectoryError) and not os.path.isdir(path.parent):
+        return Problem("its folder is gone", "make the folder again, then try again", file=str(path))
+    return problem_of(error, path)
 
 
 @contextmanager
@@ -178,12 +208,18 @@ def _expect(path: Path, old: tuple[bytes, Stamp] | None, over: Stamp | None) -> 
         return
     if over is None:
         raise AlreadyThere(f"{shown_name(path.name)} is there already; choose another name")
+    setup, problems = _as_setup(path, old[0])
+    raise ChangedOnDisk(path, old[1], setup, problems, _commented(old[0]))
+
+
+def _as_setup(path: Path, data: bytes) -> tuple[Setup | None, tuple[Problem, ...]]:
+    """The setup that a content is, or why it is none."""
     try:
-        raise ChangedOnDisk(path, old[1], parse(old[0].decode("utf-8-sig"), Setup, shown_name(str(path))), ())
-    except UnicodeDecodeError as error:
-        raise ChangedOnDisk(path, old[1], None, (Problem("the file is not UTF-8 text"),)) from error
+        return parse(data.decode("utf-8-sig"), Setup, shown_name(str(path))), ()
+    except UnicodeDecodeError:
+        return None, (Problem("the file is not UTF-8 text"),)
     except InputError as error:
-        raise ChangedOnDisk(path, old[1], None, error.problems) from error
+        return None, error.problems
 
 
 def _written(path: Path, data: bytes, replaces: bool) -> Path:
@@ -222,27 +258,18 @@ def _write_all(handle: int, data: bytes) -> None:
         rest = rest[os.write(handle, rest) :]
 
 
-def _keep(path: Path, data: bytes) -> None:
+def _keep(path: Path, old: tuple[bytes, Stamp]) -> None:
     """Keep the version on the disk as the backup, and once more beside it if it has comments."""
+    data, stamp = old
     if _commented(data):
-        _keep_original(path, data)
+        kept = original_of(path, stamp)
+        if not os.path.lexists(kept):
+            _copy(path, kept, data)
     _copy(path, backup_of(path), data)
 
 
 def _commented(data: bytes) -> bool:
     return has_comments(data.decode("utf-8", errors="replace"))
-
-
-def _keep_original(path: Path, data: bytes) -> None:
-    for count in range(1, _ORIGINALS + 1):
-        kept = path.with_name(f"{path.name}.orig{count if count > 1 else ''}")
-        if not os.path.lexists(kept):
-            _copy(path, kept, data)
-            return
-        with suppress(InputError):
-            if read_bytes(kept)[0] == data:
-                return
-    raise StoreError(f"not saved: {_ORIGINALS} files {shown_name(path.name)}.orig are kept; remove old ones")
 
 
 def _copy(path: Path, to: Path, data: bytes) -> None:

@@ -1,0 +1,21 @@
+"""One run of the app, with the terminal and the work guarded."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from cogwright.app.lifeline import guard
+from cogwright.app.main import BenchApp
+from cogwright.app.terminal import refuse_without_terminal
+from cogwright.options import Options
+
+
+def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B008
+    """Open the app on folders or files; the exit status."""
+    refused = refuse_without_terminal()
+    if refused:
+        return refused
+    app = BenchApp(paths, options)
+    with guard(app, app.keeper.keep):
+        app.run(mouse=app.use_mouse)
+    app.keeper.close()
+    return app.return_code or 0
