@@ -127,6 +127,36 @@ async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None
         assert app.session.baseline.setup == setup
 
 
+async def test_a_fact_of_the_wrong_size_is_refused_in_plain_words_with_its_unit(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f", *"chainstay", "enter")
+        assert "200 to 1500 mm; empty takes the fact out." in "\n".join(
+            plain(row)
+            for row in app.drawer.content.head  # type: ignore[union-attr]
+        )
+        await pilot.press(*"99", "enter")
+        assert app.session.message == "99 is too small; give 200 to 1500 mm."
+        await pilot.press("escape")
+        assert app.session.message == ""
+        assert app.session.bench.frame.chainstay_mm is None
+        await pilot.press("f", *"chainstay", "enter", *"435", "enter")
+        assert app.session.bench.frame.chainstay_mm == 435
+
+
+async def test_the_shelf_says_what_is_wrong_with_a_bad_file_and_how_much(folder: Path) -> None:
+    (folder / "bad.toml").write_text(TWO_BY.replace("[30, 46]", "[30, 30, 4]"))
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("o")
+        (row,) = [plain(c.shown) for c in app.drawer.shown if "bad.toml" in plain(c.shown)]
+        assert "! line 6: crank.rings[3]: 4 is too sm" in row
+        assert row.endswith("(and 1 more)")
+        await pilot.press("up", "enter")
+        assert "bad.toml cannot be read" in app.drawer.content.title  # type: ignore[union-attr]
+        assert any("30 teeth stand there more than once" in plain(c.shown) for c in app.drawer.shown)
+
+
 async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path) -> None:
     """A list opened and left before it could be drawn takes no key after that."""
     app = BenchApp([folder])

@@ -14,9 +14,11 @@ from cogwright.app.session import Baseline
 from cogwright.app.theme import THEMES
 from cogwright.core.edits import SetField
 from cogwright.core.errors import EditRefused
+from cogwright.core.model import Setup
 from cogwright.core.text import clean, pad
 from cogwright.present.help import help_lines
 from cogwright.present.lines import Role, Span, line
+from cogwright.store.problems import problems_in, wanted
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -106,15 +108,29 @@ def _type_fact(app: "BenchApp", key: str) -> None:
     value = dict(facts(app.session.bench))[key]
 
     def typed(text: str) -> str | None:
+        edit = SetField(key, parsed(text, key))
         try:
-            app.become(app.session.edit(SetField(key, parsed(text, key))))
+            app.become(app.session.edit(edit))
         except EditRefused as refusal:
-            return f"{refusal}."
+            return f"{_in_words(app.session.bench, edit) or refusal}."
         return None
 
-    head = [(Span(" A number, a list in [brackets], or text; empty takes the fact out.", Role.DIM),)]
+    takes = wanted(Setup, key) or "text"
+    head = [(Span(f" {takes[0].upper()}{takes[1:]}; empty takes the fact out.", Role.DIM),)]
     start = "" if value is None else clean(written(value))
     app.drawer_open(Content(f"{key}", head=head, typed=typed, value=start))
+
+
+def _in_words(bench: Setup, edit: SetField) -> str:
+    """Why a value is refused, as a file with it would be told."""
+    *tables, last = edit.key.split(".")
+    data = bench.model_dump()
+    within = data
+    for name in tables:
+        within = within[name]
+    within[last] = edit.value
+    found = problems_in(data, Setup, {})
+    return f"{found[0].what}; {found[0].mend}" if found else ""
 
 
 def parsed(text: str, key: str) -> object:

@@ -52,7 +52,7 @@ def shelf_choices(app: "BenchApp", entries: tuple[Entry, ...]) -> list[Choice]:
     base = app.session.baseline.setup if app.session.baseline else None
     return [
         Choice(
-            setup_line(e.setup, scale, base, look) if e.setup else bad_line(e.name, e.problems[0].what, look),
+            setup_line(e.setup, scale, base, look) if e.setup else bad_line(e.name, e.problems, look),
             e,
         )
         for e in entries

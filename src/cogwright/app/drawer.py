@@ -151,6 +151,7 @@ class Drawer(Vertical):
             return
         key = event.key
         if key in {"escape", "f10"} or (key == "q" and not self._takes_text):
+            self.app.notify_foot("")  # type: ignore[attr-defined]
             self.close()
             self.post_message(self.Changed())
         elif key in self.content.stays:

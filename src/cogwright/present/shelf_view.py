@@ -4,11 +4,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from cogwright.core.errors import Problem
 from cogwright.core.gearing import wheel_of
 from cogwright.core.model import Setup
 from cogwright.core.text import pad
 from cogwright.core.units import percent
-from cogwright.present.lines import Line, Look, Role, Span, line
+from cogwright.present.lines import Line, Look, Role, Span, clip, line
 
 #: From this width the lines have figures too.
 _FIGURES = 64
@@ -101,6 +102,12 @@ def _change(change_pct: float, lost: bool) -> Span:
     return Span(f"{change_pct:+7.0f}", Role.LOST if lost else Role.GAINED)
 
 
-def bad_line(name: str, problem: str, look: Look) -> Line:
-    """A file that cannot be read: its name and the first thing wrong with it."""
-    return line(pad(name, min(28, look.width // 3)) + " ", Span(f"! {problem}", Role.PROBLEM))
+def bad_line(name: str, problems: Sequence[Problem], look: Look) -> Line:
+    """A file that cannot be read: its name, the first thing wrong with it, and how many more there are."""
+    first = problems[0]
+    place = f"line {first.line}: " if first.line is not None else ""
+    key = f"{first.key}: " if first.key else ""
+    more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
+    cells = min(28, look.width // 3)
+    text = clip((Span(f"! {place}{key}{first.what}", Role.PROBLEM),), look.width - cells - 1 - len(more))
+    return line(pad(name, cells) + " ", text, Span(more, Role.PROBLEM))

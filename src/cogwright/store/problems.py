@@ -58,6 +58,12 @@ def problems_in(
     return named
 
 
+def wanted(model: type[BaseModel], key: str) -> str:
+    """What a dotted key takes, with its unit: `20 to 80 mm`; empty where the model does not say."""
+    loc = tuple(key.split("."))
+    return _wanted(_at(model, loc), loc)
+
+
 def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
     """Whether a list counts as too short only because its elements are wrong themselves."""
     loc = one["loc"]
