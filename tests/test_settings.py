@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from cogwright.app.actions import key_name
 from cogwright.app.main import BenchApp
 from cogwright.app.settings import default_keymap, read_settings, textual_key
 from cogwright.core.errors import InputError
@@ -74,3 +75,25 @@ async def test_a_bound_key_works_and_the_old_one_does_not(
         assert app.session.bench.rear.cogs[-1] == 15
         foot = "".join(span.text for span in app.laid.lines[-1])
         assert "z save" in foot
+
+
+def test_every_printed_key_is_what_its_character_sends() -> None:
+    """The help's `?` must be the key that typing `?` gives, by the library's own names."""
+    for keys in default_keymap().values():
+        for key in keys:
+            if len(key_name(key)) == 1:
+                assert textual_key(key_name(key)) == key
+
+
+async def test_capital_letters_are_keys_of_their_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    setup = tmp_path / "a.toml"
+    setup.write_text(SETUP)
+    app = BenchApp([setup])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("S")
+        assert app.drawer.content is not None
+        assert app.drawer.content.title == "File name"
+        await pilot.press("escape", "question_mark")
+        assert app.drawer.content is not None
+        assert app.drawer.content.title == "Help"

@@ -91,7 +91,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),
     Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
-    Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
+    Action("quit", ("q", "ctrl+q", "ctrl+c"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
 
 BY_ID: Final = {action.id: action for action in ACTIONS}

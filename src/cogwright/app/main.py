@@ -7,17 +7,16 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import events
 from textual._compositor import CompositorUpdate
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.screen import Screen as TextualScreen
 from textual.timer import Timer
 
 from cogwright.app import handlers, hint
-from cogwright.app.actions import ACTIONS, BY_ID, Action
+from cogwright.app.actions import BY_ID
 from cogwright.app.content import Content
 from cogwright.app.crash import Stopping
 from cogwright.app.drawer import Drawer
@@ -41,12 +40,6 @@ from cogwright.store.documents import Document
 from cogwright.store.shelf import Entry, read_shelf
 
 
-def _binding(of: Action) -> Binding:
-    """The library's binding for an action: with priority, so that keys are dealt with in their order."""
-    keys, do = ",".join(of.keys), f"act('{of.id}')"
-    return Binding(keys, do, of.name, show=False, priority=True, id=of.id, tooltip=of.help)
-
-
 class BenchApp(Stopping):
     """The drivetrain bench."""
 
@@ -55,13 +48,12 @@ class BenchApp(Stopping):
     ALLOW_SELECT = False
     AUTO_FOCUS = ""
     TITLE = "cogwright"
-    BINDINGS: ClassVar[list[BindingType]] = [_binding(action) for action in ACTIONS]
 
     def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
         settings, self.keymap_now = read_settings(options.keys)
         self.skin: Theme = choose(settings.theme, os.environ)
         super().__init__(ansi_color=True)
-        self.set_keymap({id: ",".join(keys) for id, keys in self.keymap_now.items()})
+        self._by_key = {key: id for id, keys in self.keymap_now.items() for key in keys}
         self.use_mouse = options.mouse and settings.mouse
         wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
         self.glyphs = ASCII if options.ascii or wanted else UNICODE
@@ -216,11 +208,7 @@ class BenchApp(Stopping):
 
     # Keys and mouse
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
-        """With the drawer open its keys alone count."""
-        return not (action == "act" and self.drawer.is_open)
-
-    async def action_act(self, action: str) -> None:
+    async def act(self, action: str) -> None:
         """Do an action of the registry."""
         await self._settle()
         if self.drawer.is_open:  # unsaved work is offered before the first key counts
@@ -232,10 +220,12 @@ class BenchApp(Stopping):
 
     async def on_event(self, event: events.Event) -> None:
         """Keys are dealt with here, one after the other: passed on to widgets, fast ones could overtake."""
-        if isinstance(event, events.Key) and self.drawer.is_open:
-            self.drawer.press(event)
-        else:
+        if not isinstance(event, events.Key):
             await super().on_event(event)
+        elif self.drawer.is_open:
+            self.drawer.press(event)
+        elif event.key in self._by_key:
+            await self.act(self._by_key[event.key])
 
     def on_resize(self, _: events.Resize) -> None:
         """Another size, another layout."""
