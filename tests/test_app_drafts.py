@@ -93,7 +93,7 @@ async def test_several_are_offered_one_after_another(path: Path) -> None:
         assert "There is 1 more" in screen(app)
         await pilot.press("t")
         assert not app.drawer.is_open
-        assert "1 more: asked when this is saved" in screen(app)
+        assert "1 more will be offered when this is saved" in screen(app)
         await pilot.press("s")
         assert "Saved b.toml" in screen(app)
         assert "Work on a.toml" in screen(app)

@@ -130,7 +130,7 @@ async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) 
         await pilot.pause()
         assert app.session.bench == OTHER
         assert not app.session.unsaved
-        assert "a.toml was changed by another program and read again" in screen(app)
+        assert "a.toml was changed elsewhere and read again" in screen(app)
         await pilot.press("u")
         assert app.session.bench == SETUP
         path.write_text("format = 1\n[")

@@ -124,7 +124,7 @@ class Keeper:
 
         taken = session_of(draft)
         said = "s writes its file again" if taken.alone else "s saves, u shows what was there"
-        rest = f" {more} more: asked when this is saved." if more else ""
+        rest = f" {more} more will be offered when this is saved." if more else ""
         self._app.start(taken.say(f"Taken back, not saved yet: {said}.{rest}"))
         self._more = more
         self.keep()

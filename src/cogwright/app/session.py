@@ -141,7 +141,7 @@ class Session:
             base = Baseline(base.setup, f"{base.setup.name}, as it was")
         history = self.history.become(document.value, "the file read again")
         fresh = replace(self, document=document, history=history, baseline=base, alone=False, deleted=None)
-        return replace(fresh, preview=None, message=message).at(self.cursor)
+        return replace(fresh, preview=None, looking="", message=message).at(self.cursor)
 
     def at(self, cursor: Cursor) -> Self:
         """The cursor on that sprocket, or on the nearest one there is."""

@@ -51,7 +51,7 @@ class Watch:
         if session.alone and not has_changed(document.path, document.stamp):
             self._app.become(replace(session, alone=False, message=f"{name} is there again."))
         elif session.unsaved:
-            self._app.say(f"{name} was changed by another program. R reads it, saving asks; nothing is lost.")
+            self._app.say(f"{name} was changed elsewhere: R reads it, saving asks.")
         else:
             self._reload(document)
 
@@ -69,7 +69,7 @@ class Watch:
         if fresh.stamp.digest == document.stamp.digest:
             self._app.session = replace(self._app.session, document=fresh)
             return
-        said = f"{name} was changed by another program and read again; u shows what was there."
+        said = f"{name} was changed elsewhere and read again; u goes back."
         self._app.become(self._app.session.reread(fresh, said))
 
 
