@@ -208,3 +208,27 @@ def test_any_setup_of_any_file_name_comes_back(
     (draft,) = pending(state).drafts
     assert isinstance(draft, Draft)
     assert (draft.file, draft.setup) == (file, setup)
+
+
+def test_what_a_killed_session_left_half_written_is_swept_up(state: Path, path: Path) -> None:
+    die_after(state, path, EDITED)
+    for name, age in (("old.tmp", 3600), ("new.tmp", 0)):
+        (state / name).write_text("half a dra")
+        os.utime(state / name, (time.time() - age, time.time() - age))
+    assert len(pending(state).drafts) == 1
+    assert sorted(name for name in os.listdir(state) if name.endswith(".tmp")) == ["new.tmp"]
+
+
+def test_a_draft_that_cannot_be_removed_is_not_said_to_be_gone(
+    state: Path, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*args: object, **more: object) -> None:
+        raise PermissionError("simulated")
+
+    die_after(state, path, EDITED)
+    (draft,) = pending(state).drafts
+    with monkeypatch.context() as broken:
+        broken.setattr(Path, "unlink", fail)
+        assert not drop(draft)
+    assert drop(draft)
+    assert pending(state).drafts == ()

@@ -11,6 +11,7 @@ import fcntl
 import json
 import os
 import secrets
+import time
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
@@ -29,6 +30,8 @@ from cogwright.store.paths import state_folder
 
 _SUFFIX: Final = ".draft"
 _LOCK: Final = ".lock"
+_TEMPORARY: Final = ".tmp"
+_STALE_S: Final = 60.0
 #: Years that any time zone can show.
 _FIRST, _LAST = 1970, 9000
 
@@ -91,7 +94,7 @@ class Drafts:
             "setup": to_toml(setup),
         }
         path = self._path(file)
-        temporary = path.with_name(f"{secrets.token_hex(8)}.tmp")
+        temporary = path.with_name(f"{secrets.token_hex(8)}{_TEMPORARY}")
         try:
             temporary.write_text(json.dumps(data), encoding="ascii")
             os.replace(temporary, path)
@@ -167,9 +170,18 @@ def _orphans(folder: Path) -> Iterator[Path]:
     for session in sessions.keys() - alive:
         with suppress(OSError):
             sessions[session].unlink()
+    _sweep(folder, [name for name in names if name.endswith(_TEMPORARY)])
     for name in names:
         if name.endswith(_SUFFIX) and name.rsplit("-", 1)[0] not in alive:
             yield folder / name
+
+
+def _sweep(folder: Path, names: list[str]) -> None:
+    """Remove what was half written when its session was killed: a live one finishes within moments."""
+    for name in names:
+        with suppress(OSError):
+            if time.time() - (folder / name).lstat().st_mtime > _STALE_S:
+                (folder / name).unlink()
 
 
 def _set_aside(path: Path) -> Problem:
@@ -186,7 +198,7 @@ def _settled(file: Path) -> Path:
 
 def _held(folder: Path, session: str) -> int:
     """A lock file of the session; it gets its name only once it is locked."""
-    temporary = folder / f"{secrets.token_hex(8)}.tmp"
+    temporary = folder / f"{secrets.token_hex(8)}{_TEMPORARY}"
     handle = os.open(temporary, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
     try:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
