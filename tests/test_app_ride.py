@@ -93,3 +93,37 @@ def _answer(app: BenchApp) -> list[str]:
     move = moves[at + 1] if harder else moves[at]
     front, rear = (move.front, move.rear_clicks) if harder else (-move.front, -move.rear_clicks)
     return ["up" if front > 0 else "down"] * abs(front) + ["right" if rear > 0 else "left"] * abs(rear)
+
+
+async def test_the_foot_names_what_the_view_has_of_its_own(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        for view, words in (("4", "g course  w rider"), ("5", "d drill"), ("2", "> sort"), ("6", "B bin")):
+            await pilot.press(view)
+            await pilot.pause()
+            assert words in text(app).splitlines()[-1]
+            assert "q quit" in text(app).splitlines()[-1]
+        await pilot.press("1")
+        await pilot.pause()
+        assert "course" not in text(app).splitlines()[-1]
+
+
+async def test_an_edit_of_the_rider_is_said_in_words_and_the_totals_stay_in_sight(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g", *"crook", "enter", "pagedown", "w", "down", "down", "down", "right")
+        await pilot.pause()
+        assert "power to keep up 225 W." in text(app)
+        assert " bench " in text(app)
+        assert "grinding" in text(app)
+        await pilot.press("q", "u")
+        await pilot.pause()
+        assert "Undone: power to keep up 225 W." in text(app)
+
+
+async def test_pages_are_turned_however_low_the_screen(app: BenchApp) -> None:
+    async with app.run_test(size=(40, 10)) as pilot:
+        await pilot.press("4", "pagedown")
+        await pilot.pause()
+        assert app.laid.top > 0
+        await pilot.press("pageup")
+        await pilot.pause()
+        assert app.laid.top == 0

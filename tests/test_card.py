@@ -197,3 +197,43 @@ def test_drill_page_asks_shows_the_keys_and_tells_the_right_answer() -> None:
     after = "\n".join(map(plain, drill_page(drill.answer(), Look(80, glyphs=ASCII)).rows))
     assert "x No, that leads to 34x23: 34x28 to 34x25 is rear 1 click harder." in after
     assert "0 of 1 right" in after
+
+
+def test_a_half_step_shows_the_order_through_every_gear_too() -> None:
+    """52-47 with 14 17 20 24 28: ten gears, eight of them not crossed; by turns front and rear."""
+    bench = make((47, 52), (14, 17, 20, 24, 28), limits={"jump_pct": 22})
+    rows = said(bench).splitlines()
+    start = rows.index(" every distinct gear in order")
+    every = [row.split()[1] for row in rows[start + 1 :]]
+    assert every == ["47x28", "47x24", "52x24", "47x20", "52x20", "47x17", "52x17", "52x14"]
+    assert "every distinct gear" not in said(make((40,), (11, 13, 15)))
+
+
+def test_double_shifts_are_marked_whole_at_80() -> None:
+    """A hub gear behind a cassette has the longest words."""
+    rows = said(make((50,), (11, 13, 15, 18, 21, 24, 28, 32), rear={"hub_ratios": [0.733, 1, 1.364]}))
+    doubles = [row for row in rows.splitlines() if "hub 1 click harder, rear" in row and row[3:4].isdigit()]
+    assert doubles
+    assert all(row.endswith("  double") for row in doubles)
+
+
+@pytest.mark.parametrize(
+    ("bench", "words"),
+    [
+        (make((34, 50), (11, 13, 15, 28)), "Ease off the pedals for a front change."),
+        (make((42,), (19,), rear={"hub_ratios": [0.7, 1, 1.4]}), "while the hub shifts"),
+    ],
+)
+def test_easing_off_is_said_of_what_there_is(bench: Setup, words: str) -> None:
+    assert words in said(bench)
+    assert "Ease off" not in said(make((40,), (11, 13, 15)))
+
+
+def test_the_drill_keeps_question_shift_and_score_on_a_low_screen() -> None:
+    drill = drilled(DOUBLE).shift(rear=1).answer().shift(rear=1)
+    low = [plain(row) for row in drill_page(drill, Look(40, 5)).rows]
+    assert ["In " in low[0], "your shift" in low[1], "right" in low[2]] == [True] * 3
+    assert "" not in low
+    high = [plain(row) for row in drill_page(drill, Look(80, 20)).rows]
+    assert "" in high
+    assert {row for row in high if row} >= set(low[:3])

@@ -259,7 +259,7 @@ def test_report_in_text_rides_the_course(tmp_path: Path) -> None:
     done = cogwright("report", TRIAL, "--baseline", BASE, "--course", HAUSE)
     assert done.returncode == 0
     assert "Crook Hause, from the yard and over" in done.stdout
-    assert "time in gear, bench" in done.stdout
+    assert "time in gear, h:min:s, bench" in done.stdout
     broken = tmp_path / "x.gpx"
     broken.write_text("<!DOCTYPE gpx><gpx/>")
     done = cogwright("report", TRIAL, "--course", broken)
@@ -279,3 +279,39 @@ def test_a_high_screen_gets_a_higher_profile() -> None:
     of, look = study(make((36,), (11, 28))), Look()
     low, high = (ride_page(of, replace(look, height=h), RideState(PASS)).rows for h in (24, 36))
     assert len(high) == len(low) + 4
+
+
+def test_a_stretch_has_the_name_of_its_steepest_piece() -> None:
+    road = from_pieces("A pass", [Piece(900.0, 0.10, "the bends"), Piece(400.0, 0.14, "the ladder")])
+    bench = make((34,), (13, 28))
+    assert "the ladder" in said(study(bench), course=road)
+    [stretch] = ride_json(study(bench), road)["course"]["grinding"]  # type: ignore[index]
+    assert stretch["place"] == "the ladder"
+
+
+@pytest.mark.parametrize("cells", [40, 80])
+def test_a_gear_and_its_bar_stand_apart(cells: int) -> None:
+    """A hub gear's name is the longest there is."""
+    bench = make((42,), (19,), rear={"hub_ratios": [0.7, 1, 1.4]})
+    rows = said(study(bench), Look(cells, glyphs=ASCII)).splitlines()
+    gears = [row for row in rows if row.startswith(" 42x19 h")]
+    assert len(gears) == 3
+    assert all(row[9] == " " for row in gears)
+
+
+def test_a_hub_gear_does_not_pass_for_a_derailleur_chain() -> None:
+    hubs = {"hub_ratios": [0.7, 1, 1.4]}
+    assert "a hub gear passes on less" in " ".join(said(study(make((42,), (19,), rear=hubs))).split())
+    given = make((42,), (19,), rear=hubs, rider={"chain_efficiency": 0.93})
+    assert "a hub gear" not in said(study(given))
+    assert "a hub gear" not in said(study(make((42,), (19,))))
+
+
+def test_times_have_their_unit() -> None:
+    """Every time on a line of its own kind is minutes or hours; columns of times say so in the head."""
+    text = said(study(make((34,), (13, 28)), make((34, 50), (11, 28))), course=PASS)
+    assert " h:min:s " in text
+    assert "time in gear, h:min:s, bench" in text
+    rows = [row for row in text.splitlines() if row.startswith((" bench grinding", " bench spinning"))]
+    assert rows
+    assert all(" min  " in row and row.rstrip().endswith("rpm") for row in rows)

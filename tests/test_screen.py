@@ -8,7 +8,7 @@ from cogwright.core.study import Study, study
 from cogwright.present.findings import findings, findings_lines
 from cogwright.present.foot import summary_line
 from cogwright.present.head import Cursor, Stand, head_lines
-from cogwright.present.lines import Line, Look, Page, plain, width
+from cogwright.present.lines import Line, Look, Page, Span, plain, width
 from cogwright.present.screen import Foot, screen
 from support import make
 from test_fit import bike
@@ -89,3 +89,22 @@ def test_words_name_rings_and_do_not_repeat_a_gear_that_stayed() -> None:
         text.startswith("Jump from cog 34 to 17 on rings 34 and 46: 100.0 %, limit 15 %.") for text in said
     )
     assert plain(findings_lines(study(wide), Look(40))[0]) == "What this means"
+
+
+@pytest.mark.parametrize("height", [8, 12, 24])
+def test_on_a_low_screen_the_head_of_a_page_scrolls_with_it(height: int) -> None:
+    """Every row can be reached, and at least three rows scroll where there is room for them."""
+    page = Page(
+        tuple(((Span(f"head {i}"),)) for i in range(5)), tuple((Span(f"row {i}"),) for i in range(30))
+    )
+    of, seen = study(make((40,), (11, 13))), set[str]()
+    top, last = 0, 1
+    while top <= last:
+        shown = screen(of, stand(4), page, Foot("", (("a", "b"), ("c", "d"))), Look(80, height), top=top)
+        assert len(shown.lines) == height
+        seen |= {plain(row)[:7].strip() for row in shown.lines}
+        last, top = shown.last_top, top + 1
+        rows = shown.lines[shown.body_top : shown.body_top + shown.body_height]
+        assert all(plain(row).startswith(("row", "head")) for row in rows)
+    assert seen >= {f"row {i}" for i in range(30)}
+    assert (shown.body_height >= 3) or height < 9

@@ -1,5 +1,6 @@
 """The one registry of actions: bindings, foot, palette, help and the key file are all made from it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -37,7 +38,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
         "cassette", ("c",), "put another cassette on", "From any setup of the folder or a parts bin.", _BENCH
     ),
     Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
-    Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH),
+    Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
         "proposals",
         ("p",),
@@ -81,12 +82,23 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("line-up", ("k",), "scroll a line up", "", _VIEWS),
     Action("top", ("home",), "to the easiest gear", "The top of the view.", _VIEWS),
     Action("bottom", ("end",), "to the hardest gear", "The end of the view.", _VIEWS),
-    Action("sort", ("greater_than_sign",), "Figures: sort by the next column", "", _VIEWS),
+    Action("sort", ("greater_than_sign",), "Figures: sort by the next column", "", _VIEWS, "sort"),
     Action("sort-back", ("less_than_sign",), "Figures: sort by the column before", "", _VIEWS),
     Action("sort-turn", ("full_stop",), "Figures: turn the order round", "", _VIEWS),
-    Action("course", ("g",), "choose a course to ride", "From the folder courses: TOML, CSV or GPX.", _MORE),
-    Action("rider", ("w",), "edit rider and road", "Mass, power, cadences, position, surface.", _MORE),
-    Action("drill", ("d",), "drill the shifting", "The program calls, you shift; it keeps score.", _MORE),
+    Action(
+        "course",
+        ("g",),
+        "choose a course to ride",
+        "From the folder courses: TOML, CSV or GPX.",
+        _MORE,
+        "course",
+    ),
+    Action(
+        "rider", ("w",), "edit rider and road", "Mass, power, cadences, position, surface.", _MORE, "rider"
+    ),
+    Action(
+        "drill", ("d",), "drill the shifting", "The program calls, you shift; it keeps score.", _MORE, "drill"
+    ),
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),
@@ -130,7 +142,16 @@ def key_name(key: str) -> str:
 FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "add", "remove", "help", "quit")
 
 
-def foot_keys(keymap: dict[str, tuple[str, ...]]) -> list[tuple[str, str]]:
-    """The foot: the arrows, then the actions of FOOT, each with its first key."""
-    first = [("arrows", "swap")]
-    return first + [(key_name(keymap[id][0]), BY_ID[id].short) for id in FOOT if keymap[id]]
+#: What a view alone has, by its number; it comes before the rest.
+FOOT_OF: Final[Mapping[int, tuple[str, ...]]] = {
+    2: ("sort",),
+    4: ("course", "rider"),
+    5: ("drill",),
+    6: ("bin",),
+}
+
+
+def foot_keys(keymap: dict[str, tuple[str, ...]], view: int = 1) -> list[tuple[str, str]]:
+    """The foot: the arrows, the view's own actions, then those of FOOT, each with its first key."""
+    shown = [*FOOT_OF.get(view, ()), *FOOT]
+    return [("arrows", "swap"), *((key_name(keymap[id][0]), BY_ID[id].short) for id in shown if keymap[id])]

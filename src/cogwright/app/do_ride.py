@@ -47,7 +47,7 @@ def _take_course(app: "BenchApp", path: Path | None) -> None:
 @does("rider")
 def rider(app: "BenchApp") -> None:
     """Edit rider and road in a table; the Ride view above it follows."""
-    app.become(app.session.looked(4))
+    app.become(app.session.looked(4).scrolled(0))
     app.drawer_open(_rider_table(app, 0))
 
 
@@ -123,13 +123,16 @@ def _drill_content(app: "BenchApp", now: Drill) -> Content:
     stays = {key: go(to) for key, to in moves.items()}
     if now.pressed:
         stays["enter"] = go(now.answer())
-    page = drill_page(now, replace(app.look, width=app.look.width - 3))
-    hub = "   PgUp PgDn hub" if not one_cog and len(app.session.bench.rear.hub_ratios) > 1 else ""
+    room = app.look.height - 7  # the head of the screen, the title and two lines of keys
+    page = drill_page(now, replace(app.look, width=app.look.width - 3, height=room))
+    shifts = "Right harder   Left easier"
+    shifts += "   Up Down front" if len(app.session.bench.crank.rings) > 1 else ""
+    shifts += "   PgUp PgDn hub" if not one_cog and len(app.session.bench.rear.hub_ratios) > 1 else ""
     return Content(
         "Shifting drill",
         [Choice(row) for row in page.rows],
         stays=stays,
         height=14,
         least=12,
-        keys=f"Right harder  Left easier  Up Down front{hub}  Enter shift  Backspace clear  q back",
+        keys=f"{shifts}   Enter shift   Backspace clear   q back",
     )

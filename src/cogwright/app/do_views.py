@@ -25,13 +25,13 @@ for _number in range(1, len(VIEWS) + 1):
 @does("page-down")
 def page_down(app: "BenchApp") -> None:
     """A page down."""
-    app.scroll(app.laid.body_height - 1)
+    app.scroll(max(app.laid.body_height - 1, 1))
 
 
 @does("page-up")
 def page_up(app: "BenchApp") -> None:
     """A page up."""
-    app.scroll(1 - app.laid.body_height)
+    app.scroll(-max(app.laid.body_height - 1, 1))
 
 
 @does("line-down")

@@ -23,7 +23,7 @@ HIGH: Final = 44
 
 def whole_screen(app: "BenchApp") -> Screen:
     """The lines of the screen, above the drawer if that is open."""
-    session, look, keys = app.session, app.look, tuple(foot_keys(app.keymap_now))
+    session, look, keys = app.session, app.look, tuple(foot_keys(app.keymap_now, app.session.view))
     if app.drawer.is_open:  # its own keys count
         keys = ()
         look = replace(look, height=max(look.height - app.drawer.room(), 1))
@@ -31,7 +31,7 @@ def whole_screen(app: "BenchApp") -> Screen:
         session.study,
         _stand(session),
         _page(session, view_look(look)),
-        Foot(session.message, keys, "" if app.drawer.is_open else app.hint),
+        Foot(session.message, keys, app.hint if session.view == 1 and not app.drawer.is_open else ""),
         look,
         more=_more(session, view_look(look)),
         top=session.top,

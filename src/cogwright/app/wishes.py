@@ -71,12 +71,12 @@ def first_limits(setup: "Setup", baseline: "Setup | None") -> "Goal":
 def number(text: str, least: float = 0.0) -> float | None:
     """A limit as typed; None for no limit. Raises ValueError for anything but a number from `least` up.
 
-    >>> number(" 1.60 "), number(" ")
-    (1.6, None)
+    >>> number(" 1.60 "), number("1,6"), number(" ")
+    (1.6, 1.6, None)
     """
     if not text.strip():
         return None
-    value = float(text)
+    value = float(text.strip().replace(",", "."))
     if not math.isfinite(value) or value < least:
         raise ValueError(text)
     return value

@@ -25,13 +25,17 @@ JOIN_M: Final = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of the course, in m along the road: time in s, grade farthest from flat, extreme cadence."""
+    """A part of the course, in m along the road: time in s, grade farthest from flat, extreme cadence.
+
+    `place` is what the course calls its steepest piece, if anything.
+    """
 
     start_m: float
     end_m: float
     seconds: float
     steepest: float
     rpm: float
+    place: str = ""
 
 
 @dataclass(frozen=True)
@@ -185,10 +189,12 @@ def _stretches(
 
 
 def _stretch(ride: CourseRide, run: Sequence[int], worst: Callable[[Iterable[float]], float]) -> Stretch:
+    steepest = max((ride.course.pieces[i] for i in run), key=lambda piece: abs(piece.grade))
     return Stretch(
         ride.course.starts_m[run[0]],
         ride.course.starts_m[run[-1] + 1],
         math.fsum(ride.seconds[i] for i in run),
-        max((ride.course.pieces[i].grade for i in run), key=abs),
+        steepest.grade,
         worst(cadence(ride.speeds[i], ride.gear_at[i].development_m) for i in run),
+        steepest.name,
     )

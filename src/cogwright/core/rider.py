@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.core.edits import Edit, SetField
+from cogwright.core.edits import Edit, SetField, Together
 from cogwright.core.model import Setup
 
 
@@ -35,11 +35,12 @@ class RiderField:
 
     def edit(self, setup: Setup, value: float) -> Edit:
         """The edit that gives the field a number; applying it may raise EditRefused."""
+        said = f"{self.label} {round(value, 6):g} {self.unit}".strip()
         if self.index is None:
-            return SetField(self.key, float(value))
+            return Together((SetField(self.key, float(value)),), said)
         numbers = list(getattr(setup.rider, self.key.removeprefix("rider.")))
         numbers[self.index] = float(value)
-        return SetField(self.key, tuple(numbers))
+        return Together((SetField(self.key, tuple(numbers)),), said)
 
     def nudge(self, setup: Setup, up: bool) -> Edit:
         """The edit that moves the field one step up or down."""

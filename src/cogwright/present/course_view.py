@@ -5,20 +5,24 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from cogwright.core.barred import UNREACHABLE
+from cogwright.core.course import Course
 from cogwright.core.gearing import Gear
 from cogwright.core.model import Rider
 from cogwright.core.on_course import CourseRide, OnCourse, Stretch
+from cogwright.core.text import cells
 from cogwright.present import chart
-from cogwright.present.clock import clock
+from cogwright.present.clock import clock, timed
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, spread, table, told
 from cogwright.present.profile import GRIND, SPIN, profile_lines
 
 #: Stretches shown of each kind, the longest ones; and shorter ones than this, in s, are not told.
 _SHOWN: Final = 6
 _LEAST_S: Final = 5.0
-_HEADS: Final = ("", "total", "grinding", "spinning", "front shifts", "rear shifts")
-_SHORT_HEADS: Final = ("", "total", "grind", "spin", "front", "rear")
+_HEADS: Final = (" h:min:s", "total", "grinding", "spinning", "front shifts", "rear shifts")
+_SHORT_HEADS: Final = (" h:min:s", "total", "grind", "spin", "front", "rear")
 _NARROW: Final = 64
+#: Cells that the screen needs beside the course's name and facts, to say which rows are in sight.
+_PLACE: Final = 15
 _TERSE: Final = {"bench": "bench", "baseline": "base"}
 #: Rows of the profile, and the height of the screen from which it is the higher one.
 _LOW, _HIGH, _TALL = 7, 11, 32
@@ -26,16 +30,26 @@ _LOW, _HIGH, _TALL = 7, 11, 32
 
 def course_head(on: OnCourse, look: Look) -> list[Line]:
     """The course in one line, and the totals of bench and baseline."""
-    course = on.course
-    facts = f"{course.length_m / 1000:.1f} km, {course.ascent_m:.0f} m up, to {100 * course.steepest:.0f} % "
-    title = spread((Span(f" {course.name}", Role.TITLE),), (Span(facts, Role.DIM),), look.width)
     heads = _HEADS if look.width >= _NARROW else _SHORT_HEADS
     columns = [Column(head, right=i > 0) for i, head in enumerate(heads)]
     rows = [_totals(" bench", on.bench, Role.BENCH)]
     if on.baseline is not None:
         rows.append(_totals(" baseline", on.baseline, Role.BASE))
     gap = 3 if look.width >= _NARROW else 1
-    return [title, *(clip(row, look.width) for row in table(columns, rows, gap)), *_unridden(on, look)]
+    return [
+        _title(on.course, look),
+        *(clip(row, look.width) for row in table(columns, rows, gap)),
+        *_unridden(on, look),
+    ]
+
+
+def _title(course: Course, look: Look) -> Line:
+    """The course's name whole if it can be, with what is known of it as far as there is room."""
+    room = look.width - _PLACE if look.width >= _NARROW else look.width
+    facts = f"{course.length_m / 1000:.1f} km, {course.ascent_m:.0f} m up"
+    more = f"{facts}, steepest {100 * course.steepest:.0f} %"
+    said = more if cells(course.name) + len(more) + 4 <= room else facts
+    return spread((Span(f" {course.name}", Role.TITLE),), (Span(f"{said} ", Role.DIM),), room)
 
 
 def _unridden(on: OnCourse, look: Look) -> list[Line]:
@@ -66,8 +80,9 @@ def course_rows(on: OnCourse, rider: Rider, look: Look) -> list[Line]:
     """Profile, stretches, the difference in words, time in gear, and how the heights came about."""
     grinding, _, spinning = rider.cadence_rpm
     rows = profile_lines(on, look, _HIGH if look.height >= _TALL else _LOW)
-    rows += told(f"{GRIND} grinding: under {grinding:g} rpm in the easiest gear", look.width, Role.DIM)
-    rows += told(f"{SPIN} spinning: over {spinning:g} rpm in the hardest, speed held", look.width, Role.DIM)
+    legend = f"{GRIND} grinds: under {grinding:g} rpm in the easiest gear ridden"
+    rows += told(legend, look.width, Role.DIM)
+    rows += told(f"{SPIN} spins out: {spinning:g} rpm in the hardest, speed held down", look.width, Role.DIM)
     rows += [(), *_stretches(on, "grinding", look), *_stretches(on, "spinning", look)]
     rows += [row for said in _difference(on) for row in told(said, look.width)]
     heights = f"Heights: {on.course.how}; the air thins with them (ISO 2533)."
@@ -93,8 +108,8 @@ def _stretch(name: str, what: str, of: Stretch, role: Role, look: Look) -> Line:
     if look.width < _NARROW:
         text = f"{_TERSE[name]:<5} {what[0]} {where:<16}{clock(of.seconds):>7} {100 * of.steepest:+4.0f} %"
         return line(Span(f" {text}", role))
-    how = f"{clock(of.seconds):>7}  {100 * of.steepest:+5.1f} %  {of.rpm:4.0f} rpm"
-    return line(Span(f" {f'{name} {what}':<18} ", role), f"{where:<17}{how}")
+    how = f"{timed(of.seconds):>10}  {100 * of.steepest:+5.1f} %  {of.rpm:4.0f} rpm  "
+    return line(Span(f" {f'{name} {what}':<18} ", role), f"{where:<17}{how}", Span(of.place, Role.DIM))
 
 
 def _difference(on: OnCourse) -> list[str]:
@@ -102,7 +117,7 @@ def _difference(on: OnCourse) -> list[str]:
     saves = on.bench.coast_saves_s
     if saves >= _LEAST_S:
         said.append(
-            f"Letting it roll where it spins out, instead of holding, would save up to {clock(saves)}."
+            f"Letting it roll where it spins out, instead of holding, would save up to {timed(saves)}."
         )
     if on.bench.grinding_s or (on.baseline is not None and on.baseline.grinding_s):
         said.append("Grinding costs legs, not time, in this model.")
@@ -114,7 +129,7 @@ def _gap(on: OnCourse) -> str:
     if abs(gap) < 0.5:
         return "Bench and baseline take the same time."
     slower = "slower" if gap > 0 else "faster"
-    return f"The bench is {clock(abs(gap))} {slower}: all of it where one spins out and the other does not."
+    return f"The bench is {timed(abs(gap))} {slower}: all of it where one spins out and the other does not."
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +144,7 @@ class _Side:
 
 def time_lines(on: OnCourse, look: Look) -> list[Line]:
     """Time in each gear that is used, easiest first: bench beside baseline, bars on one scale."""
-    sides = [_Side("time in gear, bench", _spent(on.bench), Role.BENCH, "bench")]
+    sides = [_Side("time in gear, h:min:s, bench", _spent(on.bench), Role.BENCH, "bench")]
     if on.baseline is not None:
         sides.append(_Side("baseline", _spent(on.baseline), Role.BASE, "base"))
     gears = sorted({g for side in sides for g in side.spent}, key=lambda g: (g.development_m, g.ring, g.cog))
@@ -138,8 +153,8 @@ def time_lines(on: OnCourse, look: Look) -> list[Line]:
     columns = [_cells(side, gears, top, replace(look, width=room)) for side in sides]
     head = "".join(f"{side.name[: room + 9]:<{room + 11}}" for side in sides)
     out: list[Line] = [(Span(f" {'gear':<9}{head}", Role.HEAD),)]
-    for gear, *cells in zip(gears, *columns, strict=True):
-        parts = [Span(cell, side.role) for side, cell in zip(sides, cells, strict=True)]
+    for gear, *row in zip(gears, *columns, strict=True):
+        parts = [Span(cell, side.role) for side, cell in zip(sides, row, strict=True)]
         out.append(line(f" {gear.label:<9}", *parts))
     return out
 

@@ -31,7 +31,7 @@ __all__ = [
 
 #: Holds a figure and its unit together while words are set in lines.
 _GLUE = "\x00"
-_UNIT = re.compile(r"(?<=\d) (?=(?:%|m|mm|km/h|pitches|pitch|teeth)(?![\w/]))")
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|m|mm|km|km/h|h|min|s|rpm|W|kg|pitches|pitch|teeth)(?![\w/]))")
 
 
 class Role(StrEnum):

@@ -69,6 +69,7 @@ def _stretch(of: Stretch) -> Data:
         "s": _r(of.seconds),
         "steepest_pct": _r(100.0 * of.steepest),
         "rpm": _r(of.rpm),
+        "place": of.place,
     }
 
 

@@ -13,7 +13,6 @@ from cogwright.present.course_view import course_head, course_rows
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.rider_view import assumption_lines
 
-_GEAR: Final = 9
 _NUMBERS: Final = 21
 
 
@@ -25,14 +24,13 @@ class RideState:
 
 
 def ride_page(study: Study, look: Look, state: RideState | None = None) -> Page:
-    """The Ride view: what changes at both ends stays in sight; course, gears and assumptions scroll."""
+    """The Ride view: what changes at both ends, or a course's totals, stays in sight; the rest scrolls."""
     course = state.course if state else None
-    head = list(words_lines(study, look))
-    rows: list[Line] = []
+    head, rows = words_lines(study, look), list[Line]()
     if course is not None:
         on = study.on_course(course)
-        head += course_head(on, look)
-        rows += [*course_rows(on, study.bench.rider, look), ()]
+        rows = [*course_rows(on, study.bench.rider, look), (), *head]
+        head = course_head(on, look)
     rows += [*per_gear_lines(study, look), (), *assumption_lines(study, look)]
     return Page(tuple(head), tuple(clip(row, look.width) for row in rows))
 
@@ -71,12 +69,15 @@ def per_gear_lines(study: Study, look: Look) -> list[Line]:
     grinding, happy, _ = ride.rider.cadence_rpm
     shown = [(row, "bench") for row in ride.per_gear] + [(row, "lost") for row in _lost(study)]
     shown.sort(key=lambda pair: pair[0].gear.development_m)
-    room = max(look.width - _GEAR - _NUMBERS - 6, 0)
+    names = [row.gear.label for row, _ in shown]
+    gear = max(map(len, names)) + 1
+    room = max(look.width - gear - 1 - _NUMBERS - 6, 0)
     bars = _bars([row for row, _ in shown], [kind for _, kind in shown], room, look)
-    what = f"steepest at {grinding:.0f} rpm"
-    head = f" {'gear':<{_GEAR - 1}}{what if len(what) <= room else '':<{room}}"
+    what = f"steepest at {ride.rider.power_w:g} W, {grinding:.0f} rpm"
+    head = f" {'gear':<{gear}}{what if len(what) <= room else '':<{room}}"
     out: list[Line] = [(Span(f"{head} grade %  km/h at {happy:.0f}", Role.HEAD),)]
-    return out + [_gear_line(row, kind, bar) for (row, kind), bar in zip(shown, bars, strict=True)]
+    drawn = zip(shown, names, bars, strict=True)
+    return out + [_gear_line(row, kind, f"{name:<{gear}}", bar) for (row, kind), name, bar in drawn]
 
 
 def _lost(study: Study) -> list[GearRide]:
@@ -101,12 +102,12 @@ def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look)
     return [next(drawn) if row.steepest_pct > 0 else " " * room for row in rows]
 
 
-def _gear_line(row: GearRide, kind: str, bar: str) -> Line:
+def _gear_line(row: GearRide, kind: str, name: str, bar: str) -> Line:
     lost = kind == "lost"
     role = Role.LOST if lost else Role.TEXT
     steep = _grade(row.steepest_pct)
     return line(
-        Span(f" {row.gear.label:<{_GEAR - 1}}", role),
+        Span(f" {name}", role),
         Span(bar, Role.LOST if lost else Role.BENCH),
         Span(f" {steep}{row.happy_kmh:12.1f}", role),
         Span("  lost" if lost else "", role),

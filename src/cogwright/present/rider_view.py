@@ -5,6 +5,7 @@ from typing import Final
 from cogwright.core.model import Rider
 from cogwright.core.rider import RIDER_FIELDS, RiderField
 from cogwright.core.study import Study
+from cogwright.core.text import pad
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, told
 
 MODEL: Final = (
@@ -28,8 +29,16 @@ def _stated(study: Study) -> str:
         f"{of.mass_kg:g} kg; {rider.power_w:g} W; {grinding:g} / {happy:g} / {spinning:g} rpm "
         f"grinding, happy, spinning; drag area {rider.cda_m2:g} m2; rolling {rider.crr:g}; "
         f"air {of.air:.3f} kg/m3 at {rider.height_m:g} m; "
-        f"the chain passes on {100 * rider.chain_efficiency:g} %. Defaults are round figures, no source."
+        f"the chain passes on {100 * rider.chain_efficiency:g} %{_hub_words(study)}. What the file does not "
+        "give is a round figure, no source."
     )
+
+
+def _hub_words(study: Study) -> str:
+    """The default is that of a derailleur chain."""
+    hub = len(study.bench.rear.hub_ratios) > 1
+    default = study.ride.rider.chain_efficiency == _DEFAULTS.chain_efficiency
+    return ", though a hub gear passes on less: give its own figure" if hub and default else ""
 
 
 def rider_rows(study: Study, look: Look) -> list[Line]:
@@ -39,7 +48,8 @@ def rider_rows(study: Study, look: Look) -> list[Line]:
 
 def _row(study: Study, field: RiderField, look: Look) -> Line:
     value = field.value(study.bench)
-    left = line(Span(f"{field.label:<27}{_shown(field, value):>8} {field.unit:<4}"))
+    label = min(27, max(look.width - 13, 0))
+    left = line(Span(f"{pad(field.label, label)}{_shown(field, value):>8} {field.unit:<4}"))
     return spread(left, (Span(_says(study, field), Role.DIM),), look.width) if look.width >= 60 else left
 
 

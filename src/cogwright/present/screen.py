@@ -11,6 +11,8 @@ from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, pl
 
 #: From this width the findings stand beside the view.
 WIDE = 110
+#: Rows that scroll below a page's head at the least; where there are fewer the head scrolls with them.
+LEAST_ROWS = 3
 _SIDE = 38
 #: Fewer rows than this of another view are not worth showing below the gears.
 WORTH = 12
@@ -71,8 +73,7 @@ def screen(
     fit_beside = stand.view != FIT and filled is page
     beside = _beside(study, body.lines, room - len(hint), look, fit_beside)
     lines = (*head, *beside, *hint, *below)[: look.height]
-    at = len(head) + len(page.head)
-    return Screen(lines, at, body.height, body.top, body.last_top, len(head))
+    return Screen(lines, len(head) + body.head, body.height, body.top, body.last_top, len(head))
 
 
 def _hint(foot: Foot, look: Look) -> list[Line]:
@@ -105,12 +106,16 @@ def _filled(page: Page, more: Sequence[Line], room: int) -> Page:
 @dataclass(frozen=True, slots=True)
 class _Body:
     lines: list[Line]
+    head: int
     height: int
     top: int
     last_top: int
 
 
 def _body(page: Page, room: int, top: int, look: Look) -> _Body:
+    if len(page.head) > max(room - LEAST_ROWS, 1):
+        focus = None if page.focus is None else page.focus + len(page.head)
+        page = Page((), (*page.head, *page.rows), focus)
     head = list(page.head[: max(room - 1, 0)])
     height = max(room - len(head), 1)
     last = max(len(page.rows) - height, 0)
@@ -122,7 +127,7 @@ def _body(page: Page, room: int, top: int, look: Look) -> _Body:
         head[0] = _with_place(head[0], top, height, len(page.rows), look)
     elif last:
         shown[-1] = _with_place(shown[-1], top, height, len(page.rows), look)
-    return _Body([*head, *shown], height, top, last)
+    return _Body([*head, *shown], len(head), height, top, last)
 
 
 def _with_place(head: Line, top: int, height: int, rows: int, look: Look) -> Line:

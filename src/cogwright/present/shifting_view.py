@@ -1,6 +1,6 @@
 """The Shifting view: how to shift the bench, gear by gear, and what to leave alone; and the drill."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from cogwright.core.check import count
@@ -22,7 +22,7 @@ def shifting_page(study: Study, look: Look) -> Page:
     head, rows = _summary(of, look), _notes(of, look)
     if len(of.moves) > 1:
         head.append(_table_head(look))
-        rows = [*(_move(move, i, look) for i, move in enumerate(of.moves)), (), *rows]
+        rows = [*_moves(of.moves, look), (), *rows, *_every(of, look)]
     return Page(tuple(clip(row, look.width) for row in head), tuple(clip(row, look.width) for row in rows))
 
 
@@ -62,11 +62,24 @@ def _table_head(look: Look) -> Line:
     )
 
 
+def _moves(moves: Sequence[Move], look: Look) -> list[Line]:
+    return [_move(move, i, look) for i, move in enumerate(moves)]
+
+
+def _every(of: Shifting, look: Look) -> list[Line]:
+    """The order through every distinct gear, where that is another one: for half-step rings above all."""
+    if len(of.every) <= len(of.moves):
+        return []
+    return [(), (Span(" every distinct gear in order", Role.HEAD),), *_moves(of.every, look)]
+
+
 def _move(move: Move, i: int, look: Look) -> Line:
     role = Role.KEY if move.changes_range else Role.TEXT
     step = f"{move.step_pct:+9.1f}" if move.step_pct is not None else " " * 9
-    what = shift_words(move) + ("  double shift" if move.double else "")
     figures = f" {i + 1:>3} {move.gear.label:<{_GEAR}}{move.gear.development_m:6.2f}{step}  "
+    what = shift_words(move)
+    if move.double:
+        what += "  double shift" if len(figures) + len(what) + 14 <= look.width else "  double"
     if look.width < _WORDY:
         what = _terse(move)
     return line(Span(figures, role), Span(what, role))
@@ -82,15 +95,24 @@ def _notes(of: Shifting, look: Look) -> list[Line]:
     if len(of.every) > len(of.moves):
         said.append(
             f"Every distinct gear in order would be {len(of.every)} gears and "
-            f"{count(of.double_shifts_every, 'double shift')}: the order above passes over some for ease."
+            f"{count(of.double_shifts_every, 'double shift')}: the order above passes over some for ease, "
+            "the one below takes them all."
         )
     said += [
         f"Leave out {', '.join(g.label for g in gears)}: {why}."
         for why, gears in reasons(of.left_out).items()
     ]
     if len(of.moves) > 1:
-        said.append("Coming down is the same backwards. Ease off the pedals for a front change.")
+        said.append(f"Coming down is the same backwards. {_ease_off(of)}".strip())
     return [row for text in said for row in told(text, look.width, Role.DIM)]
+
+
+def _ease_off(of: Shifting) -> str:
+    """Common practice, no source."""
+    if len(of.setup.crank.rings) > 1:
+        return "Ease off the pedals for a front change."
+    hub = len(of.setup.rear.hub_ratios) > 1
+    return "Ease off the pedals while the hub shifts, as its maker says." if hub else ""
 
 
 def reasons(left_out: Mapping[Gear, str]) -> dict[str, list[Gear]]:
@@ -102,18 +124,14 @@ def reasons(left_out: Mapping[Gear, str]) -> dict[str, list[Gear]]:
 
 
 def drill_page(drill: Drill, look: Look) -> Page:
-    """The question, the shifters as they stand, the last answer, the score."""
-    call = f"In {drill.gear.label}: next {drill.call}!"
-    rows: list[Line] = [
-        (),
-        line("  ", Span(call, Role.TITLE)),
-        (),
-        line("  your shift: ", Span(_pressed(drill), Role.KEY)),
-        (),
-        *(_answer(drill.last, look) if drill.last else []),
-        (),
-        line(f"  {drill.good} of {drill.asked} right, {drill.streak} in a row, best {drill.best}"),
-    ]
+    """The question, the shifters as they stand, the last answer, the score; no blanks on a low screen."""
+    call = line("  ", Span(f"In {drill.gear.label}: next {drill.call}!", Role.TITLE))
+    shift = line("  your shift: ", Span(_pressed(drill), Role.KEY))
+    answer = _answer(drill.last, look) if drill.last else []
+    score = line(f"  {drill.good} of {drill.asked} right, {drill.streak} in a row, best {drill.best}")
+    rows: list[Line] = [(), call, (), shift, (), *answer, (), score]
+    if len(rows) > look.height:
+        rows = [call, shift, score, *answer]
     return Page((), tuple(clip(row, look.width) for row in rows))
 
 
