@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cogwright.core.gearing import Gear
+from cogwright.core.steps import TOLERANCE_PCT
 from cogwright.core.units import percent
 
 
@@ -45,10 +46,10 @@ def hole_limit_pct(jump_pct: float) -> float:
 
 
 def compare(bench: Sequence[Gear], base: Sequence[Gear], overlap_pct: float, jump_pct: float) -> Comparison:
-    """Compare two sets of gears, each ascending by development."""
+    """Compare two sets of gears, each ascending by development; one off by just the limit is not lost."""
     low, high = bench[0].development_m, bench[-1].development_m
     base_low, base_high = base[0].development_m, base[-1].development_m
-    near = 1.0 + overlap_pct / 100.0
+    near = 1.0 + (overlap_pct + TOLERANCE_PCT) / 100.0
     distances = tuple(_nearest(g, bench) for g in base if low <= g.development_m <= high)
     limit = hole_limit_pct(jump_pct)
     return Comparison(
