@@ -349,3 +349,21 @@ async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
             await pilot.press(key, "escape")
         await pilot.press("up", "s")
     assert read_setup(path).value.rear.cogs[-1] == 25
+
+
+async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> None:
+    path.with_name("bad.toml").write_text("".join(f"key{n} = {n}\n" for n in range(30)))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("o", *"bad", "enter")
+        seen = screen(app)
+        assert "bad.toml cannot be read" in seen
+        assert str(path.parent) not in seen
+        assert "line 1: key0: unknown key" in seen
+        assert " of " in seen
+        await pilot.press(*["down"] * 12)
+        assert "line 1: key0: unknown key" not in screen(app)
+        await pilot.press("end")
+        assert "line 30: key29: unknown key" in screen(app)
+        await pilot.press("home")
+        assert screen(app) == seen

@@ -136,8 +136,10 @@ class Drawer(Vertical):
         self.query_one("#drawer-rows", Rows).show(drawn.lines(), theme)
 
     def _moved(self) -> None:
-        shown = self.shown
-        self.index = min(max(self.index, 0), max(len(shown) - 1, 0))
+        shown, last = self.shown, len(self.shown) - 1
+        if self.content and self.content.pick is None:  # text to read
+            last = self._drawn(self.content, self._look).last_top
+        self.index = min(max(self.index, 0), max(last, 0))
         if self.content and self.content.move and shown:
             self.content.move(shown[self.index].value)
         self.post_message(self.Changed())

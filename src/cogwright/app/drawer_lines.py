@@ -41,8 +41,14 @@ class DrawerLines:
 
     @cached_property
     def _top(self) -> int:
-        """The first choice in sight."""
-        return min(max(self.index - self.room // 2, 0), max(len(self.shown) - self.room, 0))
+        """The first choice in sight; of text to read the line that it is scrolled to."""
+        at = self.index - self.room // 2 if self.content.pick else self.index
+        return min(max(at, 0), self.last_top)
+
+    @cached_property
+    def last_top(self) -> int:
+        """How far it can be scrolled."""
+        return max(len(self.shown) - self.room, 0)
 
     def choice_at(self, row: int) -> Choice | None:
         """The choice in a row of the drawer, for the mouse."""
@@ -59,9 +65,10 @@ class DrawerLines:
         return [self._title(), *body, *[()] * (space - len(body)), *foot]
 
     def _title(self) -> Line:
-        """The title in a rule, and which of how many choices is marked where they are not all in sight."""
+        """The title in a rule, and the place in what is not all in sight."""
         rule, count = self.look.glyphs.rule, len(self.shown)
-        place = f" {self.index + 1} of {count} " if self.content.pick and count > self.room else ""
+        here = f"{self.index + 1}" if self.content.pick else f"{self._top + 1}-{self._top + self.room}"
+        place = f" {here} of {count} " if count > self.room else ""
         title = line(Span(rule * 2, Role.RULE), Span(f" {self.content.title} ", Role.TITLE))
         title = clip(title, self.look.width - len(place) - 2)
         rest = self.look.width - width(title) - len(place) - 2
