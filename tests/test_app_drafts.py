@@ -169,7 +169,7 @@ async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*args: object) -> None:
-        raise StoreError("unsaved work cannot be kept in the state folder: the disk is full")
+        raise StoreError("Unsaved work cannot be kept in the state folder: the disk is full")
 
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -191,7 +191,7 @@ async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "Unsaved work is not kept" in screen(app)
+        assert "Unsaved work cannot be kept in" in screen(app)
         await pilot.press("up", "s")
     assert read_setup(path).value == EDITED
 

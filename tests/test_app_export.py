@@ -58,7 +58,7 @@ async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch
         monkeypatch.setattr(Path, "open", refuse)
         await pilot.press("e", "enter")
         await pilot.pause()
-        assert "not written" in app.session.message
+        assert "Not written" in app.session.message
 
 
 def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:

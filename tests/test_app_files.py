@@ -309,7 +309,7 @@ async def test_a_save_that_fails_says_why_in_full_and_the_bench_keeps_the_work(
             assert "The bench still has your work" in screen(app)
             assert "Unsaved work" not in screen(app)
             await pilot.press("D", "y")
-            assert "not deleted" in screen(app)
+            assert "Not deleted" in screen(app)
         assert read_setup(path).value == SETUP
         await pilot.press("s")
     assert read_setup(path).value.rear.cogs[-1] == 25
@@ -367,3 +367,15 @@ async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> No
         assert "line 30: key29: unknown key" in screen(app)
         await pilot.press("home")
         assert screen(app) == seen
+
+
+async def test_a_link_stays_and_the_message_names_the_backup_of_its_file(path: Path) -> None:
+    real = path.parents[1] / "real.toml"
+    path.rename(real)
+    path.symlink_to(real)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "s")
+        assert "Saved a.toml; the version before is real.toml~." in screen(app)
+    assert path.is_symlink()
+    assert read_setup(real).value.rear.cogs[-1] == 25

@@ -149,7 +149,7 @@ def test_pipes_folders_and_strangers_in_the_state_folder_do_no_harm(state: Path,
 
 def test_a_state_folder_that_cannot_be_used_is_a_clear_error(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
-    with pytest.raises(StoreError, match=r"unsaved work cannot be kept in .*file/drafts: "):
+    with pytest.raises(StoreError, match=r"Unsaved work cannot be kept in .*file/drafts: "):
         Drafts(tmp_path / "file" / "drafts")
     assert pending(tmp_path / "file" / "drafts").drafts == ()
 

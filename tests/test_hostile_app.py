@@ -192,7 +192,7 @@ async def test_a_file_that_cannot_be_written_along_leaves_nothing_behind(
     app = BenchApp([folder / "0.toml"])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("e", "enter")
-        assert "not written: " in check(app)
+        assert "Not written: " in check(app)
 
 
 async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:

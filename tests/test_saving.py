@@ -166,7 +166,7 @@ def test_a_failing_disk_leaves_the_old_file(
         raise OSError(code, "simulated")
 
     monkeypatch.setattr(saving.os, call, fail)
-    with pytest.raises(StoreError, match=r"^not saved: .*a\.toml: .*disk"):
+    with pytest.raises(StoreError, match=r"^Not saved: .*a\.toml: .*disk"):
         write_setup(path, OTHER, stamp)
     monkeypatch.undo()
     assert read_setup(path).value == SETUP
@@ -244,7 +244,7 @@ def test_without_permission(tmp_path: Path) -> None:
 
 def test_a_vanished_folder_and_a_folder_that_is_none(path: Path) -> None:
     for folder in (path.parent / "gone", path):
-        with pytest.raises(StoreError, match=r"not saved: .*b\.toml: its folder is gone; make"):
+        with pytest.raises(StoreError, match=r"Not saved: .*b\.toml: its folder is gone; make"):
             write_setup(folder / "b.toml", SETUP)
 
 

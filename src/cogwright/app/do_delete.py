@@ -31,7 +31,8 @@ def _delete(app: "BenchApp", document: Document[Setup]) -> None:
     try:
         delete(document.path, document.stamp)
     except ChangedOnDisk as changed:
-        app.say(f"Not deleted: {changed}. R reads it again.")
+        mend = "R reads it again" if changed.stamp else "s writes it again"
+        app.say(f"Not deleted: {changed}. {mend}.")
         return
     except CogwrightError as error:
         app.say(f"{error}.")

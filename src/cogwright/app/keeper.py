@@ -42,7 +42,7 @@ class Keeper:
         try:
             self._drafts = Drafts()
         except CogwrightError as error:
-            self._app.say(f"Unsaved work is not kept: {error}.")
+            self._app.say(f"{error}.")
 
     def close(self) -> None:
         """The drafts that are left are for the next start."""

@@ -242,5 +242,5 @@ def _read(path: Path) -> Draft:
 
 def _failed(error: OSError | ValueError, folder: Path) -> StoreError:
     what, mend = why(error)
-    text = f"unsaved work cannot be kept in {shown_name(str(folder))}: {what}"
+    text = f"Unsaved work cannot be kept in {shown_name(str(folder))}: {what}"
     return StoreError(f"{text}; {mend}" if mend else text)

@@ -22,7 +22,7 @@ def write_export(name: str, text: str, folder: Path | None = None) -> Path:
         with _whole(path), file:
             file.write(text)
     except (OSError, ValueError) as error:
-        raise StoreError(f"not written: {problem_of(error, path)}") from error
+        raise StoreError(f"Not written: {problem_of(error, path)}") from error
     return path
 
 

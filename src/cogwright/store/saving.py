@@ -67,7 +67,7 @@ def original_of(path: Path, version: Stamp) -> Path:
         with suppress(InputError):
             if read_bytes(kept)[1].digest == version.digest:
                 return kept
-    raise StoreError(f"not saved: {_ORIGINALS} files {shown_name(path.name)}.orig are kept; remove old ones")
+    raise StoreError(f"Not saved: {_ORIGINALS} files {shown_name(path.name)}.orig are kept; remove old ones")
 
 
 def _originals(path: Path) -> Iterator[Path]:
@@ -89,7 +89,7 @@ def write_setup(path: Path, setup: Setup, over: Stamp | None = None) -> Document
     """
     data = _readable(setup)
     real = real_path(path)
-    with _failing_clearly("not saved", path), _locked(real.parent) as folder:
+    with _failing_clearly("Not saved", path), _locked(real.parent) as folder:
         old = _there(real)
         _expect(path, old, over)
         if old is not None and old[0] == data:
@@ -111,7 +111,7 @@ def delete(path: Path, over: Stamp | None = None) -> None:
 
     Raises ChangedOnDisk, StoreError.
     """
-    with _failing_clearly("not deleted", path), _locked(path.parent) as folder:
+    with _failing_clearly("Not deleted", path), _locked(path.parent) as folder:
         if over is not None:
             _expect(path, _there(path), over)
         os.replace(path, backup_of(path))
@@ -120,7 +120,7 @@ def delete(path: Path, over: Stamp | None = None) -> None:
 
 def undelete(path: Path) -> None:
     """Bring a deleted file back from its backup. Raises AlreadyThere, StoreError."""
-    with _failing_clearly("not brought back", path), _locked(path.parent) as folder:
+    with _failing_clearly("Not brought back", path), _locked(path.parent) as folder:
         if os.path.lexists(path):
             raise AlreadyThere(f"{shown_name(path.name)} is there already")
         os.replace(backup_of(path), path)
@@ -133,7 +133,7 @@ def _readable(setup: Setup) -> bytes:
     try:
         parse(text, Setup)
     except InputError as error:
-        raise StoreError(f"not saved, because it could not be read again: {error}") from error
+        raise StoreError(f"Not saved, because it could not be read again: {error}") from error
     return text.encode()
 
 
@@ -182,7 +182,7 @@ def _lock(handle: int) -> bool:
             return True
         except BlockingIOError as error:
             if time.monotonic() > end:
-                raise StoreError("another program is saving in this folder; try again") from error
+                raise StoreError("Another program is saving in this folder; try again") from error
             time.sleep(0.005)
         except OSError:
             return False
