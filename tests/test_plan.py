@@ -25,7 +25,7 @@ from cogwright.core.proposing.hardware import (
     FIXED_CHECKS,
     Hardware,
     _first_best,
-    fit_problems,
+    judged,
 )
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.result import Lost
@@ -293,7 +293,7 @@ def test_what_was_judged_in_pieces_holds_for_whole_setups(tourer: Setup) -> None
             for variant in list(variants(cassette, STOCK.cogs))[::9]:
                 setup = setup_of(tourer, rings, variant)
                 hardware = fitter.find(setup)
-                assert bool(hardware.problems) == bool(fit_problems(hardware.on(setup)))
+                assert bool(hardware.problems) == bool(judged(hardware.on(setup)).problems)
                 seen[bool(hardware.problems)] += 1
     assert min(seen.values()) > 20
 

@@ -8,7 +8,7 @@ import pytest
 
 from cogwright.core.proposing.change import CassetteChoice
 from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.result import Proposal
 from cogwright.core.proposing.single import single_ring
 from cogwright.core.study import study
@@ -236,7 +236,7 @@ def test_a_bad_bin_is_named_with_its_line(folder: Path) -> None:
 def single() -> tuple[Proposal, ...]:
     setup = make([30, 46], [11, 13, 15, 18, 21, 24, 28, 32], rollout_mm=2189)
     wide = CassetteChoice((11, 13, 15, 18, 22, 28, 36, 46), (), "cassette 11-46, 8 cogs", 70.0)
-    return single_ring(setup, cassettes=[CassetteChoice.of(setup, on_bike=True), wide], problems=fit_problems)
+    return single_ring(setup, cassettes=[CassetteChoice.of(setup, on_bike=True), wide], judge=judged)
 
 
 @pytest.mark.parametrize("room", [40, 60, 80, 120, 200])
@@ -271,7 +271,7 @@ def test_columns_stand_under_their_heads(single: tuple[Proposal, ...]) -> None:
 def test_reasons_say_what_is_lost_bought_and_wrong() -> None:
     setup = make([30, 46], [11, 13, 15, 18, 21, 24, 28, 32], rear_derailleur={"largest_cog": 34})
     wide = CassetteChoice((11, 13, 15, 18, 22, 28, 36, 46), (), "cassette 11-46, 8 cogs", 70.0)
-    found = single_ring(setup, cassettes=[wide], problems=fit_problems)
+    found = single_ring(setup, cassettes=[wide], judge=judged)
     text = "\n".join(map(plain, reason_lines(found[0], Look())))
     assert "to fit: " in text
     assert "! does not fit: largest cog: 46 teeth where the rear derailleur takes 34" in text
@@ -324,3 +324,47 @@ def test_the_demo_bin_evens_out_demo_bikes(bike: str, found: int) -> None:
     assert len(proposals) == found
     if bike == "yard-8-folder":
         assert proposals[0]["worst_step_pct"] == pytest.approx(100 * (32 / 27 - 1))
+
+
+def test_a_bike_with_one_cog_gets_no_cassette(folder: Path) -> None:
+    """A hub gear or single speed has no derailleur, hanger or shifter for one; with one known it may."""
+    hub = '[wheel]\nsize = "37-622"\n[crank]\nrings = [38]\n[rear]\ncogs = [18]\nhub_ratios = [0.7, 1, 1.4]\n'
+    (folder / "hub.toml").write_text(f'format = 1\nname = "Yard 4"\n{hub}')
+    (folder / "one.toml").write_text(
+        f'format = 1\nname = "Yard 5"\n{hub}[rear_derailleur]\nlargest_cog = 42\ncapacity = 40\n'
+    )
+    for goal in ("--plan", "--single"):
+        for bike, cogs in (("hub", {1}), ("one", {1, 8})):
+            done = called(
+                "propose", f"{bike}.toml", goal, "--bin", "bins/drawers.toml", "--format", "json", cwd=folder
+            )
+            found = json.loads(done.stdout)["proposals"]
+            assert {len(one["cogs"]) for one in found} <= cogs
+            assert found
+    done = called("propose", "one.toml", "--single", "--bin", "bins/drawers.toml", cwd=folder)
+    assert "cassette 11-40, 8 cogs" in done.stdout
+
+
+def test_where_the_bin_has_no_ring_for_the_crank_that_is_said(folder: Path) -> None:
+    (folder / "seven.toml").write_text(SETUP.replace("bolt_circle_mm = 94", "bolt_circle_mm = 130"))
+    text = propose(folder, "--single", "--bin", "bins/drawers.toml").stdout
+    assert "Out of all tooth counts (Drawers: no ring for this crank), compared with" in text
+
+
+def test_a_fit_that_is_not_known_is_not_called_ok(folder: Path) -> None:
+    """The setup of this test says nothing of its spacing family, chain width or chainline."""
+    found = as_json(folder, "--single")["proposals"]
+    assert {"spacing family", "chain width"} <= set(found[0]["unchecked"])
+    text = propose(folder, "--single").stdout
+    assert " ok ? " in text
+    assert "not checked for want of facts: " in text
+    assert not any(row.rstrip().endswith(" ok") for row in text.splitlines())
+
+
+def test_a_single_speed_has_no_click_to_speak_of(folder: Path) -> None:
+    (folder / "one.toml").write_text(
+        'format = 1\nname = "Yard 5"\n[wheel]\nsize = "37-622"\n[crank]\nrings = [44]\n[rear]\ncogs = [18]\n'
+    )
+    done = called("propose", "one.toml", "--plan", "--bin", "bins/drawers.toml", cwd=folder)
+    assert "there is no click to make" in done.stdout
+    assert "0.0 %" not in done.stdout

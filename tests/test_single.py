@@ -10,6 +10,7 @@ from cogwright.core.course import Piece, from_pieces
 from cogwright.core.model import Setup
 from cogwright.core.on_course import course_ride
 from cogwright.core.proposing.change import CassetteChoice, RingChoice
+from cogwright.core.proposing.result import Judged
 from cogwright.core.proposing.served import Served, served_on
 from cogwright.core.proposing.single import BEST_ON_COURSE, KEEPS_BOTTOM, KEEPS_TOP, SPLITS, single_ring
 
@@ -87,10 +88,10 @@ def test_the_wider_cassette_loses_least(double: Setup) -> None:
 
 
 def test_what_does_not_fit_comes_last_and_says_why(double: Setup) -> None:
-    def problems(setup: Setup) -> tuple[str, ...]:
-        return ("the chain is short",) if setup.crank.rings[0] > 41 else ()
+    def judge(setup: Setup) -> Judged:
+        return Judged(("the chain is short",) if setup.crank.rings[0] > 41 else ())
 
-    found = single_ring(double, cassettes=[WIDE], problems=problems)
+    found = single_ring(double, cassettes=[WIDE], judge=judge)
     assert [bool(p.problems) for p in found] == sorted(bool(p.problems) for p in found)
     assert found[0].rings == (41,)
     assert found[-1].problems == ("the chain is short",)

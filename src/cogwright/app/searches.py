@@ -12,7 +12,15 @@ from cogwright.core.parts import Bin
 from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.served import served_on
-from cogwright.core.proposing.stock import cassette_choice, cassettes_for, pool_for, rings_for, stock_for
+from cogwright.core.proposing.stock import (
+    cassette_choice,
+    cassettes_for,
+    pool_for,
+    ring_source,
+    rings_for,
+    stock_for,
+    whole_for,
+)
 from cogwright.present.proposals_view import nothing_words
 
 ALL_COUNTS: Final = "all tooth counts"
@@ -49,7 +57,7 @@ def _even(session: Session) -> Search:
         base,
         pool_for(bench, stock) if stock else None,
         pins,
-        [cassette_choice(part) for part in stock.cassettes] if stock else [],
+        [cassette_choice(part) for part in whole_for(bench, stock)] if stock else [],
     )
     hint = " Out of all tooth counts there may be one: a looks." if stock and len(bench.rear.cogs) > 2 else ""
     return Search("even", source, steps, f"{nothing_words('even', source, len(bench.rear.cogs))}{hint}")
@@ -62,7 +70,7 @@ def _single(session: Session) -> Search:
     currency = session.stock.currency if session.stock else ""
     rings = rings_for(bench, stock) if stock else ()
     steps = partial(single_steps, bench, base, cassettes, rings, score, currency)
-    source = stock.name if stock else ALL_COUNTS
+    source = ring_source(bench, stock)
     source += f", on {session.course.name}" if session.course else ""
     return Search("single", source, steps, nothing_words("single", source))
 

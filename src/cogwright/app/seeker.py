@@ -90,7 +90,8 @@ class Seeker:
         self._touched = False
 
     def start(self) -> None:
-        """Open the list and begin to search."""
+        """Open the list and begin to search; what was said last has nothing to do with it."""
+        self._app.session = self._before.say("")
         self._open()
         sys.setswitchinterval(_SWITCH_S)
         self._app.run_worker(self._run, name="proposals", thread=True)

@@ -15,7 +15,7 @@ from cogwright.core.proposing.change import CassetteChoice
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.front import Goal
 from cogwright.core.proposing.goal import held_to
-from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.result import Proposal
 from cogwright.core.proposing.served import served_on
@@ -24,9 +24,11 @@ from cogwright.core.proposing.stock import (
     cassette_choice,
     cassettes_for,
     pool_for,
+    ring_source,
     rings_for,
     stock_for,
     unpriced,
+    whole_for,
 )
 from cogwright.present.lines import plain
 from cogwright.present.proposals_view import NAMES, nothing_words, propose_text
@@ -167,8 +169,8 @@ def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple
         _baseline(args, setup),
         pool_for(setup, of) if of else None,
         args.pin,
-        cassettes=[*_given(args), *map(cassette_choice, of.cassettes if of else ())],
-        problems=fit_problems,
+        cassettes=[*_given(args), *map(cassette_choice, whole_for(setup, of) if of else ())],
+        judge=judged,
     )
     return held_to(_goal(args), found), []
 
@@ -180,7 +182,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tup
         _baseline(args, setup),
         [own, *_given(args), *others],
         rings_for(setup, of) if of else (),
-        problems=fit_problems,
+        judge=judged,
         course_score=served_on(read_course(args.course)) if args.course else None,
         currency=of.currency if of else "",
     )
@@ -216,6 +218,7 @@ def _print(
     args: argparse.Namespace, setup: Setup, of: Bin | None, found: tuple[Proposal, ...], notes: list[str]
 ) -> None:
     base, source = _baseline(args, setup), of.name if of else "all tooth counts"
+    source = ring_source(setup, of) if args.kind == "single" else source
     rows = propose_text(
         f"{NAMES[args.kind]}: {setup.name}",
         found,

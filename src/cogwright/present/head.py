@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from cogwright.core.check import count
 from cogwright.core.edits import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
@@ -65,7 +66,7 @@ def _title(study: Study, stand: Stand, look: Look) -> Line:
 def _looking(study: Study, stand: Stand, look: Look) -> Line:
     """What is looked at, in words; the bike's name beside it where there is room for enough of it."""
     looking = line(Span(" looking at: ", Role.CAUTION), Span(stand.looking, Role.TITLE))
-    room = look.width - width(looking) - 2
+    room = look.width - width(looking) - 3
     name = line(clip(line(Span(study.bench.name, Role.DIM)), room), " ") if room >= _NAME else ()
     return spread(looking, name, look.width)
 
@@ -90,7 +91,7 @@ def _counts(study: Study, look: Look) -> Line:
     if look.width < 72:
         return ()
     summary = study.summary
-    return line(Span(f" {summary.gears} gears, {summary.distinct} distinct ", Role.DIM))
+    return line(Span(f" {count(summary.gears, 'gear')}, {summary.distinct} distinct ", Role.DIM))
 
 
 def _problem(text: str, look: Look) -> Line:

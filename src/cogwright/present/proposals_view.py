@@ -81,7 +81,7 @@ def _cells(rank: int, one: Proposal) -> dict[str, str]:
         "step": f"{one.worst_step_pct:.1f}",
         "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
         "cost": _price(one),
-        "fit": f"{len(one.problems)} bad" if one.problems else "ok",
+        "fit": _fit(one),
         "marks": ", ".join(one.marks),
     }
 
@@ -96,13 +96,21 @@ def _signed(percent: float) -> str:
     return f"{whole:+d}" if whole else "0"
 
 
+def _fit(one: Proposal) -> str:
+    """How many checks are bad; a question mark where some could not be made."""
+    if one.problems:
+        return f"{len(one.problems)} bad"
+    return "ok ?" if one.unchecked else "ok"
+
+
 def _price(one: Proposal) -> str:
     return "-" if one.cost is None else f"{one.cost:.2f}"
 
 
 def _roles(one: Proposal) -> dict[str, Role]:
     lost, limit = one.lost, one.setup.limits.jump_pct
-    roles = {"fit": Role.PROBLEM if one.problems else Role.OK, "marks": Role.TITLE}
+    fit = Role.PROBLEM if one.problems else Role.UNKNOWN if one.unchecked else Role.OK
+    roles = {"fit": fit, "marks": Role.TITLE}
     roles |= {"low": Role.LOST, "low_change": Role.LOST} if lost and lost.low > 1e-9 else {}
     roles |= {"high": Role.LOST, "high_change": Role.LOST} if lost and lost.high > 1e-9 else {}
     roles |= {"step": Role.JUMP} if one.worst_step_pct > limit + 1e-9 else {}
@@ -168,7 +176,13 @@ def reason_lines(one: Proposal, look: Look) -> list[Line]:
     elif one.cost is None:
         out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
     out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
-    return out + _said("?", one.notes, Role.CAUTION, look)
+    return out + _said("?", _to_mind(one), Role.CAUTION, look)
+
+
+def _to_mind(one: Proposal) -> list[str]:
+    """What to mind, and what could not be checked."""
+    names = ", ".join(one.unchecked)
+    return [*one.notes, *([f"not checked for want of facts: {names}"] if names else [])]
 
 
 def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:
@@ -189,7 +203,8 @@ def brief_lines(one: Proposal, look: Look) -> list[Line]:
     said = _said("!", [f"does not fit: {', '.join(bad)} (w says why)"] if bad else [], Role.PROBLEM, look)
     said += _said("", ["; ".join(one.reasons)], Role.TEXT if one.meets else Role.CAUTION, look)
     said += _said("", [f"to fit: {', '.join(one.fits)}"] if one.fits else [], Role.DIM, look)
-    said += _said("", ["; ".join(one.notes)] if one.notes else [], Role.CAUTION, look)
+    mind = "; ".join(_to_mind(one))
+    said += _said("", [mind] if mind else [], Role.CAUTION, look)
     if len(said) <= room:
         return said
     more = line(Span(f"w: {len(said) - room} more ", Role.KEY))

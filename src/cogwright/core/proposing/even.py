@@ -1,6 +1,6 @@
 """Even out the cassette on the bench: best single swap, best two swaps, best cassette of the same ends."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
@@ -9,11 +9,15 @@ from cogwright.core.model import Setup
 from cogwright.core.proposing.change import CassetteChoice, with_cassette
 from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
 from cogwright.core.proposing.pool import Pool, all_tooth_counts, pinned
-from cogwright.core.proposing.result import Proposal, Swap, lost_between, swaps_between
+from cogwright.core.proposing.result import (
+    Judge,
+    Proposal,
+    Swap,
+    lost_between,
+    not_judged,
+    swaps_between,
+)
 from cogwright.core.units import percent
-
-#: Says what is wrong with a setup, in sentences: the problems of the fit checks.
-Problems = Callable[[Setup], tuple[str, ...]]
 
 #: Swaps that a title names one by one.
 _NAMED: Final = 3
@@ -23,11 +27,6 @@ _GOALS: Final = (
     ("two-swaps", "best two swaps", 2),
     ("one-swap", "best single swap", 1),
 )
-
-
-def no_problems(setup: Setup) -> tuple[str, ...]:  # noqa: ARG001 - stands in for the fit checks
-    """No fit checks."""
-    return ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +49,7 @@ def even_out(
     pins: Iterable[int] = (),
     *,
     cassettes: Iterable[CassetteChoice] = (),
-    problems: Problems = no_problems,
+    judge: Judge = not_judged,
 ) -> tuple[Proposal, ...]:
     """More even cassettes with the ends and the number of cogs of the one on the bench, best first.
 
@@ -71,7 +70,7 @@ def even_out(
             why = (*_steps_words(setup, proposal.cogs), _claim(kind, setup, pool is not None))
             found.insert(
                 0,
-                replace(proposal, kind=kind, marks=(mark,), problems=problems(proposal.setup), reasons=why),
+                replace(proposal, kind=kind, marks=(mark,), reasons=why, **judge(proposal.setup)._asdict()),
             )
         elif found:
             # More freedom betters nothing, so what there is is the best of this kind too.

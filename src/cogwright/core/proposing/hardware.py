@@ -10,6 +10,7 @@ from cogwright.core.check import Check, Status
 from cogwright.core.fit import CHECKS
 from cogwright.core.model import Setup
 from cogwright.core.proposing.change import ChainChoice, DerailleurChoice
+from cogwright.core.proposing.result import Judged
 from cogwright.core.study import Study, study
 
 T = TypeVar("T")
@@ -30,15 +31,23 @@ DERAILLEUR_CHECKS: Final[tuple[_CheckFunction, ...]] = (
 FIXED_CHECKS: Final = tuple(c for c in CHECKS if c not in {*CHAIN_CHECKS, *DERAILLEUR_CHECKS})
 
 
-def fit_problems(setup: Setup) -> tuple[str, ...]:
-    """What does not go together in a setup, in sentences: the problems of all fit checks."""
-    return _problems(setup, CHECKS)
+def judged(setup: Setup) -> Judged:
+    """What all fit checks say of a setup."""
+    checks = study(setup).fit
+    return Judged(
+        tuple(_said(c) for c in checks if c.status is Status.PROBLEM),
+        tuple(c.check for c in checks if c.status is Status.UNKNOWN),
+    )
+
+
+def _said(check: Check) -> str:
+    return f"{check.check}: {check.say}"
 
 
 def _problems(setup: Setup, checks: Iterable[_CheckFunction]) -> tuple[str, ...]:
     of = study(setup)
     found = (check(of) for check in checks)
-    return tuple(f"{c.check}: {c.say}" for c in found if c is not None and c.status is Status.PROBLEM)
+    return tuple(_said(c) for c in found if c is not None and c.status is Status.PROBLEM)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Protocol
 from cogwright.core.model import Setup
 from cogwright.core.proposing.change import CassetteChoice, RingChoice
 from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.pool import Pool
 from cogwright.core.proposing.result import Proposal
 from cogwright.core.proposing.served import CourseScore
@@ -66,7 +66,7 @@ def even_steps(
 ) -> Iterator[Listed]:
     """`even_out` with the fit checks: some hundredths of a second, all in one step."""
     yield Listed((), 0, 1)
-    found = even_out(setup, baseline, pool, pins, cassettes=cassettes, problems=fit_problems)
+    found = even_out(setup, baseline, pool, pins, cassettes=cassettes, judge=judged)
     yield Listed(found, 1, 1)
 
 
@@ -88,7 +88,7 @@ def single_steps(
             baseline,
             [one],
             rings,
-            problems=fit_problems,
+            judge=judged,
             course_score=course_score,
             currency=currency,
         )

@@ -3,14 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from cogwright.core.check import Status
 from cogwright.core.model import Setup
 from cogwright.core.proposing.change import Stock, with_rings_and_cassette
 from cogwright.core.proposing.front import SAME, Entry, Goal, Miss, miss_of, ranked
-from cogwright.core.proposing.hardware import fit_problems
+from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.result import Proposal, Swap
 from cogwright.core.proposing.space import CENT, RingSet, Variant
-from cogwright.core.study import study
 from cogwright.core.units import percent
 
 BALANCE, RANGE, STEP, PRICE = "best balance", "least range lost", "smallest largest step", "cheapest"
@@ -53,8 +51,8 @@ def _proposal(setup: Setup, stock: Stock, entry: Entry) -> Proposal:
         cost=entry.cost,
         currency=stock.currency,
         fits=fits(entry),
-        problems=fit_problems(changed),
-        notes=(*_chain_words(setup, changed), *_first_place(entry.variant), *_unchecked(changed)),
+        notes=(*_chain_words(setup, changed), *_first_place(entry.variant)),
+        **judged(changed)._asdict(),
     )
 
 
@@ -123,6 +121,8 @@ def _range_words(entry: Entry) -> str:
 
 
 def _step_words(entry: Entry) -> str:
+    if entry.worst <= 1.0 + SAME:
+        return "there is no click to make"
     return f"the largest step of a click is {percent(entry.worst):.1f} %"
 
 
@@ -150,12 +150,6 @@ def _near_words(goal: Goal, entry: Entry, currency: str, nearest: bool) -> str:
         if nearest
         else f"all is met but one: {said}"
     )
-
-
-def _unchecked(setup: Setup) -> tuple[str, ...]:
-    """The checks that could not be made, for want of facts in the setup or the bin."""
-    names = [check.check for check in study(setup).fit if check.status is Status.UNKNOWN]
-    return (f"not checked for want of facts: {', '.join(names)}",) if names else ()
 
 
 def _first_place(variant: Variant) -> tuple[str, ...]:

@@ -1,10 +1,11 @@
 """What every search hands back: a proposal, with its figures, its swaps, its price and its reasons."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import zip_longest
+from typing import NamedTuple
 
 from cogwright.core.edits import Become
 from cogwright.core.gearing import gears_of
@@ -40,6 +41,22 @@ def swaps_between(have: Sequence[int], want: Sequence[int]) -> tuple[Swap, ...]:
     gone = sorted(set(have) - set(want))
     come = sorted(set(want) - set(have))
     return tuple(Swap(out, into) for out, into in zip_longest(gone, come))
+
+
+class Judged(NamedTuple):
+    """What the fit checks say: problems in sentences, and the names of those that want facts."""
+
+    problems: tuple[str, ...] = ()
+    unchecked: tuple[str, ...] = ()
+
+
+#: Judges whether a setup goes together.
+Judge = Callable[[Setup], Judged]
+
+
+def not_judged(setup: Setup) -> Judged:  # noqa: ARG001 - stands in for the fit checks
+    """No fit checks."""
+    return Judged()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +105,8 @@ class Proposal:
     """A setup worth considering.
 
     `cost` is what must be bought, in the bin's currency; None when no price is known. `fits` names what
-    comes out of the bin; `problems` are sentences of the fit checks; `marks` are the short words it is
+    comes out of the bin; `problems` are sentences of the fit checks, `unchecked` the names
+    of those that want facts; `marks` are the short words it is
     picked out with in a list, `reasons` sentences that say why it stands there, `notes` what to mind.
     `change` is that of the lowest and of the highest development against the baseline's, in %, where the
     search weighs one against the other.
@@ -103,6 +121,7 @@ class Proposal:
     currency: str = ""
     fits: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
+    unchecked: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
@@ -158,6 +177,7 @@ class Proposal:
             "currency": self.currency or None,
             "swaps": [{"out": swap.out, "in": swap.into} for swap in self.swaps],
             "problems": list(self.problems),
+            "unchecked": list(self.unchecked),
             "lost_low_pct": self.lost.low_pct if self.lost else None,
             "lost_high_pct": self.lost.high_pct if self.lost else None,
             "lost_range_pct": self.lost.range_pct if self.lost else None,

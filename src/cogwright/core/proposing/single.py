@@ -9,9 +9,8 @@ from typing import Final
 from cogwright.core.gearing import gears_of, wheel_of
 from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
 from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rings_and_cassette
-from cogwright.core.proposing.even import Problems, no_problems
 from cogwright.core.proposing.pool import sum_known
-from cogwright.core.proposing.result import Lost, Proposal, lost_between
+from cogwright.core.proposing.result import Judge, Lost, Proposal, lost_between, not_judged
 from cogwright.core.proposing.served import CourseScore
 from cogwright.core.units import percent
 
@@ -31,7 +30,7 @@ def single_ring(
     cassettes: Iterable[CassetteChoice] = (),
     rings: Iterable[RingChoice] = (),
     *,
-    problems: Problems = no_problems,
+    judge: Judge = not_judged,
     course_score: CourseScore | None = None,
     currency: str = "",
 ) -> tuple[Proposal, ...]:
@@ -47,7 +46,7 @@ def single_ring(
     found = [
         proposal
         for cassette in chosen
-        for proposal in _with_cassette(_Case(setup, base, cassette, problems, currency), stock, course_score)
+        for proposal in _with_cassette(_Case(setup, base, cassette, judge, currency), stock, course_score)
     ]
     return tuple(sorted(found, key=rank))
 
@@ -59,7 +58,7 @@ class _Case:
     setup: Setup
     baseline: Setup
     cassette: CassetteChoice
-    problems: Problems
+    judge: Judge
     currency: str = ""
 
     @cached_property
@@ -121,7 +120,7 @@ def _proposal(case: _Case, ring: RingChoice, marks: tuple[str, ...]) -> Proposal
         cost=sum_known((ring.price, case.cassette.price)),
         currency=case.currency,
         fits=tuple(part.called() for part in (ring, case.cassette) if not part.on_bike),
-        problems=case.problems(changed),
+        **case.judge(changed)._asdict(),
         marks=marks,
         reasons=_reasons((low, high), marks),
         change=(percent(math.exp(low)), percent(math.exp(high))),

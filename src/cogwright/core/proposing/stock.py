@@ -26,7 +26,7 @@ def stock_for(setup: Setup, of: Bin) -> Stock:
         rings=tuple(
             _ring(setup, ring) for ring in of.rings if ring.price is not None and goes_on(setup, ring)
         ),
-        cassettes=tuple(cassette_choice(c) for c in of.cassettes if c.price is not None),
+        cassettes=tuple(cassette_choice(c) for c in whole_for(setup, of) if c.price is not None),
         cogs=tuple(CogChoice(c.teeth, called(c), c.price, c.family) for c in of.cogs if c.price is not None),
         chains=tuple(
             ChainChoice(c.links, called(c), c.price, c.outer_width_mm)
@@ -68,10 +68,27 @@ def cassette_choice(part: CassettePart) -> CassetteChoice:
     return CassetteChoice(part.cogs, part.carriers, called(part), part.price, part.family)
 
 
+def whole_for(setup: Setup, of: Bin) -> tuple[CassettePart, ...]:
+    """The bin's cassettes that can come onto a bike.
+
+    A bike with one cog and nothing known of a rear derailleur shifts in its hub or not at all: what it would
+    take to shift a cassette (derailleur, hanger, shifter, driver) is no part of a proposal, so none comes.
+    """
+    alone = len(setup.rear.cogs) == 1 and setup.rear_derailleur == RearDerailleur()
+    return tuple(part for part in of.cassettes if len(part.cogs) == 1 or not alone)
+
+
+def ring_source(setup: Setup, of: Bin | None) -> str:
+    """What single rings are chosen from, in words; every tooth count where the bin has none for the crank."""
+    if of is None:
+        return "all tooth counts"
+    return of.name if rings_for(setup, of) else f"all tooth counts ({of.name}: no ring for this crank)"
+
+
 def cassettes_for(setup: Setup, of: Bin | None) -> list[CassetteChoice]:
     """The cassette on the bike, and the bin's; not one again that is on the bike already."""
     own = CassetteChoice.of(setup, "the cassette on the bike", on_bike=True)
-    others = map(cassette_choice, of.cassettes if of else ())
+    others = map(cassette_choice, whole_for(setup, of) if of else ())
     return [own, *(one for one in others if (one.cogs, one.carriers) != (own.cogs, own.carriers))]
 
 
