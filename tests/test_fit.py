@@ -13,7 +13,7 @@ from cogwright.core.check import Check, Status
 from cogwright.core.checks_chain import OUTER_WIDTH_MM
 from cogwright.core.edits import AddSprocket, RemoveSprocket
 from cogwright.core.fit import CHECKS, fit_summary, headline_problems
-from cogwright.core.model import Setup
+from cogwright.core.model import Chain, Setup
 from cogwright.core.study import Study, study
 from cogwright.present.fit_view import fit_lines
 from cogwright.present.lines import Look, plain
@@ -60,7 +60,7 @@ def test_every_check_says_what_to_do_when_its_fact_is_missing() -> None:
     assert {c.status for c in bare.fit} == {Status.UNKNOWN}
     assert all(c.say.startswith("needs ") and "in the setup" in c.say for c in bare.fit)
     assert len(bare.fit) >= 11
-    assert len(CHECKS) == 17
+    assert len(CHECKS) == 18
 
 
 @pytest.mark.parametrize(
@@ -114,6 +114,8 @@ def test_checks_that_do_not_apply_stay_away() -> None:
         "rollout",
     }
     assert not names(single) & gone
+    assert "axle travel" in names(single)
+    assert "axle travel" not in names(bike())
 
 
 def test_the_smallest_ring_of_three_has_a_bolt_circle_of_its_own() -> None:
@@ -306,9 +308,25 @@ def test_axle_travel(single: Setup, travel: float | None, links: int, status: St
     frame = single.frame.model_copy(update={"axle_travel_mm": travel})
     chained = single.chain.model_copy(update={"links": links})
     found = study(single.model_copy(update={"frame": frame, "chain": chained}))
-    assert check(found, "chain length").status is status
+    moved = check(found, "axle travel")
+    assert (moved.status, moved.unit, moved.limit) == (status, "mm", travel)
+    assert check(found, "chain length").status is (Status.OK if links == 96 else Status.CAUTION)
     assert found.axle is not None
     assert (found.axle.move_mm > 0) == (links == 96)
+
+
+def test_a_single_speed_says_its_axle_s_way_and_what_to_do_when_it_is_too_short(single: Setup) -> None:
+    # 42x17 on 410 mm by the handbook's form: 2 * 410 / 12.7 + 29.5 + (25 / 2 pi)^2 * 12.7 / 410 = 94.56:
+    # 96 pitches leave 1.44, which is about 1.44 * 12.7 / 2 = 9.1 mm of axle.
+    def fitted(links: int | None, travel: float) -> Study:
+        frame = single.frame.model_copy(update={"axle_travel_mm": travel})
+        return study(single.model_copy(update={"frame": frame, "chain": Chain(links=links)}))
+
+    assert check(fitted(96, 20), "axle travel").figure == pytest.approx(9.1, abs=0.1)
+    assert check(fitted(96, 3), "axle travel").say.endswith("goes back 3 mm only: take another ring or cog")
+    assert "fit a chain of 96 pitches" in check(fitted(98, 20), "axle travel").say
+    assert "takes 96 pitches" in check(fitted(None, 20), "chain length").say
+    assert check(fitted(95, 20), "chain length").status is Status.CAUTION
 
 
 def test_pairs_that_are_right_as_the_axle_stands() -> None:

@@ -169,6 +169,13 @@ def test_text_says_every_gear_and_every_loss() -> None:
         assert said in text, said
 
 
+def test_text_says_that_the_file_names_a_baseline_until_one_is_given() -> None:
+    bench = make([40], [16, 20]).model_copy(update={"baseline": "as-it-came.toml"})
+    alone, both = (as_markdown(Report(study(bench, base))) for base in (None, make([42], [16])))
+    assert "its file names as-it-came.toml as its baseline: --baseline compares the two" in alone
+    assert "--baseline" not in both
+
+
 def test_check_is_quiet_about_good_files() -> None:
     done = cogwright("check", SETUPS)
     assert (done.returncode, done.stderr) == (0, "")

@@ -108,3 +108,7 @@ def test_on_a_low_screen_the_head_of_a_page_scrolls_with_it(height: int) -> None
         assert all(plain(row).startswith(("row", "head")) for row in rows)
     assert seen >= {f"row {i}" for i in range(30)}
     assert (shown.body_height >= 3) or height < 9
+
+
+def test_a_single_speed_has_one_gear() -> None:
+    assert "1 gear, 1 distinct" in plain(head_lines(study(make((44,), (18,))), stand(), Look(80))[2])

@@ -66,7 +66,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("save", ("s",), "save", "The version before is kept beside it.", _FILES, "save"),
     Action("save-as", ("S",), "save under another name", "In the same folder.", _FILES),
     Action("rename", ("N",), "rename the setup", "The file keeps its name.", _FILES),
-    Action("new", ("n",), "new setup", "A copy of this bench, or an empty start.", _FILES),
+    Action("new", ("n",), "new setup, or a copy of this one", "It has no file until you save it.", _FILES),
     Action("delete-file", ("D",), "delete the setup file", "Asks first; a copy is kept.", _FILES),
     Action("reload", ("R",), "read the file again", "Drops what is not saved, after asking.", _FILES),
     Action("export", ("e",), "export the screen or the chart", "SVG, text file or clipboard.", _FILES),

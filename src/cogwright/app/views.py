@@ -4,11 +4,12 @@ All but the first are imported when they are first looked at: the first frame wa
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from cogwright.app.session import Session
 from cogwright.present.gears_view import gears_page
-from cogwright.present.lines import Look, Page
+from cogwright.present.lines import Look, Page, line
 
 View = Callable[[Session, Look], Page]
 
@@ -44,7 +45,8 @@ def _shifting(session: Session, look: Look) -> Page:
 def _order(session: Session, look: Look) -> Page:
     from cogwright.present.order_view import order_lines
 
-    return Page((), tuple(order_lines(session.order_sheet, look)))
+    title, *rows = order_lines(session.order_sheet, replace(look, width=look.width - 1))
+    return Page((line(" ", title),), tuple(line(" ", row) for row in rows))
 
 
 VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit, 4: _ride, 5: _shifting, 6: _order}

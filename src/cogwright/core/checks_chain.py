@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING, Final
 
-from cogwright.core.axle import AxleFit
 from cogwright.core.chain import ChainStudy
 from cogwright.core.chainline import worst
 from cogwright.core.check import COMMON, Check, Status, count, listed, needs
@@ -33,8 +32,10 @@ def chain_length(study: "Study") -> Check:
         return Check("chain length", Status.PROBLEM, chain.installed, None, "pitches", chain.clash)
     if chain.fit_pitches is None:
         return needs("chain length", "pitches", chain.installed, *chain.missing)
-    if study.axle is not None:
-        return _axle(chain, study.axle)
+    if not chain.tensioned:
+        status, say = _taut(chain)
+        links = (chain.installed, chain.fit_pitches)
+        return Check("chain length", status, *links, "pitches", say, least=True)
     status, say = _length(chain)
     return Check(
         "chain length",
@@ -90,21 +91,40 @@ def short_sentence(chain: ChainStudy) -> str:
     )
 
 
-def _axle(chain: ChainStudy, axle: AxleFit) -> Check:
-    status, where = Status.OK, "back" if axle.move_mm >= 0 else "forward"
-    say = f"{axle.pitches} pitches: the axle moves {where} {abs(axle.move_mm):.1f} mm"
-    if chain.installed is None:
-        status, say = Status.UNKNOWN, f"needs chain.links in the setup; {say}"
-    elif axle.pitches % 2:
-        status, say = Status.CAUTION, f"{say}; an odd number joins only with a half link"
-    if axle.reachable is None:
-        say = f"{say}; see that the dropouts allow it (frame.axle_travel_mm)"
-        status = Status.UNKNOWN if status is Status.OK else status
-    elif not axle.reachable:
+def _taut(chain: ChainStudy) -> tuple[Status, str]:
+    """The length without a derailleur: the axle takes up the rest, which is a check of its own."""
+    pair = "x".join(map(str, chain.largest))
+    if chain.installed is None or chain.needed_pitches is None:
+        return Status.UNKNOWN, f"needs chain.links in the setup; {pair} takes {chain.fit_pitches} pitches"
+    if chain.installed % 2:
+        return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
+    rest = chain.installed - chain.needed_pitches
+    if rest < -_SAME:
+        say = (
+            f"{-rest:.2f} pitches less than the straight way round {pair}: only if the axle can come forward"
+        )
+        return Status.CAUTION, say
+    return Status.OK, f"{rest:.2f} pitches over the straight way round {pair}: the axle takes that up"
+
+
+def axle_travel(study: "Study") -> Check | None:
+    """Without a derailleur: how far back the axle must move for the chain to be taut, against its way."""
+    axle, chain = study.axle, study.chain
+    if axle is None:
+        return None
+    where = "back" if axle.move_mm >= 0 else "forward"
+    say = f"with {axle.pitches} pitches the axle moves {where} {abs(axle.move_mm):.1f} mm"
+    figure = round(axle.move_mm, 1)
+    if axle.travel_mm is None:
+        lacks = f"needs frame.axle_travel_mm in the setup; {say}"
+        return Check("axle travel", Status.UNKNOWN, figure, None, "mm", lacks)
+    status, bar = Status.OK, (max(axle.move_mm, 0.0), axle.travel_mm)
+    if not axle.reachable:
         status = Status.PROBLEM
-        room = f"beyond its {axle.travel_mm:g} mm back"
-        say = f"{say}, {room}: fit a chain of {chain.fit_pitches} pitches, or another pair"
-    return Check("chain length", status, chain.installed, chain.fit_pitches, "pitches", say, least=True)
+        other = f"fit a chain of {chain.fit_pitches} pitches, or another pair"
+        mend = other if axle.pitches != chain.fit_pitches else "take another ring or cog"
+        say = f"{say}, and it goes back {axle.travel_mm:g} mm only: {mend}"
+    return Check("axle travel", status, figure, axle.travel_mm, "mm", say, bar if axle.travel_mm else None)
 
 
 def chain_slack(study: "Study") -> Check | None:

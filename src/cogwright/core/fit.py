@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 #: Every check, in the order in which a mechanic would look. One that does not apply gives None.
 CHECKS: Final[tuple[Callable[["Study"], Check | None], ...]] = (
     checks_chain.chain_length,
+    checks_chain.axle_travel,
     checks_chain.chain_slack,
     checks_teeth.largest_cog,
     checks_teeth.smallest_cog,

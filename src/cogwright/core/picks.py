@@ -40,7 +40,7 @@ _FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleu
 #: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
 _ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
     CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family"}),
-    ChainPart: frozenset({"chain length", "chain width"}),
+    ChainPart: frozenset({"chain length", "axle travel", "chain width"}),
     RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family"}),
     FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
     SmallPart: frozenset({"clicks", "spacing family"}),

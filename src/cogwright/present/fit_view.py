@@ -161,7 +161,7 @@ def _chain_facts(study: Study) -> Iterator[str]:
         return
     grown = study.bench.frame.suspension_growth_mm
     stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
-    rule = f"{'two to spare, ' if chain.tensioned else ''}to an even number ({COMMON})"
+    rule = f"{f'two to spare ({COMMON}), ' if chain.tensioned else ''}to an even number"
     yield (
         f"{pair} on a {stay} takes {chain.needed_pitches:.2f} pitches (textbook form {chain.textbook:.2f})."
         f" Cut to {chain.fit_pitches}: {rule}."
@@ -179,7 +179,8 @@ def _axle_facts(study: Study) -> Iterator[str]:
         return
     where = "back" if axle.move_mm >= 0 else "forward"
     move = f"{where} {abs(axle.move_mm):.1f} mm from where it was measured"
-    yield f"With {axle.pitches} pitches the axle moves {move}."
+    room = "" if axle.travel_mm is None else f"; it can go back {axle.travel_mm:g} mm"
+    yield f"With {axle.pitches} pitches the axle moves {move}{room}."
     if not axle.nearby:
         yield "No pair nearby is right with the axle where it is."
         return

@@ -128,6 +128,8 @@ def _cost(order: Order) -> str:
 
 def _mass(order: Order) -> str:
     """The mass change, as far as each part can be set against the one that it replaces."""
+    if all(change.off and change.on and change.not_weighed for change in order.changes):
+        return "Mass: not known."
     weighed = {item.what for change in order.changes for item in (*change.on, *change.off)}
     if len(order.unweighed) >= len(weighed):
         return "Mass: not known."

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 
+from cogwright.core.check import count
 from cogwright.core.study import Study
 from cogwright.core.text import clean
 from cogwright.present.data import Report
@@ -39,11 +40,13 @@ def _facts(study: Study) -> list[str]:
     hub = f"; hub gear of {len(bench.rear.hub_ratios)} speeds" if len(bench.rear.hub_ratios) > 1 else ""
     size = f"{bench.wheel.size}, " if bench.wheel.size else ""
     ends = f"{summary.lowest_m:.2f} to {summary.highest_m:.2f} m, range {summary.range_pct:.0f} %"
+    named = bench.baseline if study.baseline is None else None
     good = ", good to about 1 %" if wheel.source == "nominal" else ""
     return [
         f"rings {_teeth(bench.crank.rings)}; cogs {_teeth(bench.rear.cogs)}{hub}",
         f"wheel {size}{wheel.m:.3f} m {wheel.source}{good}; speeds at {bench.rider.cadence_rpm[1]:g} rpm",
-        f"{summary.gears} gears, {summary.distinct} distinct, {ends}, jumps {summary.jumps}",
+        f"{count(summary.gears, 'gear')}, {summary.distinct} distinct, {ends}, jumps {summary.jumps}",
+        *([f"its file names {named} as its baseline: --baseline compares the two"] if named else []),
     ]
 
 

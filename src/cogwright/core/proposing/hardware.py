@@ -19,6 +19,7 @@ _CheckFunction = Callable[[Study], Check | None]
 #: What another chain can mend, and what another rear derailleur can. All other checks look at neither.
 CHAIN_CHECKS: Final[tuple[_CheckFunction, ...]] = (
     checks_chain.chain_length,
+    checks_chain.axle_travel,
     checks_chain.chain_slack,
     checks_chain.chain_width,
 )
