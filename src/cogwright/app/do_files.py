@@ -237,7 +237,9 @@ def new(app: "BenchApp") -> None:
 
 
 def _begin_new(app: "BenchApp", setup: Setup | None) -> None:
-    start = blank() if setup is None else replace(blank_on(setup), baseline=app.session.baseline)
+    start, was = blank() if setup is None else blank_on(setup), app.session
+    if setup is not None:
+        start = replace(start, baseline=was.baseline).at(was.cursor)
     app.start(start.say("A new setup, not saved yet: s gives it a file, N a name."))
 
 
