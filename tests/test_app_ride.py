@@ -127,3 +127,33 @@ async def test_pages_are_turned_however_low_the_screen(app: BenchApp) -> None:
         await pilot.press("pageup")
         await pilot.pause()
         assert app.laid.top == 0
+
+
+async def test_a_position_is_chosen_by_its_name(app: BenchApp) -> None:
+    """Bicycling Science, table (grade A): upright 0.632 m2."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        before = app.session.bench.rider
+        await pilot.press("w", *["down"] * 7, "enter")
+        shown = "\n".join(plain(choice.shown) for choice in app.drawer.shown)
+        assert "0.632 m2  upright, in street clothes" in shown
+        await pilot.press("home", "enter")
+        assert app.session.bench.rider.cda_m2 == 0.632
+        assert app.drawer.content is not None
+        assert app.drawer.content.title == "Rider, bike and road"
+        await pilot.press("enter", "end", "enter", "ctrl+u", *"0,5", "enter")
+        assert app.session.bench.rider.cda_m2 == 0.5
+        await pilot.press("enter", "escape")
+        assert app.drawer.content.title == "Rider, bike and road"
+        await pilot.press("q", "u", "u")
+        assert app.session.bench.rider == before
+
+
+async def test_the_drill_has_only_the_shifters_that_there_are(app: BenchApp) -> None:
+    """A front lever on a single ring, or a hub's on a derailleur bike, must not spoil an answer."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("d", "pageup", "up", "up", "down", "down")
+        await pilot.pause()
+        assert "your shift: none yet" in "\n".join(plain(choice.shown) for choice in app.drawer.shown)
+        assert app.drawer.content is not None
+        assert "hub" not in app.drawer.content.keys
+        assert "front" in app.drawer.content.keys

@@ -186,6 +186,7 @@ def test_limits_hold_for_single_rings_too(folder: Path) -> None:
     meets = [one["meets"] for one in found]
     assert meets == sorted(meets, reverse=True)
     assert all(one["meets"] == (one["low_m"] <= 2.3) for one in found)
+    assert as_json(folder, "--single", "--low-at-most", "2,3")["proposals"] == found
 
 
 def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
@@ -206,7 +207,10 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
         (("--even", "--single"), "not allowed with argument"),
         (("--even", "--low-at-most", "-1"), "not a number from 0 up"),
         (("--even", "--low-at-most", "nan"), "not a number from 0 up"),
+        (("--even", "--low-at-most", "short"), "short is not a number from 0 up"),
         (("--even", "--pin", "200"), "6 to 130"),
+        (("--even", "--pin", "big"), "big is not a number of teeth, 6 to 130"),
+        (("--even", "--most", "all"), "all is not a number of proposals"),
         (("--even", "--low-at-most", "0"), "no gear goes 0 m"),
         (("--even", "--course", "hills.toml"), "--course goes with --single"),
     ],

@@ -13,7 +13,7 @@ from cogwright.core.drill import Drill, drill_of
 from cogwright.core.errors import EditRefused, InputError
 from cogwright.core.rider import RIDER_FIELDS, RiderField
 from cogwright.core.text import shown_name
-from cogwright.present.lines import Role, Span
+from cogwright.present.lines import Role, Span, line
 from cogwright.present.rider_view import rider_rows, usual_lines
 from cogwright.present.shifting_view import drill_page
 from cogwright.store.courses import course_files, read_course
@@ -57,7 +57,7 @@ def _rider_table(app: "BenchApp", start: int) -> Content:
     return Content(
         "Rider, bike and road",
         [Choice(row, field) for row, field in zip(rows, RIDER_FIELDS, strict=True)],
-        pick=lambda field: _type_field(app, field),
+        pick=lambda field: _pick_field(app, field),
         sideways=lambda by: _nudge(app, by),
         about=lambda field, room: usual_lines(app.session.study, field, room),
         about_room=4,
@@ -66,6 +66,39 @@ def _rider_table(app: "BenchApp", start: int) -> Content:
         keys="Up Down move   Left Right less, more   Enter type   q or Esc back",
         fitted=lambda: _rider_table(app, app.drawer.index),
     )
+
+
+def _pick_field(app: "BenchApp", chosen: RiderField) -> None:
+    """Type a number; where some are usual, choose one of them by its name."""
+    if not chosen.choices:
+        _type_field(app, chosen)
+        return
+    rows = [
+        Choice(
+            line(f"{each.value:<6g}{chosen.unit:<3} ", each.label, Span(f"  ({each.source})", Role.DIM)), each
+        )
+        for each in chosen.choices
+    ]
+    now = chosen.choice(app.session.bench)
+    app.drawer_open(
+        Content(
+            chosen.label,
+            [*rows, Choice((Span("another figure", Role.KEY),))],
+            pick=lambda each: _take_usual(app, chosen, each.value) if each else _type_field(app, chosen),
+            leave=lambda: _back(app, chosen),
+            start=chosen.choices.index(now) if now else len(rows),
+        )
+    )
+
+
+def _take_usual(app: "BenchApp", chosen: RiderField, value: float) -> None:
+    edit(app, chosen.edit(app.session.bench, value))
+    _back(app, chosen)
+
+
+def _back(app: "BenchApp", chosen: RiderField) -> None:
+    """The table again, at the field that was chosen."""
+    app.drawer_open(_rider_table(app, RIDER_FIELDS.index(chosen)))
 
 
 def _nudge(app: "BenchApp", by: int) -> None:
@@ -86,11 +119,12 @@ def _type_field(app: "BenchApp", chosen: RiderField) -> None:
             )
         except EditRefused as refusal:
             return f"{refusal}."
-        app.drawer_open(_rider_table(app, RIDER_FIELDS.index(chosen)))
+        _back(app, chosen)
         return None
 
     value = f"{chosen.value(app.session.bench):g}"
-    app.drawer_open(Content(f"{chosen.label}, {chosen.unit}".strip(", "), typed=typed, value=value))
+    name = f"{chosen.label}, {chosen.unit}".strip(", ")
+    app.drawer_open(Content(name, typed=typed, value=value, leave=lambda: _back(app, chosen)))
 
 
 @does("drill")
@@ -110,12 +144,12 @@ def _drill_content(app: "BenchApp", now: Drill) -> Content:
     moves: dict[str, Drill] = {
         "right": now.shift(hub=1) if one_cog else now.shift(rear=1),
         "left": now.shift(hub=-1) if one_cog else now.shift(rear=-1),
-        "up": now.shift(front=1),
-        "down": now.shift(front=-1),
-        "pageup": now.shift(hub=1),
-        "pagedown": now.shift(hub=-1),
         "backspace": now.clear(),
     }
+    if len(now.levers.rings) > 1:
+        moves |= {"up": now.shift(front=1), "down": now.shift(front=-1)}
+    if len(now.levers.hubs) > 1:
+        moves |= {"pageup": now.shift(hub=1), "pagedown": now.shift(hub=-1)}
 
     def go(to: Drill) -> Callable[[], None]:
         return lambda: app.drawer.update(_drill_content(app, to))

@@ -96,7 +96,10 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
 
 
 def _number(text: str) -> float:
-    value = float(text)
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        value = math.nan
     if not math.isfinite(value) or value < 0:
         raise argparse.ArgumentTypeError(f"{text} is not a number from 0 up")
     return value
@@ -110,16 +113,16 @@ def _length(text: str) -> float:
 
 
 def _teeth(text: str) -> int:
-    value = int(text)
+    value = int(text) if text.isdecimal() else 0
     if not MIN_TEETH <= value <= MAX_TEETH:
         raise argparse.ArgumentTypeError(f"{text} is not a number of teeth, {MIN_TEETH} to {MAX_TEETH}")
     return value
 
 
 def _count(text: str) -> int:
-    value = int(text)
+    value = int(text) if text.isdecimal() else 0
     if value < 1:
-        raise argparse.ArgumentTypeError(f"{text} is less than one proposal")
+        raise argparse.ArgumentTypeError(f"{text} is not a number of proposals, 1 or more")
     return value
 
 

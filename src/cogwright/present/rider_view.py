@@ -23,6 +23,7 @@ def assumption_lines(study: Study, look: Look) -> list[Line]:
 
 def _stated(study: Study) -> str:
     rider, of = study.ride.rider, study.ride.resistance
+    both = " The baseline is ridden with the same." if study.baseline is not None else ""
     grinding, happy, spinning = rider.cadence_rpm
     return (
         f"Assumed: rider {rider.mass_kg:g} + bike {rider.bike_kg:g} + load {rider.load_kg:g} = "
@@ -30,7 +31,7 @@ def _stated(study: Study) -> str:
         f"grinding, happy, spinning; drag area {rider.cda_m2:g} m2; rolling {rider.crr:g}; "
         f"air {of.air:.3f} kg/m3 at {rider.height_m:g} m; "
         f"the chain passes on {100 * rider.chain_efficiency:g} %{_hub_words(study)}. What the file does not "
-        "give is a round figure, no source."
+        f"give is a round figure, no source.{both}"
     )
 
 

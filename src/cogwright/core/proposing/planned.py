@@ -115,9 +115,9 @@ def _range_words(entry: Entry) -> str:
     lost = entry.lost
     if lost.low + lost.high <= SAME:
         return "loses none of the baseline's range"
-    ends = [f"{lost.low_pct:.1f} % below"] if lost.low > SAME else []
-    ends += [f"{lost.high_pct:.1f} % above"] if lost.high > SAME else []
-    return f"loses {lost.range_pct:.1f} % of the baseline's range: {' and '.join(ends)}"
+    ends = [f"the lowest gear is {lost.low_pct:.1f} % harder"] if lost.low > SAME else []
+    ends += [f"the highest {lost.high_pct:.1f} % easier"] if lost.high > SAME else []
+    return f"loses {lost.range_pct:.1f} % of the baseline's range: {', '.join(ends)}"
 
 
 def _step_words(entry: Entry) -> str:
