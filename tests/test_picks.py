@@ -215,3 +215,12 @@ def test_rows_fit_their_room(room: int) -> None:
     if room >= 80:
         assert any("fits" in plain(row) for row in lines)
         assert any("order 5 d" in plain(row) for row in lines)
+
+
+def test_a_wide_row_says_the_mass_too() -> None:
+    stock = drawer(cogs=[{"teeth": 16, "mass_g": 18.0, "price": 4.5, "count": 2}])
+    found = picks(stock, study(bike()), COG)
+    narrow, wide = (plain(pick_lines(found, "EUR", Look(width))[0]) for width in (80, 120))
+    assert "18 g" in wide
+    assert "18 g" not in narrow
+    assert wide.split()[-1] == narrow.split()[-1] == "fits"
