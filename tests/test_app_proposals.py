@@ -388,6 +388,24 @@ def searches_stock(app: BenchApp) -> object:
     return stock_for(app.session.bench, app.session.stock)
 
 
+async def test_what_is_found_while_the_app_ends_does_no_harm(
+    yard: Path, gate: Gate, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The screen is taken down before the search notices: what it hands over then is for nobody."""
+    seekers = []
+    take = seeker.Seeker._take
+    monkeypatch.setattr(seeker.Seeker, "_take", lambda self, found: (seekers.append(self), take(self, found)))
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(app, pilot, gate)
+        await step(app, pilot, gate)
+        assert seekers
+        found = seekers[0]._found
+        gate.open.release(1000)
+    seekers[0]._take(found)
+    app.draw()
+
+
 async def test_a_search_is_cancelled_at_any_time(yard: Path, gate: Gate) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:

@@ -175,8 +175,10 @@ class BenchApp(Stopping):
             self.call_later(self.draw)
 
     def draw(self) -> None:
-        """Show the session."""
+        """Show the session; while the app is being taken down there is nothing to show it on."""
         self._pending = False
+        if not self.is_running:
+            return
         self.keeper.keep()
         if self.size.width < 1 or not self.pace.lets_through():
             return

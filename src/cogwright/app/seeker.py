@@ -120,7 +120,7 @@ class Seeker:
 
     def _take(self, found: Found) -> None:
         """Show what was found. Once the user has moved in the list, what he looks at stays chosen."""
-        if self._left:
+        if self._left or not self._app.is_running:
             return
         shows = self._app.drawer.content is self._content
         self._found = found.after(self._found) if self._touched else found
