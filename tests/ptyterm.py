@@ -58,7 +58,10 @@ class Emulator:
         data = self._tail + part
         cut = _UNFINISHED.search(data)
         self._tail = data[cut.start() :] if cut else b""
-        self._stream.feed(_UNKNOWN.sub(b"", data[: cut.start()] if cut else data))
+        try:
+            self._stream.feed(_UNKNOWN.sub(b"", data[: cut.start()] if cut else data))
+        except TypeError:  # a sequence cut off by a flush has too many figures: a terminal leaves it out
+            self._stream = pyte.ByteStream(self.pyte)
 
     @property
     def text(self) -> str:
