@@ -10,6 +10,8 @@ from scipy.integrate import cumulative_trapezoid, quad, solve_ivp
 from scipy.optimize import brentq
 
 from cogwright.core.course import Course, Piece, from_pieces, from_points
+from cogwright.core.gearbox import Gearbox
+from cogwright.core.gearing import gears_of
 from cogwright.core.model import Crank, Rear, Rider, Setup, Wheel
 from cogwright.core.on_course import on_course
 from cogwright.core.study import study
@@ -233,3 +235,37 @@ def test_results_are_kept() -> None:
     assert on_course(TOURER, None, course).bench is on_course(TOURER, None, course).bench
     other = bike((30, 46), (11, 34), power_w=150.0)
     assert on_course(other, TOURER, course).baseline is not on_course(TOURER, None, course).bench
+
+
+def test_a_gear_that_would_grind_is_left_at_once() -> None:
+    """20 m of 12 % are too short to change gear for, but the gear for 2 % would turn under 60 rpm there."""
+    setup = bike((30,), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42))
+    course = from_pieces("wall", [Piece(1000.0, 0.02), Piece(20.0, 0.12), Piece(1000.0, 0.02)])
+    ride = on_course(setup, None, course).bench
+    slow = brentq(lambda v: printed_power(v, 0.12, setup.rider, 1.225) - 190, 0.1, 60.0)
+    assert 60 * slow / ride.gear_at[0].development_m < 60
+    assert 60 * slow / ride.gear_at[1].development_m >= 60
+    assert ride.grinding_s == 0.0
+
+
+def test_of_two_equal_gears_the_one_on_the_ring_is_taken() -> None:
+    """34x17 and 50x25 are the same gear twice; nobody changes the front for that."""
+    setup = bike((34, 50), (17, 25))
+    gears = gears_of(setup)
+    box = Gearbox(gears, setup, setup.rider)
+    for at in (1, 2):
+        assert gears[at].development_m == gears[3 - at].development_m
+        slow = gears[at].development_m * 70 / 60  # 70 rpm: outside of half a jump of 85, yet nearest
+        assert gears[box.choose(slow, at)] == gears[at]
+
+
+def test_gears_that_are_left_out_are_not_ridden() -> None:
+    """A chain too short for the largest pair, and crossed gears by rule of thumb."""
+    data = TOURER.model_dump() | {"frame": {"chainstay_mm": 410}, "chain": {"links": 104}}
+    short = Setup.model_validate(data)
+    steep = from_pieces("up and down", [Piece(200.0, 0.01 * (i % 13) - 0.03) for i in range(200)])
+    ride = on_course(short, None, steep).bench
+    assert {gear.label for gear in ride.left_out} >= {"46x34", "30x11"}
+    assert not set(ride.gear_at) & set(ride.left_out)
+    free = {min(ride.gears, key=lambda g: abs(60 * v / g.development_m - 85)) for v in ride.speeds}
+    assert free & set(ride.left_out), "without the rule some would be ridden"

@@ -312,19 +312,26 @@ def test_of_equal_changes_the_one_that_leaves_the_bike_alone_is_kept() -> None:
     assert [(p.rings, p.title) for p in found] == [((26, 36, 48), "as it stands")]
 
 
-def test_of_equally_large_steps_at_a_price_the_more_even_cassette_is_kept() -> None:
+@pytest.mark.parametrize("teeth", [(16, 17), (17, 16)])
+@pytest.mark.parametrize("own", [(12, 13, 14, 19, 24), (12, 14, 15, 19, 24)])
+def test_of_equally_large_steps_at_a_price_the_more_even_cassette_is_kept(
+    teeth: tuple[int, ...], own: tuple[int, ...]
+) -> None:
     """12 to 24 in five cogs with one swap: 24/19 is the largest step of several, of one price."""
     setup = Setup.model_validate(
         {
             "name": "Yard 1",
             "wheel": {"rollout_mm": 2000},
             "crank": {"rings": (40,)},
-            "rear": {"cogs": (12, 13, 14, 19, 24)},
+            "rear": {"cogs": own},
         }
     )
-    stock = Stock(cogs=(CogChoice(17, "cog 17", 5.0), CogChoice(16, "cog 16", 5.0)))
+    stock = Stock(cogs=tuple(CogChoice(n, f"cog {n}", 5.0) for n in teeth))
     found = Plan(setup, stock, Goal(jump_at_most_pct=26.4)).result().proposals()
-    tried = [(12, 13, 16, 19, 24), (12, 13, 17, 19, 24), (12, 14, 16, 19, 24), (12, 14, 17, 19, 24)]
+    swaps = [(out, into) for out in own[1:4] for into in teeth]
+    tried = [tuple(sorted({*own, into} - {out})) for out, into in swaps]
+    tried = [cogs for cogs in tried if max(b / a for a, b in pairwise(cogs)) <= 24 / 19 + 1e-9]
+    assert len(tried) > 1
     best = min(tried, key=lambda cogs: sum(math.log(b / a) ** 2 for a, b in pairwise(cogs)))
     assert [p.cogs for p in found if p.cogs[::4] == (12, 24) and p.cost == 5.0] == [best]
 
@@ -389,6 +396,21 @@ def test_a_chain_that_has_become_too_short_is_bought(tourer: Setup) -> None:
     assert {"cassette 11-40", "chain 116"} <= set(best.fits)
     assert best.setup.chain.links == study(best.setup).chain.fit_pitches
     assert any("measure it on the bike before it is cut" in note for note in best.notes)
+
+
+def test_a_chain_that_has_become_too_long_is_cut(tourer: Setup) -> None:
+    """40x32 on 435 mm: 68.50 + 36 + .05 = 104.55 pitches, and two, to an even number: 108 of 116."""
+    single = changed(
+        tourer,
+        crank={"rings": (40,)},
+        chain={"links": 116},
+        rear_derailleur={"largest_cog": 34, "smallest_cog": 11, "capacity": 21},
+        front_derailleur={"largest_ring": None, "difference": None},
+    )
+    (only,) = Plan(single, Stock()).result().proposals()
+    assert only.setup.chain.links == 108
+    assert only.notes == ("cut the chain to 108 pitches; measure it on the bike before it is cut",)
+    assert only.problems == ()
 
 
 def test_nothing_meets_all_and_the_nearest_miss_is_named(tourer: Setup) -> None:

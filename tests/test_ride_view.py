@@ -315,3 +315,13 @@ def test_times_have_their_unit() -> None:
     rows = [row for row in text.splitlines() if row.startswith((" bench grinding", " bench spinning"))]
     assert rows
     assert all(" min  " in row and row.rstrip().endswith("rpm") for row in rows)
+
+
+def test_every_stretch_is_told_for_bench_and_baseline() -> None:
+    """Two walls far apart, two falls: each is a line, under the bench and under the baseline."""
+    road = [Piece(800.0, 0.12), Piece(900.0, -0.08), Piece(700.0, 0.13), Piece(900.0, -0.09)]
+    bench, base = make((34,), (13, 28), rollout_mm=2100), make((36,), (13, 28), rollout_mm=2100)
+    rows = said(study(bench, base), course=from_pieces("x", road)).splitlines()
+    for what in ("grinding", "spinning"):
+        for name in ("bench", "baseline"):
+            assert sum(row.startswith(f" {name} {what}  ") for row in rows) == 2, (name, what)

@@ -8,7 +8,7 @@ import networkx as nx
 import pytest
 
 from cogwright.core.gearing import Gear, gears_of
-from cogwright.core.model import Crank, Limits, Rear, Setup, Wheel
+from cogwright.core.model import Crank, Frame, Limits, Rear, Setup, Wheel
 from cogwright.core.shifting import best_path, cost_of, every_path, levers_of, moves_along, shifting_of
 from cogwright.core.steps import overlap_groups
 
@@ -194,3 +194,20 @@ def test_more_gears_than_any_bike_has_are_still_ordered() -> None:
     )
     moves = shifting_of(setup, gears_of(setup)).moves
     assert len(moves) > 2
+
+
+def test_the_easiest_and_the_hardest_gear_stay_in_however_the_chain_runs() -> None:
+    """With a limit of half a degree nearly every gear is one to avoid, the ends of the order among them."""
+    setup = Setup(
+        name="Yard 7",
+        wheel=Wheel(size="28-622"),
+        crank=Crank(rings=(34, 50), chainline_mm=43.5),
+        rear=Rear(cogs=(11, 13, 15, 17, 19, 23, 28)),
+        frame=Frame(chainstay_mm=410),
+        limits=Limits(chain_angle_deg=0.5),
+    )
+    gears = gears_of(setup)
+    found = shifting_of(setup, gears)
+    assert len(found.left_out) >= len(gears) - 4
+    assert (found.gears[0], found.gears[-1]) == (gears[0], gears[-1])
+    assert not {gears[0], gears[-1]} & set(found.left_out)
