@@ -142,7 +142,11 @@ async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) 
     assert read_setup(path.with_name("c.toml")).value == EDITED
 
 
-@pytest.mark.parametrize("content", [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000])
+@pytest.mark.parametrize(
+    "content",
+    [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000],
+    ids=["empty", "bare", "no text", "odd", "deep"],
+)
 async def test_a_draft_that_cannot_be_read_is_said_once_and_kept(content: bytes, path: Path) -> None:
     state(path).mkdir(parents=True)
     (state(path) / "1-a-b.draft").write_bytes(content)
