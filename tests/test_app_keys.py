@@ -169,3 +169,17 @@ async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path
         assert app.focused is None
         await pilot.press("b")
         assert app.drawer.is_open
+
+
+async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path) -> None:
+    other = tmp_path / "elsewhere.toml"
+    other.write_text(TWO_BY.replace("30, 46", "28, 46").replace("Bench test", "Another"))
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("b", *"elsewhere", "enter", *str(tmp_path / "nowhere.toml"), "enter")
+        assert app.drawer.is_open
+        assert "there is no such file" in text(app)
+        await pilot.press("ctrl+u", *str(other), "enter")
+        assert app.session.baseline is not None
+        assert app.session.baseline.name == "Another, two rings"
+        assert "low 7.1 % lost" in text(app)  # 30 for 28 teeth in front

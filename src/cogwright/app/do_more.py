@@ -2,7 +2,8 @@
 
 import tomllib
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import BaseModel
 
@@ -13,15 +14,20 @@ from cogwright.app.handlers import HANDLERS, does
 from cogwright.app.session import Baseline
 from cogwright.app.theme import THEMES
 from cogwright.core.edits import SetField
-from cogwright.core.errors import EditRefused
+from cogwright.core.errors import EditRefused, InputError
 from cogwright.core.model import Setup
 from cogwright.core.text import clean, pad
 from cogwright.present.help import help_lines
 from cogwright.present.lines import Role, Span, line
+from cogwright.store.documents import read_setup
 from cogwright.store.problems import problems_in, wanted
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
+
+
+#: Stands for a baseline whose path is still to be typed.
+_ELSEWHERE: Final = "elsewhere"
 
 
 @does("quit")
@@ -42,12 +48,17 @@ def baseline(app: "BenchApp") -> None:
         choices.insert(0, _base_choice(Baseline(saved, f"{saved.name}, as saved"), "this file, as saved"))
     choices += [_base_choice(Baseline(s, s.name), s.name) for s in app.other_setups()]
     choices.append(_base_choice(None, "no baseline"))
+    choices.append(Choice((Span("a file elsewhere: type its path"),), _ELSEWHERE))
 
-    def show(chosen: Baseline | None) -> None:
-        app.become(replace(app.session, baseline=chosen))
+    def show(chosen: Baseline | str | None) -> None:
+        found = session.baseline if isinstance(chosen, str) else chosen
+        app.become(replace(app.session, baseline=found))
 
-    def pick(chosen: Baseline | None) -> None:
+    def pick(chosen: Baseline | str | None) -> None:
         show(chosen)
+        if isinstance(chosen, str):
+            _type_baseline(app)
+            return
         app.say(f"Baseline: {chosen.name if chosen else 'none'}.")
 
     app.drawer_open(
@@ -60,6 +71,21 @@ def baseline(app: "BenchApp") -> None:
             filter=True,
         )
     )
+
+
+def _type_baseline(app: "BenchApp") -> None:
+    """A baseline from any file, by its path."""
+
+    def typed(text: str) -> str | None:
+        try:
+            setup = read_setup(Path(text.strip()).expanduser().absolute()).value
+        except (InputError, RuntimeError) as error:
+            return str(error.problems[0]) if isinstance(error, InputError) else str(error)
+        chosen = Baseline(setup, setup.name)
+        app.become(replace(app.session, baseline=chosen).say(f"Baseline: {chosen.name}."))
+        return None
+
+    app.drawer_open(Content("Path of the setup to compare with", typed=typed))
 
 
 def _base_choice(chosen: Baseline | None, text: str) -> Choice:
