@@ -106,7 +106,7 @@ def type_keys(app: BenchApp, *keys: str) -> None:
 LOOKS = [a.keys[0] for a in ACTIONS if a.id not in {"quit", "save", "export", "repaint", "theme"}]
 
 
-@pytest.mark.parametrize("size", [(130, 40), (37, 11)])
+@pytest.mark.parametrize("size", [(80, 24), (37, 11), (130, 40)])
 async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
     size: tuple[int, int], folder: Path
 ) -> None:

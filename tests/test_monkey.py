@@ -15,7 +15,7 @@ from cogwright.app.session import Session
 from cogwright.core.model import Setup
 from support import ROOT
 
-KEYS, BURST, SEED = 10_000, 150, 20261125
+KEYS, BURST, SEED = 10_000, 60, 20261125
 SIZES = ((20, 5), (40, 12), (80, 24), (120, 36), (200, 60), (33, 9))
 TYPED = [*"0123456789[],.-a ", "enter", "escape", "backspace", "f10", "up", "down"]
 
