@@ -4,7 +4,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 
 #: Text as it comes: markup, escapes, controls, direction overrides, wide characters, stacked marks.
 NASTY = (

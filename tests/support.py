@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from contextlib import chdir, redirect_stderr, redirect_stdout
 from pathlib import Path
 
-from cogwright.core.model import Setup
+from cogwright.core.setup.model import Setup
 
 ROOT = Path(__file__).parents[1]
 

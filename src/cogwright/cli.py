@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Final, NoReturn, Protocol, TextIO
 
 from cogwright import __version__
-from cogwright.core.errors import CogwrightError, InputError, Problem
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import CogwrightError, InputError, Problem
+from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
 
 #: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.

@@ -21,7 +21,6 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "src"))
 
-from cogwright.core.model import RearDerailleur, Setup  # noqa: E402 - the source tree is put on the path first
 from cogwright.core.proposing.change import (  # noqa: E402
     CassetteChoice,
     ChainChoice,
@@ -36,6 +35,7 @@ from cogwright.core.proposing.ladder import Ladder, Part, most_even  # noqa: E40
 from cogwright.core.proposing.plan import Plan, rings_on  # noqa: E402
 from cogwright.core.proposing.planned import setup_of  # noqa: E402
 from cogwright.core.proposing.space import Variant, ring_sets, variants  # noqa: E402
+from cogwright.core.setup.model import RearDerailleur, Setup  # noqa: E402 - the source tree is put on the path first
 from cogwright.core.study import study  # noqa: E402
 
 SETUP = {

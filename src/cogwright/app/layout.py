@@ -5,14 +5,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from cogwright.app.actions import foot_keys
-from cogwright.app.session import Session
+from cogwright.app.state.session import Session
 from cogwright.app.views import VIEW_PAGES
-from cogwright.core.fit import headline_brief, headline_problems
-from cogwright.core.text import cells
-from cogwright.present.foot import summary_line
-from cogwright.present.head import Stand, head_lines
+from cogwright.core.common.safe_text import cells
+from cogwright.core.fit.registry import headline_brief, headline_problems
 from cogwright.present.lines import Line, Look, Page
-from cogwright.present.screen import Foot, Screen, screen, view_look
+from cogwright.present.panels.foot import summary_line
+from cogwright.present.panels.head import Stand, head_lines
+from cogwright.present.panels.screen import Foot, Screen, screen, view_look
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp

@@ -15,27 +15,28 @@ from textual.app import ComposeResult
 from textual.screen import Screen as TextualScreen
 from textual.timer import Timer
 
-from cogwright.app import handlers, hint
+from cogwright.app import hint
 from cogwright.app.actions import BY_ID
-from cogwright.app.content import Content
-from cogwright.app.crash import Stopping
-from cogwright.app.drawer import Drawer
-from cogwright.app.frugal import CellUpdate, Frugal
-from cogwright.app.keeper import Keeper
+from cogwright.app.controllers import handlers
 from cogwright.app.layout import whole_screen
 from cogwright.app.mouse import clicked
-from cogwright.app.opening import first_session
-from cogwright.app.pace import Pace, over_ssh
-from cogwright.app.rows import Rows
-from cogwright.app.session import Session
+from cogwright.app.pickers.content import Content
+from cogwright.app.pickers.drawer import Drawer
+from cogwright.app.safety.crash import Stopping
+from cogwright.app.safety.drafts import Keeper
+from cogwright.app.safety.file_watch import EVERY_S, Watch
 from cogwright.app.settings import read_settings
+from cogwright.app.state.opening import first_session
+from cogwright.app.state.session import Session
+from cogwright.app.terminal.frugal import CellUpdate, Frugal
+from cogwright.app.terminal.pace import Pace, over_ssh
 from cogwright.app.theme import Theme, ascii_only, choose
-from cogwright.app.watch import EVERY_S, Watch
-from cogwright.core.errors import CogwrightError, InputError
-from cogwright.core.model import Setup
+from cogwright.app.widgets.rows import Rows
+from cogwright.core.common.errors import CogwrightError, InputError
+from cogwright.core.setup.model import Setup
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
-from cogwright.present.screen import Screen
+from cogwright.present.panels.screen import Screen
 from cogwright.store.documents import Document
 from cogwright.store.shelf import Entry, read_shelf
 

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from cogwright.core.edits import Where
-from cogwright.present.head import Cursor, sprocket_at, view_at
+from cogwright.core.setup.edits import Where
+from cogwright.present.panels.head import Cursor, sprocket_at, view_at
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from cogwright.app.lifeline import guard
 from cogwright.app.main import BenchApp
-from cogwright.app.terminal import refuse_without_terminal
+from cogwright.app.safety.signals import guard
+from cogwright.app.terminal.restore import refuse_without_terminal
 from cogwright.options import Options
 
 

@@ -20,9 +20,9 @@ from pydantic import Field
 from textual.keys import _character_to_key
 
 from cogwright.app.actions import ACTIONS, BY_ID, key_name
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Section
-from cogwright.core.text import clean, shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import clean, shown_name
+from cogwright.core.setup.model import Section
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
 from cogwright.store.toml_lines import line_index, line_of

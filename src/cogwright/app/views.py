@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from cogwright.app.session import Session
-from cogwright.present.gears_view import gears_page
+from cogwright.app.state.session import Session
 from cogwright.present.lines import Look, Page, line
+from cogwright.present.views.gears import gears_page
 
 View = Callable[[Session, Look], Page]
 
@@ -19,31 +19,31 @@ def _gears(session: Session, look: Look) -> Page:
 
 
 def _figures(session: Session, look: Look) -> Page:
-    from cogwright.present.figures_view import figures_page
+    from cogwright.present.views.figures import figures_page
 
     return figures_page(session.study, look, session.order)
 
 
 def _fit(session: Session, look: Look) -> Page:
-    from cogwright.present.fit_view import fit_page
+    from cogwright.present.views.fit import fit_page
 
     return fit_page(session.study, look)
 
 
 def _ride(session: Session, look: Look) -> Page:
-    from cogwright.present.ride_view import RideState, ride_page
+    from cogwright.present.views.ride import RideState, ride_page
 
     return ride_page(session.study, look, RideState(session.course))
 
 
 def _shifting(session: Session, look: Look) -> Page:
-    from cogwright.present.shifting_view import shifting_page
+    from cogwright.present.views.shifting import shifting_page
 
     return shifting_page(session.study, look)
 
 
 def _order(session: Session, look: Look) -> Page:
-    from cogwright.present.order_view import order_lines
+    from cogwright.present.views.order import order_lines
 
     title, *rows = order_lines(session.order_sheet, replace(look, width=look.width - 1))
     return Page((line(" ", title),), tuple(line(" ", row) for row in rows))

@@ -6,7 +6,7 @@ from typing import Final
 
 from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
-from cogwright.present.card import card_text
+from cogwright.present.report.card import card_text
 
 EXAMPLES: Final = """examples:
   cogwright card yard-7.toml

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.cautions import cautions
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.unusual import cautions
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import TRACKS, course_files, read_course
 from cogwright.store.documents import read_setup

@@ -7,14 +7,14 @@ from typing import Final
 
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Setup
-from cogwright.core.order import order_of
-from cogwright.core.sheet import Order
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.core.text import shown_name
+from cogwright.core.worksheet.build import order_of
+from cogwright.core.worksheet.sheet import Order
 from cogwright.present.lines import plain
-from cogwright.present.order_view import order_json, order_lines, order_markdown
+from cogwright.present.views.order import order_json, order_lines, order_markdown
 from cogwright.store.bins import read_bin
 
 EXAMPLES: Final = """examples:

@@ -9,8 +9,7 @@ from typing import Final
 
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
-from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
-from cogwright.core.parts import Bin
+from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.change import CassetteChoice
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.front import Goal
@@ -30,8 +29,9 @@ from cogwright.core.proposing.stock import (
     unpriced,
     whole_for,
 )
+from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 from cogwright.present.lines import plain
-from cogwright.present.proposals_view import NAMES, nothing_words, propose_text
+from cogwright.present.panels.proposals import NAMES, nothing_words, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
 

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from cogwright.core.model import Setup
+from cogwright.core.setup.model import Setup
 from cogwright.store.documents import read_setup
 
 

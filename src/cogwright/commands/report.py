@@ -9,10 +9,10 @@ from typing import Final
 
 from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
-from cogwright.present.data import Report, as_csv, as_json
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
-from cogwright.present.parts import Extras
-from cogwright.present.report import as_markdown, as_text
+from cogwright.present.report.data import Report, as_csv, as_json
+from cogwright.present.report.report import as_markdown, as_text
+from cogwright.present.report.sections import Extras
 from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:

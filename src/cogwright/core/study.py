@@ -9,24 +9,24 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from cogwright.core import compare as comparing
-from cogwright.core import rollout, steps
-from cogwright.core.axle import AxleFit, axle_of
-from cogwright.core.chain import ChainStudy, chain_of
-from cogwright.core.chainline import Chainline, chainline_of
-from cogwright.core.check import Check
-from cogwright.core.fit import fit_of
-from cogwright.core.gearing import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
-from cogwright.core.model import Setup
-from cogwright.core.sizes import Circumference
+from cogwright.core.chain.axle import AxleFit, axle_of
+from cogwright.core.chain.length import ChainStudy, chain_of
+from cogwright.core.chain.line import Chainline, chainline_of
+from cogwright.core.fit.check import Check
+from cogwright.core.fit.registry import fit_of
+from cogwright.core.gears import against_baseline as comparing
+from cogwright.core.gears import rollout, steps
+from cogwright.core.gears.gears import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
+from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sizes import Circumference
 
 if TYPE_CHECKING:
-    from cogwright.core.course import Course
-    from cogwright.core.on_course import OnCourse
-    from cogwright.core.parts import Bin
-    from cogwright.core.ride import Ride
-    from cogwright.core.sheet import Order
-    from cogwright.core.shifting import Shifting
+    from cogwright.core.parts.bin import Bin
+    from cogwright.core.riding.course import Course
+    from cogwright.core.riding.course_ride import OnCourse
+    from cogwright.core.riding.grades import Ride
+    from cogwright.core.shifting.order import Shifting
+    from cogwright.core.worksheet.sheet import Order
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +162,8 @@ class Study:
     @cached_property
     def ride(self) -> "Ride":
         """Grades and speeds for the bench's rider, on the baseline too."""
-        from cogwright.core.barred import unreachable
-        from cogwright.core.ride import ride_of
+        from cogwright.core.chain.reach import unreachable
+        from cogwright.core.riding.grades import ride_of
 
         short = unreachable(self.bench)
         beyond = [gear for gear in self.gears if (gear.ring, gear.cog) in short]
@@ -172,19 +172,19 @@ class Study:
     @cached_property
     def shifting(self) -> "Shifting":
         """The order to shift the bench in."""
-        from cogwright.core.shifting import shifting_of
+        from cogwright.core.shifting.order import shifting_of
 
         return shifting_of(self.bench, self.gears)
 
     def on_course(self, course: "Course") -> "OnCourse":
         """Bench and baseline on a course, with the bench's rider; kept for the courses last asked for."""
-        from cogwright.core.on_course import on_course
+        from cogwright.core.riding.course_ride import on_course
 
         return on_course(self.bench, self.baseline, course)
 
     def order(self, stock: "Bin | None" = None) -> "Order | None":
         """What the change from the baseline takes, with a bin's parts; None without a baseline."""
-        from cogwright.core.order import order_of
+        from cogwright.core.worksheet.build import order_of
 
         return order_of(self, self.baseline, stock) if self.baseline else None
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from cogwright.core.text import cells, cut
+from cogwright.core.common.safe_text import cells, cut
 from cogwright.present.glyphs import ASCII, UNICODE, Glyphs
 
 __all__ = [

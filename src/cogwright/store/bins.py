@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.parts import Bin
+from cogwright.core.parts.bin import Bin
 from cogwright.store.documents import Document, read_document
 
 FOLDER: Final = "bins"

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.text import clean
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import clean
 
 _DISTANCES: Final = {"distance_m": 1.0, "distance": 1.0, "m": 1.0, "distance_km": 1000.0, "km": 1000.0}
 _HEIGHTS: Final = {"height_m", "height", "elevation_m", "elevation", "altitude_m", "altitude", "ele"}

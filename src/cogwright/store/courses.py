@@ -4,10 +4,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.course import THIN_M, Course, from_track
-from cogwright.core.course_file import CourseFile
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.text import clean, shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import clean, shown_name
+from cogwright.core.riding.course import THIN_M, Course, from_track
+from cogwright.core.riding.course_file import CourseFile
 from cogwright.store.course_csv import parse_csv
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes

@@ -8,9 +8,9 @@ from typing import Any, Generic, TypeVar
 import tomli_w
 from pydantic import BaseModel, ValidationError
 
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Setup
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.model import Setup
 from cogwright.store.files import SETUP_LIMIT, SIZE_LIMIT, Stamp, read_bytes
 from cogwright.store.problems import problems_in
 from cogwright.store.syntax import load

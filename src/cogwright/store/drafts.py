@@ -20,10 +20,10 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import Any, Final
 
-from cogwright.core.differences import differences
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Setup
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.differences import differences
+from cogwright.core.setup.model import Setup
 from cogwright.store.documents import parse, read_setup, to_toml
 from cogwright.store.files import Stamp, StoreError, read_bytes, why
 from cogwright.store.paths import state_folder

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from pydantic import BaseModel, ValidationError
 
-from cogwright.core.model import NOTHING_GIVEN
+from cogwright.core.setup.model import NOTHING_GIVEN
 from cogwright.store.toml_lines import Path
 
 Found = dict[str, Any]

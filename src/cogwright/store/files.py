@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.errors import CogwrightError, InputError, Problem
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import CogwrightError, InputError, Problem
+from cogwright.core.common.safe_text import shown_name
 
 #: Bytes. No bin or course that a person writes comes near this, nor a setup (20,000 characters of notes
 #: included) near the smaller one; a recorded track has a limit of its own.

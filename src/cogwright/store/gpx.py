@@ -14,8 +14,8 @@ from itertools import pairwise
 from typing import Final, NoReturn
 from xml.parsers import expat
 
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.text import clean
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import clean
 
 #: A day's ride recorded every second with heart rate and all is some 20 MB.
 GPX_LIMIT: Final = 64_000_000

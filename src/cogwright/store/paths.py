@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.text import clean, shown_name
+from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.store.files import StoreError
 
 #: A backup or an original adds a few characters, and most file systems take 255 bytes.

@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from pydantic import BaseModel
 
-from cogwright.core.errors import Problem
-from cogwright.core.text import clean
+from cogwright.core.common.errors import Problem
+from cogwright.core.common.safe_text import clean
 from cogwright.store.every_error import every_error
 from cogwright.store.toml_lines import Path, line_of
 

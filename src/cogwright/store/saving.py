@@ -16,9 +16,9 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Setup
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.model import Setup
 from cogwright.store.documents import Document, parse, to_toml
 from cogwright.store.files import Stamp, StoreError, problem_of, read_bytes, stamp_of
 from cogwright.store.toml_lines import has_comments

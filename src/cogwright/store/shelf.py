@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from cogwright.core.errors import InputError, Problem
-from cogwright.core.model import Setup
-from cogwright.core.text import shown_name
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.model import Setup
 from cogwright.store.documents import Document, read_setup
 from cogwright.store.files import Stamp, problem_of, read_bytes
 

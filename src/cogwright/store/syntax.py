@@ -4,8 +4,8 @@ import re
 import tomllib
 from typing import Any, Final, NamedTuple
 
-from cogwright.core.errors import Problem
-from cogwright.core.text import clean
+from cogwright.core.common.errors import Problem
+from cogwright.core.common.safe_text import clean
 
 _PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HINTS: Final = {

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Self
 
-from cogwright.core.edits import ReplaceCassette, with_sprockets
-from cogwright.core.model import FrontDerailleur, RearDerailleur, Setup
+from cogwright.core.setup.edits import ReplaceCassette, with_sprockets
+from cogwright.core.setup.model import FrontDerailleur, RearDerailleur, Setup
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
-from cogwright.core.model import Setup
+from cogwright.core.common.units import percent
 from cogwright.core.proposing.change import CassetteChoice, with_cassette
 from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
 from cogwright.core.proposing.pool import Pool, all_tooth_counts, pinned
@@ -17,7 +17,7 @@ from cogwright.core.proposing.result import (
     not_judged,
     swaps_between,
 )
-from cogwright.core.units import percent
+from cogwright.core.setup.model import Setup
 
 #: Swaps that a title names one by one.
 _NAMED: Final = 3

@@ -4,13 +4,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
-from cogwright.core import checks_chain, checks_rear, checks_teeth
-from cogwright.core.chain import chain_of
-from cogwright.core.check import Check, Status
-from cogwright.core.fit import CHECKS
-from cogwright.core.model import Setup
+from cogwright.core.chain.length import chain_of
+from cogwright.core.fit import chain, rear, teeth
+from cogwright.core.fit.check import Check, Status
+from cogwright.core.fit.registry import CHECKS
 from cogwright.core.proposing.change import ChainChoice, DerailleurChoice
 from cogwright.core.proposing.result import Judged
+from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
 
 T = TypeVar("T")
@@ -18,16 +18,16 @@ _CheckFunction = Callable[[Study], Check | None]
 
 #: What another chain can mend, and what another rear derailleur can. All other checks look at neither.
 CHAIN_CHECKS: Final[tuple[_CheckFunction, ...]] = (
-    checks_chain.chain_length,
-    checks_chain.axle_travel,
-    checks_chain.chain_slack,
-    checks_chain.chain_width,
+    chain.chain_length,
+    chain.axle_travel,
+    chain.chain_slack,
+    chain.chain_width,
 )
 DERAILLEUR_CHECKS: Final[tuple[_CheckFunction, ...]] = (
-    checks_teeth.largest_cog,
-    checks_teeth.smallest_cog,
-    checks_teeth.capacity,
-    checks_rear.spacing_family,
+    teeth.largest_cog,
+    teeth.smallest_cog,
+    teeth.capacity,
+    rear.spacing_family,
 )
 FIXED_CHECKS: Final = tuple(c for c in CHECKS if c not in {*CHAIN_CHECKS, *DERAILLEUR_CHECKS})
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Protocol
 
-from cogwright.core.model import Setup
 from cogwright.core.proposing.change import CassetteChoice, RingChoice
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.hardware import judged
@@ -13,6 +12,7 @@ from cogwright.core.proposing.pool import Pool
 from cogwright.core.proposing.result import Proposal
 from cogwright.core.proposing.served import CourseScore
 from cogwright.core.proposing.single import rank, single_ring
+from cogwright.core.setup.model import Setup
 
 
 class Step(Protocol):

@@ -13,8 +13,7 @@ from functools import cached_property
 from itertools import islice, pairwise
 from typing import Final, NamedTuple
 
-from cogwright.core.gearing import gears_of, wheel_of
-from cogwright.core.model import Setup
+from cogwright.core.gears.gears import gears_of, wheel_of
 from cogwright.core.proposing.change import CassetteChoice, RingChoice, Stock
 from cogwright.core.proposing.front import Entry, Front, Goal, NearMisses, miss_of
 from cogwright.core.proposing.hardware import Fitter, Hardware
@@ -29,6 +28,7 @@ from cogwright.core.proposing.space import (
     ring_sets,
     variants,
 )
+from cogwright.core.setup.model import Setup
 
 #: Variants made, and pairs of rings and ends looked at, between two reports: some hundredths of a second.
 VARIANTS_A_STEP: Final = 2048

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from cogwright.core.model import Setup
+from cogwright.core.common.units import percent
 from cogwright.core.proposing.change import Stock, with_rings_and_cassette
 from cogwright.core.proposing.front import SAME, Entry, Goal, Miss, miss_of, ranked
 from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.result import Proposal, Swap
 from cogwright.core.proposing.space import CENT, RingSet, Variant
-from cogwright.core.units import percent
+from cogwright.core.setup.model import Setup
 
 BALANCE, RANGE, STEP, PRICE = "best balance", "least range lost", "smallest largest step", "cheapest"
 

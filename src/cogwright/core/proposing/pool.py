@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from cogwright.core.errors import CogwrightError
-from cogwright.core.model import Setup
+from cogwright.core.common.errors import CogwrightError
 from cogwright.core.proposing.ladder import Part
+from cogwright.core.setup.model import Setup
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ from functools import cached_property
 from itertools import zip_longest
 from typing import NamedTuple
 
-from cogwright.core.edits import Become
-from cogwright.core.gearing import gears_of
-from cogwright.core.model import Setup
-from cogwright.core.steps import rear_steps
-from cogwright.core.units import percent
+from cogwright.core.common.units import percent
+from cogwright.core.gears.gears import gears_of
+from cogwright.core.gears.steps import rear_steps
+from cogwright.core.setup.edits import Become
+from cogwright.core.setup.model import Setup
 
 
 @dataclass(frozen=True, slots=True)

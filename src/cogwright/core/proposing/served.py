@@ -4,10 +4,10 @@ import math
 from collections.abc import Callable
 from typing import NamedTuple
 
-from cogwright.core.course import Course
-from cogwright.core.model import Setup
-from cogwright.core.on_course import CourseRide, course_ride
-from cogwright.core.units import S_PER_MIN
+from cogwright.core.common.units import S_PER_MIN
+from cogwright.core.riding.course import Course
+from cogwright.core.riding.course_ride import CourseRide, course_ride
+from cogwright.core.setup.model import Setup
 
 
 class Served(NamedTuple):

@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
-from cogwright.core.gearing import gears_of, wheel_of
-from cogwright.core.model import MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.common.units import percent
+from cogwright.core.gears.gears import gears_of, wheel_of
 from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rings_and_cassette
 from cogwright.core.proposing.pool import sum_known
 from cogwright.core.proposing.result import Judge, Lost, Proposal, lost_between, not_judged
 from cogwright.core.proposing.served import CourseScore
-from cogwright.core.units import percent
+from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 
 KEEPS_BOTTOM: Final = "keeps bottom"
 KEEPS_TOP: Final = "keeps top"

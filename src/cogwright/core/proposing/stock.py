@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable
 
-from cogwright.core.model import RearDerailleur, Setup
-from cogwright.core.parts import Bin, CassettePart, Part, RingPart
+from cogwright.core.parts.bin import Bin, CassettePart, Part, RingPart
 from cogwright.core.proposing import ladder
 from cogwright.core.proposing.change import (
     CassetteChoice,
@@ -14,6 +13,7 @@ from cogwright.core.proposing.change import (
     Stock,
 )
 from cogwright.core.proposing.pool import Offer, Pool, parts_of
+from cogwright.core.setup.model import RearDerailleur, Setup
 
 
 def stock_for(setup: Setup, of: Bin) -> Stock:

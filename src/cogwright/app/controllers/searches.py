@@ -1,0 +1,84 @@
+"""The searches that the session's wishes ask for. Imported with the first search: the app starts without."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Final
+
+from cogwright.app.state.session import Session
+from cogwright.app.state.wishes import Kind, first_limits
+from cogwright.core.parts.bin import Bin
+from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.served import served_on
+from cogwright.core.proposing.stock import (
+    cassette_choice,
+    cassettes_for,
+    pool_for,
+    ring_source,
+    rings_for,
+    stock_for,
+    whole_for,
+)
+from cogwright.core.setup.model import Setup
+from cogwright.present.panels.proposals import nothing_words
+
+ALL_COUNTS: Final = "all tooth counts"
+
+
+@dataclass(frozen=True)
+class Search:
+    """A search that has not begun: what it chooses from, in words, and what to say when it finds nothing."""
+
+    kind: Kind
+    source: str
+    steps: Callable[[], Iterator[Step]]
+    nothing: str
+
+
+def search(session: Session) -> Search:
+    """The search for the session's bench, baseline, bin and wishes. A plan needs a bin."""
+    return {"even": _even, "single": _single, "plan": _plan}[session.wishes.kind](session)
+
+
+def _base_and_bin(session: Session) -> tuple[Setup | None, Bin | None]:
+    stock = None if session.wishes.anything else session.stock
+    return session.baseline.setup if session.baseline else None, stock
+
+
+def _even(session: Session) -> Search:
+    bench, (base, stock) = session.bench, _base_and_bin(session)
+    pins = session.wishes.pinned(bench.rear.cogs)
+    source = stock.name if stock else ALL_COUNTS
+    source += f"; {' '.join(map(str, pins))} pinned" if pins else ""
+    steps = partial(
+        even_steps,
+        bench,
+        base,
+        pool_for(bench, stock) if stock else None,
+        pins,
+        [cassette_choice(part) for part in whole_for(bench, stock)] if stock else [],
+    )
+    hint = " Out of all tooth counts there may be one: a looks." if stock and len(bench.rear.cogs) > 2 else ""
+    return Search("even", source, steps, f"{nothing_words('even', source, len(bench.rear.cogs))}{hint}")
+
+
+def _single(session: Session) -> Search:
+    bench, (base, stock) = session.bench, _base_and_bin(session)
+    cassettes = cassettes_for(bench, session.stock)
+    score = served_on(session.course) if session.course else None
+    currency = session.stock.currency if session.stock else ""
+    rings = rings_for(bench, stock) if stock else ()
+    steps = partial(single_steps, bench, base, cassettes, rings, score, currency)
+    source = ring_source(bench, stock)
+    source += f", on {session.course.name}" if session.course else ""
+    return Search("single", source, steps, nothing_words("single", source))
+
+
+def _plan(session: Session) -> Search:
+    assert session.stock is not None
+    bench, stock = session.bench, session.stock
+    base = session.baseline.setup if session.baseline else None
+    goal = session.wishes.limits or first_limits(bench, base)
+    steps = Plan(bench, stock_for(bench, stock), goal, base).steps
+    return Search("plan", stock.name, steps, nothing_words("plan", stock.name))

@@ -1,0 +1,1 @@
+"""Choosing, typing and reading over the bench."""

@@ -1,0 +1,1 @@
+"""Keeping the work: drafts, the file watch, signals, crashes."""

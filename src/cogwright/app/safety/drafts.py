@@ -1,0 +1,181 @@
+"""Keeps unsaved work safe while the app runs, and offers what an earlier session left behind.
+
+A draft is written with every drawing that follows an edit, so at most one tick of the loop after it.
+"""
+
+import os
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cogwright.app.pickers.content import Choice, Content
+from cogwright.app.state.opening import begin, blank
+from cogwright.app.state.session import Baseline, opened
+from cogwright.core.common.errors import CogwrightError, InputError
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.setup.history import History
+from cogwright.core.setup.model import Setup
+from cogwright.present.lines import Line, Role, Span, wrap
+from cogwright.store.documents import Document, read_setup
+from cogwright.store.files import Stamp
+
+if TYPE_CHECKING:
+    from cogwright.app.main import BenchApp
+    from cogwright.app.state.session import Session
+    from cogwright.store.drafts import Draft, Drafts
+
+
+class Keeper:
+    """The drafts of one run of the app. Where they cannot be kept it says so once, and goes on trying."""
+
+    def __init__(self, app: "BenchApp") -> None:
+        self._app = app
+        self._drafts: Drafts | None = None
+        self._kept: tuple[Setup, Path | None, bool] | None = None
+        self._failing = False
+        self._more = 0
+
+    def open(self) -> None:
+        """Begin to keep drafts."""
+        from cogwright.store.drafts import Drafts
+
+        try:
+            self._drafts = Drafts()
+        except CogwrightError as error:
+            self._app.say(f"{error}.")
+
+    def close(self) -> None:
+        """The drafts that are left are for the next start."""
+        if self._drafts is not None:
+            self._drafts.close()
+
+    def keep(self) -> None:
+        """Bring the draft up to the bench, if that has changed since the last time."""
+        session = self._app.session
+        now = (session.bench, session.path, session.edited)
+        if self._drafts is None or now == self._kept:
+            return
+        try:
+            self._put(self._drafts)
+        except CogwrightError as error:
+            if not self._failing:
+                self._app.session = session.say(f"{error}. Save it to its file soon.")
+            self._failing = True
+            return
+        self._kept, self._failing = now, False
+
+    def _put(self, drafts: "Drafts") -> None:
+        """One bench, one draft: of work that is not saved, on the file that it belongs to."""
+        session = self._app.session
+        if session.edited:
+            drafts.put(session.path, session.bench, session.document.stamp if session.document else None)
+        else:
+            drafts.discard(session.path)
+        if self._kept is not None and self._kept[1] != session.path:
+            drafts.discard(self._kept[1])
+
+    @property
+    def has_all(self) -> bool:
+        """Whether what is on the bench is kept, or is saved."""
+        return not self._app.session.edited or (self._drafts is not None and not self._failing)
+
+    def forget(self) -> None:
+        """The work is saved, or given up."""
+        if self._drafts is not None:
+            self._drafts.discard(self._app.session.path)
+
+    def offer(self) -> None:
+        """Offer the newest work that an earlier session of this folder left unsaved."""
+        from cogwright.store.drafts import pending
+
+        if self._drafts is None:
+            return
+        left = pending(of=self._app.folder)
+        if left.notes:
+            self._app.say("; ".join(map(str, left.notes)) + ".")
+        if left.drafts:
+            self._ask(left.drafts[0], len(left.drafts) - 1)
+
+    def offer_more(self) -> None:
+        """What was taken back is saved now: offer the rest, if there was more than one."""
+        more, self._more = self._more, 0
+        if more:
+            self.offer()
+
+    def _ask(self, draft: "Draft", more: int) -> None:
+        width = self._app.look.width - 6
+        changes = draft.changes()
+        lines: list[Line] = [*wrap(_about(draft, more), width)]
+        lines += [(Span(f"  {change}", Role.GAINED),) for change in changes[:8]]
+        lines += [(Span(f"  and {len(changes) - 8} more", Role.GAINED),)] if len(changes) > 8 else []
+        self._app.drawer_open(
+            Content(
+                "Unsaved work",
+                [Choice(each) for each in lines],
+                answers={"t": lambda: self._take(draft, more), "d": lambda: self._turn_down(draft)},
+                keys="t take it onto the bench   d discard it for good   q or Esc ask again next time",
+                height=16,
+            )
+        )
+
+    def _take(self, draft: "Draft", more: int) -> None:
+        """Onto the bench; the rest waits until this is saved, for there is one bench."""
+        from cogwright.store.drafts import drop
+
+        taken = session_of(draft)
+        said = "s writes its file again" if taken.alone else "s saves, u shows what was there"
+        rest = f" {more} more will be offered when this is saved." if more else ""
+        self._app.start(taken.say(f"Taken back, not saved yet: {said}.{rest}"))
+        self._more = more
+        self.keep()
+        if self.has_all:
+            drop(draft)
+
+    def _turn_down(self, draft: "Draft") -> None:
+        from cogwright.store.drafts import drop
+
+        if not drop(draft):
+            self._app.say(f"It cannot be discarded: remove {shown_name(str(draft.path))} yourself.")
+            return
+        self._app.say("Discarded.")
+        self.offer()
+
+
+def _about(draft: "Draft", more: int) -> str:
+    """What the question says of a draft."""
+    name = shown_name(draft.file.name) if draft.file else draft.setup.name
+    when = draft.time.astimezone().strftime("%d %b %H:%M")
+    text = f"Work on {name} of {when} was not saved when its session ended."
+    if draft.file is not None and not os.path.lexists(draft.file):
+        text += f" The file is gone from {shown_name(str(draft.file.parent))} since."
+    elif draft.file_has_changed():
+        text += " The file has changed since: saving will ask."
+    return text + (f" There {'is' if more == 1 else 'are'} {more} more." if more else "")
+
+
+def session_of(draft: "Draft") -> "Session":
+    """A session in which the draft is one edit on top of its file, so that undo shows what was there.
+
+    Its file counts as read when the draft's session read it: if it has changed since, saving asks.
+    """
+    if draft.file is None:
+        return _on_top(blank(), draft.setup)
+    try:
+        began = begin(read_setup(draft.file))
+    except InputError:
+        return _alone(draft, draft.file)
+    assert began.document is not None
+    stamp = replace(began.document.stamp, digest=draft.digest or "")
+    return _on_top(replace(began, document=replace(began.document, stamp=stamp)), draft.setup)
+
+
+def _on_top(began: "Session", setup: Setup) -> "Session":
+    past = History(began.bench).become(setup, "unsaved work taken back")
+    return replace(began, history=past).at(began.cursor)
+
+
+def _alone(draft: "Draft", file: Path) -> "Session":
+    """A session on a draft whose file is gone or cannot be read."""
+    document = Document(file, draft.setup, False, Stamp(0, 0, draft.digest or ""))
+    base = Baseline(draft.setup, f"{draft.setup.name}, as taken back")
+    return replace(opened(document, base), alone=True)

@@ -1,0 +1,1 @@
+"""What the user has before them, as immutable values."""

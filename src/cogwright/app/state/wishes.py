@@ -1,0 +1,91 @@
+"""What was last asked of the proposals: the goal, the cogs that stay, the limits. Part of the session."""
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, Literal
+
+from cogwright.core.gears.gears import gears_of
+
+if TYPE_CHECKING:
+    from cogwright.core.proposing.front import Goal
+    from cogwright.core.setup.model import Setup
+
+Kind = Literal["even", "single", "plan"]
+#: Share of the highest gear that a plan keeps unless it is told otherwise. Our own choice.
+KEPT_HIGH: Final = 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """`anything`: out of every tooth count although there is a bin. `limits` None: never thought of yet."""
+
+    kind: Kind = "even"
+    pins: tuple[int, ...] = ()
+    anything: bool = False
+    limits: "Goal | None" = None
+
+    def pinned(self, cogs: tuple[int, ...]) -> tuple[int, ...]:
+        """The pinned ones among the cogs on the bench."""
+        return tuple(cog for cog in cogs if cog in self.pins)
+
+    def toggled(self, cog: int) -> "Wishes":
+        """With a cog pinned, or free again."""
+        others = tuple(pin for pin in self.pins if pin != cog)
+        return replace(self, pins=others if cog in self.pins else tuple(sorted((*others, cog))))
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit of a plan: its field of the goal, its name, its unit (None: the bin's currency)."""
+
+    field: str
+    name: str
+    unit: str | None
+    asks: str
+    least: float = 0.0
+
+
+LIMITS: Final = (
+    Limit("low_at_most_m", "lowest gear, at most", "m", "metres a turn of the cranks, such as 1.60", 0.1),
+    Limit("high_at_least_m", "highest gear, at least", "m", "metres a turn of the cranks, such as 8.50", 0.1),
+    Limit("jump_at_most_pct", "largest step of a click, at most", "%", "a percentage, such as 15"),
+    Limit("cost_at_most", "cost of the parts, at most", None, "a price, such as 120"),
+)
+
+
+def first_limits(setup: "Setup", baseline: "Setup | None") -> "Goal":
+    """Limits to begin with: the lowest gear kept, the highest nearly, no click over the setup's limit.
+
+    Rounded away from the baseline, so that its own gears keep to them.
+    """
+    from cogwright.core.proposing.front import Goal
+
+    gears = gears_of(baseline or setup)
+    return Goal(
+        low_at_most_m=math.ceil(gears[0].development_m * 100 - 1e-6) / 100,
+        high_at_least_m=math.floor(gears[-1].development_m * KEPT_HIGH * 100 + 1e-6) / 100,
+        jump_at_most_pct=setup.limits.jump_pct,
+    )
+
+
+def number(text: str, least: float = 0.0) -> float | None:
+    """A limit as typed; None for no limit. Raises ValueError for anything but a number from `least` up.
+
+    >>> number(" 1.60 "), number("1,6"), number(" ")
+    (1.6, 1.6, None)
+    """
+    if not text.strip():
+        return None
+    value = float(text.strip().replace(",", "."))
+    if not math.isfinite(value) or value < least:
+        raise ValueError(text)
+    return value
+
+
+def written(value: float | None) -> str:
+    """A limit as it is typed.
+
+    >>> written(1.6), written(120.0), written(1.234567), written(None)
+    ('1.6', '120', '1.2346', '')
+    """
+    return "" if value is None else f"{value:.4f}".rstrip("0").rstrip(".")

@@ -1,0 +1,1 @@
+"""Between Textual and the terminal: few bytes, a slow line, and giving it back."""

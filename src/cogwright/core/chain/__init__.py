@@ -1,0 +1,1 @@
+"""The chain: length, line, axle, bolt circles, and the gears that it reaches."""

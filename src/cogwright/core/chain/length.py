@@ -1,0 +1,249 @@
+"""The chain: how long each gear needs it, to how many pitches to cut it, and what the one on the bike leaves.
+
+Lengths of chain are in pitches of 12.7 mm, all others in mm.
+"""
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+from typing import Final
+
+from cogwright.core.common.units import PITCH_MM
+from cogwright.core.setup.model import RearDerailleur, Setup
+
+#: Pitches that a derailleur chain has over the way round the largest pair (common practice, no source).
+ALLOWANCE: Final = 2
+#: Cutting to an even number can leave up to this much more, so a derailleur in spec must take it up too.
+ROUNDING: Final = 2
+#: How far the estimate of what a derailleur takes up may be off, pitches: within that nothing is flagged.
+DOUBT: Final = 1.0
+_NEAR: Final = 1e-9
+
+
+def pitch_radius(teeth: int, pitch_mm: float = PITCH_MM) -> float:
+    """Radius in mm of the circle through the pins of a chain on a sprocket: p / (2 sin(pi / z)).
+
+    30 teeth of 9.525 mm pitch have a pitch diameter of 91.12 mm (ISO 606, table for 06B):
+
+    >>> round(2 * pitch_radius(30, 9.525), 2)
+    91.12
+    """
+    return pitch_mm / (2.0 * math.sin(math.pi / teeth))
+
+
+def exact_pitches(ring: int, cog: int, stay_mm: float, pitch_mm: float = PITCH_MM) -> float:
+    """Pitches of a taut chain round a ring and a cog whose centres are `stay_mm` apart.
+
+    The strands are common tangents of the two pitch circles. On a sprocket the chain is a polygon of one
+    side a tooth, shorter than the pitch circle's arc, so the wrapped parts count in teeth:
+    L/p = 2 sqrt(D^2 - (R - r)^2) / p + N (pi + 2 a) / (2 pi) + n (pi - 2 a) / (2 pi), sin a = (R - r) / D.
+    (Arcs of the pitch circle instead would give up to 0.13 pitch too much.) Raises ValueError when one
+    sprocket would reach into the other.
+
+    63 and 20 teeth, 36 pitches apart: 114.8 (worked example of a chain-drive design paper).
+
+    >>> round(exact_pitches(63, 20, 36 * 12.7), 3)
+    114.805
+    """
+    big, small = pitch_radius(ring, pitch_mm), pitch_radius(cog, pitch_mm)
+    if big + small >= stay_mm:
+        raise ValueError(f"{ring} and {cog} teeth do not go side by side on a stay of {stay_mm:g} mm")
+    lean = math.asin((big - small) / stay_mm)
+    straight = 2.0 * stay_mm * math.cos(lean) / pitch_mm
+    return straight + (ring * (math.pi + 2.0 * lean) + cog * (math.pi - 2.0 * lean)) / (2.0 * math.pi)
+
+
+def textbook_pitches(ring: int, cog: int, stay_mm: float, pitch_mm: float = PITCH_MM) -> float:
+    """The handbook's approximation: 2 D/p + (N + n)/2 + ((N - n)/(2 pi))^2 p/D, in pitches.
+
+    >>> round(textbook_pitches(63, 20, 36 * 12.7), 1)
+    114.8
+    """
+    bulge = ((ring - cog) / (2.0 * math.pi)) ** 2 * pitch_mm / stay_mm
+    return 2.0 * stay_mm / pitch_mm + (ring + cog) / 2.0 + bulge
+
+
+def even_up(pitches: float) -> int:
+    """The next even number of pitches: an inner link can only be joined to an outer one.
+
+    >>> even_up(109.4), even_up(110.0), even_up(110.2)
+    (110, 110, 112)
+    """
+    return 2 * math.ceil(pitches / 2.0 - _NEAR)
+
+
+class ChainState(StrEnum):
+    """What the installed chain does in one gear."""
+
+    FITS = "fits"
+    TIGHT = "tight: under two pitches to spare"
+    SHORT = "cannot be reached: chain too short"
+    SLACK = "hangs slack"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class GearChain:
+    """One pair: pitches that it needs with the stay at its longest, and what the chain leaves over.
+
+    `at_rest` is what it leaves over with the stay at its shortest, where the chain hangs lowest.
+    """
+
+    ring: int
+    cog: int
+    pitches: float
+    slack: float | None
+    at_rest: float | None
+    state: ChainState
+
+    @property
+    def label(self) -> str:
+        """The pair as it is called."""
+        return f"{self.ring}x{self.cog}"
+
+
+@dataclass(frozen=True)
+class ChainStudy:
+    """The chain of one setup. What needs a fact that is not given is None; `missing` names the fact."""
+
+    setup: Setup
+
+    @cached_property
+    def installed(self) -> int | None:
+        """Pitches of the chain on the bike."""
+        return self.setup.chain.links
+
+    @cached_property
+    def stay_mm(self) -> float | None:
+        """The chainstay at its longest: as measured, and the growth of the suspension."""
+        stay = self.setup.frame.chainstay_mm
+        return None if stay is None else stay + self.setup.frame.suspension_growth_mm
+
+    @cached_property
+    def largest(self) -> tuple[int, int]:
+        """The largest pair."""
+        return self.setup.crank.rings[-1], self.setup.rear.cogs[-1]
+
+    @cached_property
+    def tensioned(self) -> bool:
+        """Whether a derailleur takes up slack: with several pairs one must."""
+        pairs = len(self.setup.crank.rings) * len(self.setup.rear.cogs)
+        return pairs > 1 or self.setup.rear_derailleur != RearDerailleur()
+
+    @cached_property
+    def clash(self) -> str | None:
+        """Why the largest pair cannot stand on this stay at all; None when it can."""
+        stay = self.setup.frame.chainstay_mm
+        ring, cog = self.largest
+        if stay is None or pitch_radius(ring) + pitch_radius(cog) < stay:
+            return None
+        return f"{ring} and {cog} teeth would touch on a chainstay of {stay:g} mm: check frame.chainstay_mm"
+
+    @cached_property
+    def missing(self) -> tuple[str, ...]:
+        """Keys of the setup that the chain's figures lack."""
+        facts = {"frame.chainstay_mm": self.setup.frame.chainstay_mm, "chain.links": self.installed}
+        return tuple(key for key, value in facts.items() if value is None)
+
+    @cached_property
+    def needed_pitches(self) -> float | None:
+        """The straight way round the largest pair, exactly; nothing added."""
+        if self.stay_mm is None or self.clash:
+            return None
+        return exact_pitches(*self.largest, self.stay_mm)
+
+    @cached_property
+    def textbook(self) -> float | None:
+        """The same by the handbook's approximation."""
+        if self.stay_mm is None or self.clash:
+            return None
+        return textbook_pitches(*self.largest, self.stay_mm)
+
+    @cached_property
+    def least_pitches(self) -> float | None:
+        """Fewest pitches that are safe: two over the largest pair; without a derailleur none over it."""
+        if self.needed_pitches is None:
+            return None
+        return self.needed_pitches + (ALLOWANCE if self.tensioned else 0)
+
+    @cached_property
+    def fit_pitches(self) -> int | None:
+        """The even number of pitches to cut a chain to."""
+        return None if self.least_pitches is None else even_up(self.least_pitches)
+
+    @cached_property
+    def short_by(self) -> int:
+        """Pitches that the installed chain lacks of the length to cut to; 0 when none or unknown.
+
+        Without a derailleur the axle can come forward, so that is judged by `axle` instead.
+        """
+        if self.least_pitches is None or self.fit_pitches is None or self.installed is None:
+            return 0
+        if not self.tensioned or self.installed >= self.least_pitches - _NEAR:
+            return 0
+        return self.fit_pitches - self.installed
+
+    @cached_property
+    def over_by(self) -> int:
+        """Pitches that the installed chain has over the length to cut to; 0 when none or unknown."""
+        if self.fit_pitches is None or self.installed is None:
+            return 0
+        return max(self.installed - self.fit_pitches, 0)
+
+    @cached_property
+    def take_up(self) -> float | None:
+        """Most slack, in pitches, that the derailleur takes up. An estimate, good to about a pitch.
+
+        Half a pitch for each tooth of the maker's capacity, on top of what the cutting rule leaves on the
+        largest pair (two pitches, and up to two more to come to an even number).
+        """
+        capacity = self.setup.rear_derailleur.capacity
+        return None if capacity is None else ALLOWANCE + ROUNDING + capacity / 2.0
+
+    @cached_property
+    def per_gear(self) -> tuple[GearChain, ...]:
+        """Every pair, easiest first."""
+        if self.stay_mm is None or self.clash:
+            return ()
+        pairs = ((ring, cog) for ring in self.setup.crank.rings for cog in self.setup.rear.cogs)
+        return tuple(self._gear(ring, cog) for ring, cog in sorted(pairs, key=lambda p: (p[0] / p[1], p[0])))
+
+    @cached_property
+    def hanging(self) -> tuple[GearChain, ...]:
+        """Pairs in which the chain hangs slack."""
+        return tuple(gear for gear in self.per_gear if gear.state is ChainState.SLACK)
+
+    @cached_property
+    def cut_to(self) -> int | None:
+        """To how many pitches a chain that is too long must be cut; None when it need not be.
+
+        It must when it hangs slack in some gear, and as well when nobody can say that it does not.
+        """
+        doubtful = self.tensioned and (self.take_up is None or bool(self.hanging))
+        return self.fit_pitches if self.over_by >= 2 and doubtful else None
+
+    def _gear(self, ring: int, cog: int) -> GearChain:
+        stay = self.setup.frame.chainstay_mm
+        assert stay is not None
+        assert self.stay_mm is not None
+        pitches = exact_pitches(ring, cog, self.stay_mm)
+        if self.installed is None:
+            return GearChain(ring, cog, pitches, None, None, ChainState.UNKNOWN)
+        slack, at_rest = self.installed - pitches, self.installed - exact_pitches(ring, cog, stay)
+        return GearChain(ring, cog, pitches, slack, at_rest, self._state(slack, at_rest))
+
+    def _state(self, slack: float, at_rest: float) -> ChainState:
+        if slack < -_NEAR:
+            return ChainState.SHORT
+        if not self.tensioned:
+            return ChainState.FITS
+        if slack < ALLOWANCE - _NEAR:
+            return ChainState.TIGHT
+        hangs = self.take_up is not None and at_rest > self.take_up + DOUBT
+        return ChainState.SLACK if hangs else ChainState.FITS
+
+
+def chain_of(setup: Setup) -> ChainStudy:
+    """The chain of a setup."""
+    return ChainStudy(setup)

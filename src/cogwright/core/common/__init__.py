@@ -1,0 +1,1 @@
+"""What all of core uses: errors, text made safe to show, units, words."""

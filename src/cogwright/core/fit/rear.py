@@ -1,0 +1,122 @@
+"""Checks of the cassette as a whole: clicks, spacing families, riveted carriers."""
+
+from typing import TYPE_CHECKING, Final
+
+from cogwright.core.fit.check import Check, Status, count, listed, needs
+
+if TYPE_CHECKING:
+    from cogwright.core.study import Study
+
+Carrier = tuple[int, ...]
+_PARTS: Final = {
+    "rear.family": "cogs",
+    "rear_derailleur.family": "derailleur",
+    "shifters.family": "shifter",
+}
+
+
+def clicks(study: "Study") -> Check | None:
+    """The number of cogs against the positions that the shifter indexes."""
+    figure, limit = len(study.bench.rear.cogs), study.bench.rear.clicks
+    if figure == 1:
+        return None
+    if limit is None:
+        return needs("clicks", "cogs", figure, "rear.clicks")
+    bar = (float(figure), float(limit))
+    if figure > limit:
+        say = f"{count(figure, 'cog')} but {count(limit, 'click')}: {figure - limit} cannot be reached"
+        return Check("clicks", Status.PROBLEM, figure, limit, "cogs", say, bar)
+    if figure < limit:
+        spare = count(limit - figure, "click")
+        say = f"{spare} too many: set the stops with care, and see that the spacing matches"
+        return Check("clicks", Status.CAUTION, figure, limit, "cogs", say, bar)
+    return Check("clicks", Status.OK, figure, limit, "cogs", "one click a cog", bar)
+
+
+def spacing_family(study: "Study") -> Check | None:
+    """Cogs, derailleur and shifter must be indexed alike."""
+    setup = study.bench
+    if len(setup.rear.cogs) == 1:
+        return None
+    families = {
+        "rear.family": setup.rear.family,
+        "rear_derailleur.family": setup.rear_derailleur.family,
+        "shifters.family": setup.shifters.family,
+    }
+    known = {key: name for key, name in families.items() if name is not None}
+    different = sorted(set(known.values()))
+    if len(different) > 1:
+        mixed = listed(f"{_PARTS[key]} {name}" for key, name in known.items())
+        say = f"spacing families are mixed ({mixed}): it will not index; match them"
+        return Check("spacing family", Status.PROBLEM, len(different), 1, "families", say)
+    if len(known) < len(families):
+        missing = [key for key, name in families.items() if name is None]
+        return needs("spacing family", "families", None, *missing)
+    return Check("spacing family", Status.OK, 1, 1, "families", f"all of one family, {different[0]}")
+
+
+def broken_carriers(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:
+    """Carriers that stay in part, with those of their cogs that are still among `cogs`.
+
+    >>> broken_carriers(((23, 25, 28), (31, 34)), (21, 23, 28, 31, 34))
+    {(23, 25, 28): (23, 28)}
+    """
+    kept = {carrier: tuple(n for n in carrier if n in cogs) for carrier in carriers}
+    return {carrier: left for carrier, left in kept.items() if 0 < len(left) < len(carrier)}
+
+
+def wedged(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:
+    """Carriers that are whole, with the loose cogs that would have to stand between their riveted ones.
+
+    >>> wedged(((23, 25, 28),), (21, 23, 24, 25, 28))
+    {(23, 25, 28): (24,)}
+    """
+    between = {c: tuple(n for n in cogs if c[0] < n < c[-1] and n not in c) for c in carriers if c[0] in cogs}
+    return {carrier: loose for carrier, loose in between.items() if loose}
+
+
+def carriers(study: "Study") -> Check | None:
+    """Cogs riveted together leave and arrive together, on the bench and from the baseline."""
+    rear = study.bench.rear
+    broken = broken_carriers(rear.carriers, rear.cogs)
+    squeezed = wedged(rear.carriers, rear.cogs)
+    from_base = lost_from_baseline(study)
+    if broken:
+        return _problem(len(broken), listed(map(_torn, broken, broken.values()), "and"))
+    if squeezed:
+        return _problem(len(squeezed), listed(map(_squeezed, squeezed, squeezed.values())))
+    if from_base:
+        says = listed(map(_borrowed, from_base, from_base.values()))
+        return Check("riveted carriers", Status.CAUTION, len(from_base), 0, "broken carriers", says)
+    if not rear.carriers:
+        return None
+    say = f"{count(len(rear.carriers), 'carrier')}, whole or gone whole"
+    return Check("riveted carriers", Status.OK, 0, 0, "broken carriers", say)
+
+
+def lost_from_baseline(study: "Study") -> dict[Carrier, tuple[int, ...]]:
+    """The baseline's carriers of which the bench keeps some cogs only, and not on a carrier of its own."""
+    if study.baseline is None:
+        return {}
+    own = {cog for carrier in study.bench.rear.carriers for cog in carrier}
+    broken = broken_carriers(study.baseline.rear.carriers, study.bench.rear.cogs)
+    return {carrier: left for carrier, left in broken.items() if not own.intersection(left)}
+
+
+def _problem(figure: int, say: str) -> Check:
+    return Check("riveted carriers", Status.PROBLEM, figure, 0, "broken carriers", say)
+
+
+def _torn(carrier: Carrier, left: tuple[int, ...]) -> str:
+    gone = [n for n in carrier if n not in left]
+    verb = "is" if len(gone) == 1 else "are"
+    return f"{listed(gone)} {verb} riveted to {listed(left)}: the whole carrier must be changed"
+
+
+def _squeezed(carrier: Carrier, loose: tuple[int, ...]) -> str:
+    return f"{listed(loose)} cannot stand between {carrier[0]} and {carrier[-1]}, which are riveted together"
+
+
+def _borrowed(carrier: Carrier, left: tuple[int, ...]) -> str:
+    riveted = "-".join(map(str, carrier))
+    return f"{listed(left)} come off the baseline's riveted {riveted}: buy them loose, or change it whole"

@@ -1,0 +1,75 @@
+"""What a change costs: range lost and gained against a baseline, and holes within it."""
+
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cogwright.core.common.units import percent
+from cogwright.core.gears.gears import Gear
+from cogwright.core.gears.steps import TOLERANCE_PCT
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A baseline gear inside the bench's range, its nearest bench gear, and how far that is off in %."""
+
+    gear: Gear
+    nearest: Gear
+    away_pct: float
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The bench against the baseline; changes are bench over baseline minus one, in %, signed."""
+
+    low_change_pct: float
+    high_change_pct: float
+    lost_low: tuple[Gear, ...]
+    lost_high: tuple[Gear, ...]
+    gained_low: tuple[Gear, ...]
+    gained_high: tuple[Gear, ...]
+    holes: tuple[Hole, ...]
+    worst_hole_pct: float
+
+
+def hole_limit_pct(jump_pct: float) -> float:
+    """How far a baseline gear may be from the nearest bench gear before it counts as missed, in %.
+
+    In a ladder whose every step is just at the jump limit no wanted gear is farther than half a step
+    (in the logarithm) from one of its rungs; what is farther than that is a hole. Our own rule.
+
+    >>> round(hole_limit_pct(15.0), 2)
+    7.24
+    """
+    return percent(math.sqrt(1.0 + jump_pct / 100.0))
+
+
+def compare(bench: Sequence[Gear], base: Sequence[Gear], overlap_pct: float, jump_pct: float) -> Comparison:
+    """Compare two sets of gears, each ascending by development; one off by just the limit is not lost."""
+    low, high = bench[0].development_m, bench[-1].development_m
+    base_low, base_high = base[0].development_m, base[-1].development_m
+    near = 1.0 + (overlap_pct + TOLERANCE_PCT) / 100.0
+    distances = tuple(_nearest(g, bench) for g in base if low <= g.development_m <= high)
+    limit = hole_limit_pct(jump_pct)
+    return Comparison(
+        low_change_pct=percent(low / base_low),
+        high_change_pct=percent(high / base_high),
+        lost_low=tuple(g for g in base if g.development_m * near < low),
+        lost_high=tuple(g for g in base if g.development_m > high * near),
+        gained_low=tuple(g for g in bench if g.development_m * near < base_low),
+        gained_high=tuple(g for g in bench if g.development_m > base_high * near),
+        holes=tuple(hole for hole in distances if hole.away_pct > limit),
+        worst_hole_pct=max((hole.away_pct for hole in distances), default=0.0),
+    )
+
+
+def _nearest(gear: Gear, bench: Sequence[Gear]) -> Hole:
+    """The bench gear nearest to a baseline gear in the logarithm of development."""
+    at = bisect_left(bench, gear.development_m, key=lambda g: g.development_m)
+    near = min(bench[max(at - 1, 0) : at + 1], key=lambda g: _away(gear, g))
+    return Hole(gear, near, percent(math.exp(_away(gear, near))))
+
+
+def _away(one: Gear, other: Gear) -> float:
+    return abs(math.log(one.development_m / other.development_m))

@@ -1,0 +1,154 @@
+"""The parts bin: what lies in the shop's drawers or can be ordered, as one TOML file holds it.
+
+Prices are in the bin's one currency, masses in g, lead times in days. A part with a count of 0 can be
+ordered; a price, mass or lead time that nobody wrote down is None and is never guessed.
+"""
+
+from collections.abc import Iterator
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints
+
+from cogwright.core.setup.model import Carrier, Name, Notes, Section, Sprockets, Teeth
+
+
+def _up_to(high: float) -> object:
+    return Field(strict=True, ge=0, le=high, allow_inf_nan=False)
+
+
+Minutes = Annotated[float, _up_to(600)]
+SmallKind = Literal[
+    "rear shifter",
+    "front shifter",
+    "hub shifter",
+    "gear cable",
+    "chain joint",
+    "ring bolts",
+    "freehub driver",
+    "crank",
+    "wheel",
+    "tyre",
+    "other",
+]
+
+
+class Part(Section):
+    """What every part has."""
+
+    name: Name
+    price: Annotated[float, _up_to(1_000_000)] | None = None
+    mass_g: Annotated[float, _up_to(100_000)] | None = None
+    count: Annotated[int, Field(strict=True, ge=0, le=100_000)] = 0
+    lead_days: Annotated[int, Field(strict=True, ge=0, le=1000)] | None = None
+
+
+class RingPart(Part):
+    """A ring and the bolt circle that it goes on."""
+
+    teeth: Teeth
+    bolt_circle_mm: Annotated[float, Field(strict=True, ge=30, le=200, allow_inf_nan=False)] | None = None
+    bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
+
+
+class CogPart(Part):
+    """A loose cog."""
+
+    teeth: Teeth
+    family: Name | None = None
+
+
+class CarrierPart(Part):
+    """Cogs riveted together."""
+
+    cogs: Carrier
+    family: Name | None = None
+
+
+class CassettePart(Part):
+    """A whole cassette, with those of its cogs that are riveted together."""
+
+    cogs: Sprockets
+    carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
+    family: Name | None = None
+
+
+class ChainPart(Part):
+    """A new chain, with its joint, as long as it comes."""
+
+    links: Annotated[int, Field(strict=True, ge=20, le=400)]
+    outer_width_mm: Annotated[float, Field(strict=True, ge=4, le=15, allow_inf_nan=False)] | None = None
+
+
+class RearDerailleurPart(Part):
+    """A rear derailleur and its maker's limits."""
+
+    largest_cog: Teeth | None = None
+    smallest_cog: Teeth | None = None
+    capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
+    family: Name | None = None
+
+
+class FrontDerailleurPart(Part):
+    """A front derailleur and its maker's limits."""
+
+    largest_ring: Teeth | None = None
+    difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+
+
+class SmallPart(Part):
+    """A shifter, cable, joint or other small part. A shifter says its clicks and family."""
+
+    kind: SmallKind = "other"
+    clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
+    family: Name | None = None
+
+
+class Labour(Section):
+    """Minutes of each job. Invented round figures, common practice, no source; the shop's own win."""
+
+    rate_per_hour: Annotated[float, _up_to(10_000)] | None = None
+    look: Minutes = 5.0
+    wheel: Minutes = 5.0
+    cassette: Minutes = 8.0
+    loose_cogs: Minutes = 15.0
+    ring: Minutes = 8.0
+    crank: Minutes = 25.0
+    new_chain: Minutes = 8.0
+    shorten_chain: Minutes = 5.0
+    rear_derailleur: Minutes = 15.0
+    front_derailleur: Minutes = 20.0
+    take_off_front: Minutes = 12.0
+    take_off_rear: Minutes = 12.0
+    shifter: Minutes = 20.0
+    hub: Minutes = 40.0
+    tyre: Minutes = 12.0
+    adjust: Minutes = 12.0
+    brakes: Minutes = 2.0
+    stand_test: Minutes = 5.0
+    road_test: Minutes = 10.0
+
+
+class Bin(Section):
+    """One parts bin."""
+
+    format: Literal[1] = 1
+    name: Name
+    notes: Notes = ""
+    currency: Annotated[str, StringConstraints(strict=True, pattern=r"^[A-Z]{3}$")] = "EUR"
+    rings: tuple[RingPart, ...] = ()
+    cogs: tuple[CogPart, ...] = ()
+    carriers: tuple[CarrierPart, ...] = ()
+    cassettes: tuple[CassettePart, ...] = ()
+    chains: tuple[ChainPart, ...] = ()
+    rear_derailleurs: tuple[RearDerailleurPart, ...] = ()
+    front_derailleurs: tuple[FrontDerailleurPart, ...] = ()
+    small_parts: tuple[SmallPart, ...] = ()
+    labour: Labour = Labour()
+
+    @property
+    def parts(self) -> Iterator[Part]:
+        """Every part, kind by kind."""
+        for kind in (self.rings, self.cogs, self.carriers, self.cassettes, self.chains):
+            yield from kind
+        for other in (self.rear_derailleurs, self.front_derailleurs, self.small_parts):
+            yield from other

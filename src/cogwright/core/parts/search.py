@@ -1,0 +1,133 @@
+"""Finding a part in a bin: what is called for, in stock before to be ordered, the cheapest first."""
+
+import math
+from collections.abc import Iterable
+from typing import Final, TypeVar
+
+from cogwright.core.parts.bin import (
+    Bin,
+    CarrierPart,
+    CassettePart,
+    ChainPart,
+    CogPart,
+    FrontDerailleurPart,
+    Part,
+    RearDerailleurPart,
+    RingPart,
+    SmallKind,
+    SmallPart,
+)
+from cogwright.core.setup.model import Crank, FrontDerailleur, Rear, RearDerailleur
+
+P = TypeVar("P", bound=Part)
+EMPTY: Final = Bin(name="no bin")
+#: A cassette may be made up with this many loose cogs.
+MOST_LOOSE: Final = 2
+
+
+def best(parts: Iterable[P]) -> P | None:
+    """The part to take: one that is in stock, then the cheapest, then the soonest."""
+    return min(parts, key=_eagerness, default=None)
+
+
+def _eagerness(part: Part) -> tuple[bool, float, float]:
+    price = math.inf if part.price is None else part.price
+    wait = math.inf if part.lead_days is None else float(part.lead_days)
+    return (part.count == 0, price, wait)
+
+
+def alike(one: object, other: object) -> bool:
+    """Whether two facts agree, as far as both are known."""
+    return one is None or other is None or one == other
+
+
+def ring(stock: Bin, teeth: int, crank: Crank, circle_mm: float | None) -> RingPart | None:
+    """A ring that goes on a bolt circle."""
+    return best(
+        part
+        for part in stock.rings
+        if part.teeth == teeth
+        and alike(part.bolt_circle_mm, circle_mm)
+        and (circle_mm is None or part.bolts == crank.bolts)
+    )
+
+
+def cog(stock: Bin, teeth: int, family: str | None) -> CogPart | None:
+    """A loose cog of a spacing family."""
+    return best(part for part in stock.cogs if part.teeth == teeth and alike(part.family, family))
+
+
+def carrier(stock: Bin, cogs: tuple[int, ...], family: str | None) -> CarrierPart | None:
+    """A carrier of riveted cogs."""
+    return best(part for part in stock.carriers if part.cogs == cogs and alike(part.family, family))
+
+
+def cassette(stock: Bin, rear: Rear) -> CassettePart | None:
+    """A whole cassette of these cogs, riveted alike where the setup says how."""
+    return best(
+        part
+        for part in stock.cassettes
+        if part.cogs == rear.cogs
+        and alike(part.family, rear.family)
+        and (not rear.carriers or sorted(part.carriers) == sorted(rear.carriers))
+    )
+
+
+def cassette_and_cogs(stock: Bin, rear: Rear) -> tuple[CassettePart, tuple[CogPart, ...]] | None:
+    """A cassette and at most two loose cogs of the bin that make these cogs; carriers stay whole."""
+    made = [(part, _missing(stock, part, rear)) for part in stock.cassettes if _could_be(part, rear)]
+    sets = [(part, cogs) for part, cogs in made if cogs is not None]
+    return min(sets, key=lambda s: (max(map(_eagerness, s[1])), _eagerness(s[0]), len(s[1])), default=None)
+
+
+def _could_be(part: CassettePart, rear: Rear) -> bool:
+    whole = all(set(carrier) <= set(rear.cogs) for carrier in part.carriers)
+    riveted_alike = not rear.carriers or sorted(part.carriers) == sorted(rear.carriers)
+    return whole and riveted_alike and alike(part.family, rear.family)
+
+
+def _missing(stock: Bin, part: CassettePart, rear: Rear) -> tuple[CogPart, ...] | None:
+    """The loose cogs that the cassette lacks; None when they are none, too many or not in the bin."""
+    wanted = [n for n in rear.cogs if n not in part.cogs]
+    found = [cog(stock, n, rear.family) for n in wanted]
+    if not 1 <= len(wanted) <= MOST_LOOSE:
+        return None
+    there = tuple(one for one in found if one is not None)
+    return there if len(there) == len(wanted) else None
+
+
+def chain(stock: Bin, links: int, width: tuple[float, float] | None) -> ChainPart | None:
+    """A chain of at least so many pitches, of a width between two, mm."""
+
+    def narrow_enough(part: ChainPart) -> bool:
+        if width is None or part.outer_width_mm is None:
+            return True
+        return width[0] - 1e-6 <= part.outer_width_mm <= width[1] + 1e-6
+
+    return best(part for part in stock.chains if part.links >= links and narrow_enough(part))
+
+
+def rear_derailleur(stock: Bin, wanted: RearDerailleur) -> RearDerailleurPart | None:
+    """The rear derailleur that a setup describes: every fact that the setup gives must be the part's."""
+    return best(part for part in stock.rear_derailleurs if _described(part, wanted))
+
+
+def front_derailleur(stock: Bin, wanted: FrontDerailleur) -> FrontDerailleurPart | None:
+    """The front derailleur that a setup describes."""
+    return best(part for part in stock.front_derailleurs if _described(part, wanted))
+
+
+def _described(part: Part, wanted: RearDerailleur | FrontDerailleur) -> bool:
+    facts = wanted.model_dump(exclude_none=True)
+    return bool(facts) and all(getattr(part, key) == value for key, value in facts.items())
+
+
+def small(
+    stock: Bin, kind: SmallKind, clicks: int | None = None, family: str | None = None
+) -> SmallPart | None:
+    """A small part of a kind; a shifter also by its clicks and family."""
+    return best(
+        part
+        for part in stock.small_parts
+        if part.kind == kind and alike(part.clicks, clicks) and alike(part.family, family)
+    )

@@ -1,0 +1,204 @@
+"""Picking from the parts bin: what each part would do to the bench, and why one does not fit."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from cogwright.core.chain.length import chain_of
+from cogwright.core.common.errors import EditRefused
+from cogwright.core.fit.check import Status, listed
+from cogwright.core.parts.bin import (
+    Bin,
+    CarrierPart,
+    CassettePart,
+    ChainPart,
+    CogPart,
+    FrontDerailleurPart,
+    Part,
+    RearDerailleurPart,
+    RingPart,
+    SmallPart,
+)
+from cogwright.core.parts.search import alike
+from cogwright.core.setup.edits import (
+    AddSprocket,
+    Edit,
+    ReplaceCassette,
+    SetField,
+    SetTeeth,
+    Together,
+    Where,
+    riveted_with,
+)
+from cogwright.core.setup.model import Setup
+from cogwright.core.worksheet.changes import circle_of
+
+if TYPE_CHECKING:
+    from cogwright.core.study import Study
+
+_FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart)
+_FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart)
+#: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
+_ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
+    CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family"}),
+    ChainPart: frozenset({"chain length", "axle travel", "chain width"}),
+    RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family"}),
+    FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
+    SmallPart: frozenset({"clicks", "spacing family"}),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """The sprocket that a loose ring or cog takes the place of; with `add` it goes on beside it."""
+
+    where: Where
+    teeth: int
+    add: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """A part of the bin, the edit that puts it on the bench, and why it does not fit; empty when it does."""
+
+    part: Part
+    edit: Edit
+    why_not: tuple[str, ...]
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing known speaks against it."""
+        return not self.why_not
+
+
+def picks(stock: Bin, study: "Study", place: Place) -> tuple[Pick, ...]:
+    """Every part that can be put on at a place: what fits before what does not, kind by kind, stock first.
+
+    A part that does not fit is among them, with the reasons: it can be picked all the same.
+    """
+    kinds = _FOR_RINGS if place.where == "ring" else _FOR_COGS
+    shifters = [part for part in stock.small_parts if part.kind == "rear shifter" and place.where == "cog"]
+    found = [_pick(part, study, place) for part in stock.parts if _shown(part, kinds, shifters)]
+    return tuple(sorted(found, key=lambda pick: _rank(pick, kinds)))
+
+
+def _shown(part: Part, kinds: tuple[type[Part], ...], shifters: list[SmallPart]) -> bool:
+    return isinstance(part, kinds) or part in shifters
+
+
+def _rank(pick: Pick, kinds: tuple[type[Part], ...]) -> tuple[bool, int, bool]:
+    kind = kinds.index(type(pick.part)) if type(pick.part) in kinds else len(kinds)
+    return not pick.fits, kind, pick.part.count == 0
+
+
+def _pick(part: Part, study: "Study", place: Place) -> Pick:
+    edit = edit_for(part, study.bench, place)
+    return Pick(part, edit, fits(part, study, place))
+
+
+def cassette_of(setup: Setup, study: "Study", place: Place) -> Pick:
+    """The cassette of another setup as a part to pick."""
+    rear = setup.rear
+    part = CassettePart(name=setup.name, cogs=rear.cogs, carriers=rear.carriers, family=rear.family)
+    return _pick(part, study, place)
+
+
+def fits(part: Part, study: "Study", place: Place) -> tuple[str, ...]:
+    """Why a part does not fit at a place: nothing when it does.
+
+    What the part itself says first, then the checks that it answers for and that are not ok with it, and
+    those that it turns into a problem or makes worse.
+    """
+    try:
+        bench = edit_for(part, study.bench, place).apply(study.bench)
+    except EditRefused as refusal:
+        return (str(refusal),)
+    before = {check.check: check.say for check in study.fit if check.status is Status.PROBLEM}
+    after = type(study)(bench, study.baseline).fit
+    own = _ANSWERS_FOR.get(type(part), frozenset())
+    wrong = (
+        c.say
+        for c in after
+        if (c.check in own and c.status in {Status.PROBLEM, Status.CAUTION})
+        or (c.status is Status.PROBLEM and before.get(c.check) != c.say)
+    )
+    return (*_mismatch(part, study.bench, place), *wrong)
+
+
+def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
+    """What the part says of itself against the bike, beside the fit checks."""
+    if isinstance(part, RingPart):
+        circle = circle_of(setup.crank, place.teeth)
+        if not alike(part.bolt_circle_mm, circle):
+            return (f"its bolt circle is {part.bolt_circle_mm:g} mm, the crank's {circle:g} mm",)
+        if circle is not None and part.bolts != setup.crank.bolts:
+            return (f"it has {part.bolts} bolts, the crank {setup.crank.bolts}",)
+    if isinstance(part, FrontDerailleurPart) and len(setup.crank.rings) == 1:
+        return ("one ring needs no front derailleur",)
+    if isinstance(part, CogPart | CarrierPart) and not alike(part.family, setup.rear.family):
+        return (f"it is spaced for {part.family}, the cassette for {setup.rear.family}",)
+    return ()
+
+
+def edit_for(part: Part, setup: Setup, place: Place) -> Edit:
+    """The edit that puts a part on the bench: one step of undo, whatever it takes."""
+    if isinstance(part, RingPart):
+        return _sprocket("ring", part.teeth, setup, place)
+    if isinstance(part, CogPart):
+        return _sprocket("cog", part.teeth, setup, place)
+    if isinstance(part, CarrierPart):
+        return _carrier(part, setup, place)
+    return Together(_facts(part, setup), part.name)
+
+
+def _sprocket(where: Where, teeth: int, setup: Setup, place: Place) -> Edit:
+    """A loose ring or cog in its place; where the cursor is on the other side, at the nearest sprocket."""
+    there = setup.crank.rings if where == "ring" else setup.rear.cogs
+    near = place.teeth if where == place.where else min(there, key=lambda n: (abs(n - teeth), n))
+    return AddSprocket(where, teeth) if place.add else SetTeeth(where, near, teeth)
+
+
+def _carrier(part: CarrierPart, setup: Setup, place: Place) -> Edit:
+    """A carrier for the cogs in its reach and those riveted to them, else for those of the cursor."""
+    rear, low, high = setup.rear, part.cogs[0], part.cogs[-1]
+    reached = {n for n in rear.cogs if low <= n <= high}
+    if not reached and place.where == "cog":
+        reached = {place.teeth}
+    leaves = reached.union(*(riveted_with(setup, n) for n in reached))
+    cogs = tuple(sorted({*(n for n in rear.cogs if n not in leaves), *part.cogs}))
+    kept = tuple(carrier for carrier in rear.carriers if not leaves.intersection(carrier))
+    return Together((ReplaceCassette(cogs, (*kept, part.cogs)),), f"carrier {listed(part.cogs)}")
+
+
+def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
+    """The facts of the setup that a whole part brings with it."""
+    if isinstance(part, CassettePart):
+        return (ReplaceCassette(part.cogs, part.carriers), *_spacing(part, setup))
+    if isinstance(part, ChainPart):
+        fit = chain_of(setup).fit_pitches
+        links = part.links if fit is None else min(part.links, fit)
+        return _set("chain", {"links": links, "outer_width_mm": part.outer_width_mm})
+    if isinstance(part, RearDerailleurPart):
+        limits = part.model_dump(include={"largest_cog", "smallest_cog", "capacity", "family"})
+        return _set("rear_derailleur", limits, all_of_them=True)
+    if isinstance(part, FrontDerailleurPart):
+        limits = part.model_dump(include={"largest_ring", "difference"})
+        return _set("front_derailleur", limits, all_of_them=True)
+    if isinstance(part, SmallPart):
+        return (*_set("rear", {"clicks": part.clicks}), *_set("shifters", {"family": part.family}))
+    return ()
+
+
+def _spacing(part: CassettePart, setup: Setup) -> tuple[Edit, ...]:
+    """The cassette's own spacing: what was known of the one before says nothing of this one."""
+    edits: list[Edit] = []
+    if part.family != setup.rear.family:
+        edits.append(SetField("rear.family", part.family))
+    if setup.rear.cog_pitch_mm is not None and len(part.cogs) != len(setup.rear.cogs):
+        edits.append(SetField("rear.cog_pitch_mm", None))
+    return tuple(edits)
+
+
+def _set(table: str, facts: dict[str, object], all_of_them: bool = False) -> tuple[Edit, ...]:
+    """Edits of one table's facts; of another derailleur an unknown limit is unknown too."""
+    kept = facts if all_of_them else {key: value for key, value in facts.items() if value is not None}
+    return tuple(SetField(f"{table}.{key}", value) for key, value in kept.items())

@@ -1,0 +1,1 @@
+"""What the road asks of a rider, and what each gear answers."""

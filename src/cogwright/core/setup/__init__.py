@@ -1,0 +1,1 @@
+"""One bike's drivetrain as a value: its model, sizes, edits, history and differences."""

@@ -1,0 +1,52 @@
+"""What differs between two setups, in the trade's words: for a draft, a conflict, a version before."""
+
+from collections.abc import Iterator
+
+from pydantic import BaseModel
+
+from cogwright.core.common.safe_text import clean, cut
+from cogwright.core.setup.model import Setup
+
+_SHOWN_CELLS = 40
+
+
+def differences(before: Setup, after: Setup) -> tuple[str, ...]:
+    """What `after` has otherwise than `before`, one short line a fact; none when they are equal.
+
+    Lines read `cogs: 28 gone, 30 new` and `chain.links: 112, was 110`.
+    """
+    return tuple(_differences(before, after, ""))
+
+
+def _differences(before: BaseModel, after: BaseModel, within: str) -> Iterator[str]:
+    for name in type(before).model_fields:
+        old, new = getattr(before, name), getattr(after, name)
+        if old == new:
+            continue
+        if isinstance(old, BaseModel) and isinstance(new, BaseModel):
+            yield from _differences(old, new, f"{within}{name}.")
+        elif name in {"rings", "cogs"}:
+            yield f"{name}: {_exchanged(old, new)}"
+        elif name == "notes":
+            yield "notes: changed"
+        else:
+            yield f"{within}{name}: {_change(old, new)}"
+
+
+def _exchanged(old: tuple[int, ...], new: tuple[int, ...]) -> str:
+    gone = [str(n) for n in old if n not in new]
+    come = [str(n) for n in new if n not in old]
+    parts = [" ".join(gone) + " gone" if gone else "", " ".join(come) + " new" if come else ""]
+    return ", ".join(part for part in parts if part) or "in another order"
+
+
+def _change(old: object, new: object) -> str:
+    if old is None:
+        return f"{_shown(new)}, not given before"
+    return f"taken out, was {_shown(old)}" if new is None else f"{_shown(new)}, was {_shown(old)}"
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, tuple):
+        return "[" + ", ".join(map(_shown, value)) + "]"
+    return f"{value:g}" if isinstance(value, float) else cut(clean(str(value)), _SHOWN_CELLS)

@@ -1,0 +1,1 @@
+"""How to shift a setup, and the drill that teaches it."""

@@ -1,0 +1,1 @@
+"""The order sheet: what comes off, what goes on, and the work in order."""

@@ -1,0 +1,280 @@
+"""What differs between a baseline and a bench, as parts that come off and parts that go on.
+
+A fact that only one of the two gives is no difference: it is known now and was not before.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Final
+
+from cogwright.core.chain.length import chain_of
+from cogwright.core.fit.check import listed
+from cogwright.core.parts import search as bins
+from cogwright.core.parts.bin import Bin, CarrierPart, CogPart, Part
+from cogwright.core.setup.model import Crank, Rear, Section, Setup
+from cogwright.core.setup.sizes import parse_size
+from cogwright.core.worksheet.chain_changes import chain_change
+from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bike
+
+if TYPE_CHECKING:
+    from cogwright.core.study import Study
+
+Pieces = tuple[tuple[int, ...], ...]
+#: Makes an item of a name and the part of the bin that it is or is like.
+Make = Callable[[str, Part | None], Item]
+#: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
+MOST_PIECES: Final = 3
+
+
+def changes_of(study: "Study", baseline: Setup, stock: Bin) -> tuple[Change, ...]:
+    """Every job that makes the bench of the baseline; the chain comes last, when all else is known."""
+    found = [change for part in _PARTS for change in part(baseline, study.bench, stock)]
+    return (*found, *chain_change(study, baseline, stock))
+
+
+def differ(one: Section, other: Section, *keys: str) -> bool:
+    """Whether any of these facts is known on both sides and not the same."""
+    return any(not bins.alike(getattr(one, key), getattr(other, key)) for key in keys)
+
+
+def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    if base.rear.hub_ratios != bench.rear.hub_ratios:
+        off, on = _hub(base, stock, off_bike), _hub(bench, stock, onto_bike)
+        with_it = ", its shifter and its cable, set as the hub's maker says" if len(on) > 1 else ""
+        yield Change(Job.HUB, off, on, f"{on[0].what}{with_it}")
+    elif differ(base.wheel, bench.wheel, "size"):
+        old, new = (parse_size(s.wheel.size or "") for s in (base, bench))
+        tyre = old is not None and new is not None and old[1] == new[1]
+        kind = "tyre" if tyre else "wheel"
+        was, now = (f"{kind} {setup.wheel.size}" for setup in (base, bench))
+        part = bins.small(stock, "tyre") if tyre else bins.small(stock, "wheel")
+        yield Change(Job.TYRE if tyre else Job.WHEEL, (off_bike(was),), (onto_bike(now, part),), now)
+
+
+def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
+    """The wheel, and what shifts the gear inside its hub where there is one."""
+    wheel = make(f"wheel with {_speeds(setup)}", bins.small(stock, "wheel"))
+    if len(setup.rear.hub_ratios) == 1:
+        return (wheel,)
+    shifter = make("hub shifter", bins.small(stock, "hub shifter"))
+    return (wheel, shifter, make("hub gear cable", bins.small(stock, "gear cable")))
+
+
+def _speeds(setup: Setup) -> str:
+    count = len(setup.rear.hub_ratios)
+    return f"a hub gear of {count} speeds" if count > 1 else "a hub without gears"
+
+
+def _driver(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    if differ(base.rear, bench.rear, "smallest_cog"):
+        was, now = (f"freehub driver for cogs from {s.rear.smallest_cog}" for s in (base, bench))
+        part = bins.small(stock, "freehub driver")
+        yield Change(Job.DRIVER, (off_bike(was),), (onto_bike(now, part, "see that the hub takes it"),), now)
+
+
+def pieces(carriers: Pieces, cogs: tuple[int, ...]) -> Pieces:
+    """What a cassette falls into: carriers that are there whole, and loose cogs.
+
+    >>> pieces(((23, 25, 28), (31, 34)), (21, 23, 25, 28, 31))
+    ((21,), (23, 25, 28), (31,))
+    """
+    whole = [carrier for carrier in carriers if set(carrier) <= set(cogs)]
+    riveted = {n for carrier in whole for n in carrier}
+    return tuple(sorted([*whole, *((n,) for n in cogs if n not in riveted)]))
+
+
+def swapped(base: Rear, bench: Rear) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
+    """Pieces that leave the cassette and pieces that come; carriers that one side names hold for both."""
+    had = pieces(base.carriers or bench.carriers, base.cogs)
+    want = pieces(bench.carriers or base.carriers, bench.cogs)
+    return [p for p in had if p not in want], [p for p in want if p not in had]
+
+
+def _cogs(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    off, on = swapped(base.rear, bench.rear)
+    if not off and not on and not differ(base.rear, bench.rear, "family"):
+        return
+    if whole_cassette(base, bench, len(on), stock):
+        before = off_bike(cassette_name(base.rear), bins.cassette(stock, base.rear))
+        yield Change(Job.CASSETTE, (before,), _new_cassette(bench.rear, stock), cassette_name(bench.rear))
+        return
+    gone = tuple(off_bike(_piece_name(p), _piece(stock, p, base.rear.family)) for p in off)
+    come = tuple(onto_bike(_piece_name(p), _piece(stock, p, bench.rear.family)) for p in on)
+    yield Change(Job.COGS, gone, come, listed(item.what for item in come) if come else "the cassette")
+
+
+def _new_cassette(rear: Rear, stock: Bin) -> tuple[Item, ...]:
+    """The cassette itself, or one that a few loose cogs of the bin make into it."""
+    exact = bins.cassette(stock, rear)
+    made = None if exact else bins.cassette_and_cogs(stock, rear)
+    if made is None:
+        return (onto_bike(cassette_name(rear), exact),)
+    part, cogs = made
+    spare = [n for n in part.cogs if n not in rear.cogs]
+    note = f"without its {listed(spare)}" if spare else ""
+    return (onto_bike(part.name, part, note), *(onto_bike(f"cog {c.teeth}", c) for c in cogs))
+
+
+def whole_cassette(base: Setup, bench: Setup, new_pieces: int, stock: Bin) -> bool:
+    """Whether the change is one of the whole cassette rather than of loose pieces."""
+    if len(base.rear.cogs) != len(bench.rear.cogs) or differ(base.rear, bench.rear, "family"):
+        return True
+    if len(bench.rear.cogs) == 1:
+        return False
+    return new_pieces > MOST_PIECES or _only_whole_in_stock(base, bench, stock)
+
+
+def _only_whole_in_stock(base: Setup, bench: Setup, stock: Bin) -> bool:
+    whole = bins.cassette(stock, bench.rear)
+    loose = [_piece(stock, p, bench.rear.family) for p in swapped(base.rear, bench.rear)[1]]
+    return whole is not None and whole.count > 0 and not all(part and part.count for part in loose)
+
+
+def _piece(stock: Bin, piece: tuple[int, ...], family: str | None) -> CogPart | CarrierPart | None:
+    return bins.cog(stock, piece[0], family) if len(piece) == 1 else bins.carrier(stock, piece, family)
+
+
+def _piece_name(piece: tuple[int, ...]) -> str:
+    return f"cog {piece[0]}" if len(piece) == 1 else f"carrier {'-'.join(map(str, piece))}"
+
+
+def cassette_name(rear: Rear) -> str:
+    """What a cassette is called.
+
+    >>> cassette_name(Rear(cogs=(11, 13, 15)))
+    'cassette 11-15, 3 cogs'
+    """
+    if len(rear.cogs) == 1:
+        return f"cog {rear.cogs[0]}"
+    return f"cassette {rear.cogs[0]}-{rear.cogs[-1]}, {len(rear.cogs)} cogs"
+
+
+def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    had, has = len(base.crank.rings) > 1, len(bench.crank.rings) > 1
+    if had and not has:
+        yield Change(Job.FRONT_OFF, off=_front_parts(base, stock, off=True))
+    elif has and not had:
+        yield Change(Job.FRONT_ON, on=_front_parts(bench, stock, off=False))
+    elif has and differ(base.front_derailleur, bench.front_derailleur, "largest_ring", "difference"):
+        before = off_bike("front derailleur", bins.front_derailleur(stock, base.front_derailleur))
+        after = onto_bike("front derailleur", bins.front_derailleur(stock, bench.front_derailleur))
+        yield Change(Job.FRONT_SWAP, (before,), (after,))
+
+
+def _front_parts(setup: Setup, stock: Bin, off: bool) -> tuple[Item, ...]:
+    """The front derailleur and its own: they come with the first extra ring and go with the last."""
+    make: Make = off_bike if off else onto_bike
+    return (
+        make("front derailleur", bins.front_derailleur(stock, setup.front_derailleur)),
+        make("front shifter", bins.small(stock, "front shifter")),
+        make("front gear cable", bins.small(stock, "gear cable")),
+    )
+
+
+def _crank(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    if new_crank(base.crank, bench.crank):
+        was, now = crank_name(base.crank), crank_name(bench.crank)
+        yield Change(Job.CRANK, (off_bike(was),), (onto_bike(now, bins.small(stock, "crank")),), now)
+
+
+def new_crank(base: Crank, bench: Crank) -> bool:
+    """Whether another crank is called for: another length or bolt circle."""
+    return differ(base, bench, "length_mm", "bolt_circle_mm", "inner_bolt_circle_mm") or (
+        base.bolt_circle_mm is not None and bench.bolt_circle_mm is not None and base.bolts != bench.bolts
+    )
+
+
+def crank_name(crank: Crank) -> str:
+    """What a crank is called."""
+    length = f" {crank.length_mm:g} mm" if crank.length_mm else ""
+    circle = f", bolt circle {crank.bolt_circle_mm:g} mm" if crank.bolt_circle_mm else ""
+    return f"crank{length}{circle}"
+
+
+def _rings(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    refit = differ(base.crank, bench.crank, "bolt_circle_mm", "inner_bolt_circle_mm")
+    kept = set() if refit else set(base.crank.rings) & set(bench.crank.rings)
+    off = tuple(_ring(base.crank, n, stock, on=False) for n in base.crank.rings if n not in kept)
+    on = tuple(_ring(bench.crank, n, stock, on=True) for n in bench.crank.rings if n not in kept)
+    if off or on:
+        said = listed(item.what for item in on or off)
+        yield Change(Job.RINGS, off, (*on, *_bolts(base, bench, stock)), said)
+
+
+def _bolts(base: Setup, bench: Setup, stock: Bin) -> tuple[Item, ...]:
+    """Ring bolts of another length, where a single ring takes the place of several or the reverse."""
+    was, now = len(base.crank.rings), len(bench.crank.rings)
+    if (was == 1) is (now == 1):
+        return ()
+    name = "ring bolts for one ring" if now == 1 else f"ring bolts for {now} rings"
+    return (onto_bike(name, bins.small(stock, "ring bolts")),)
+
+
+def _ring(crank: Crank, teeth: int, stock: Bin, on: bool) -> Item:
+    circle = circle_of(crank, teeth)
+    name = f"ring {teeth}" + (f", bolt circle {circle:g} mm ({crank.bolts} bolts)" if circle else "")
+    part = bins.ring(stock, teeth, crank, circle)
+    unsure = circle is None and part is not None and part.bolt_circle_mm is not None
+    note = f"see that the crank takes {part.bolt_circle_mm:g} mm" if unsure and part else ""
+    return onto_bike(name, part, note) if on else off_bike(name, part)
+
+
+def circle_of(crank: Crank, teeth: int) -> float | None:
+    """The bolt circle that a ring of a crank is on: the smallest of several has the inner one, if any."""
+    if len(crank.rings) > 1 and teeth == crank.rings[0] and crank.inner_bolt_circle_mm is not None:
+        return crank.inner_bolt_circle_mm
+    return crank.bolt_circle_mm
+
+
+def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    """Another derailleur, the first one, or none any more: then its shifter and cable go with it."""
+    had, has = chain_of(base).tensioned, chain_of(bench).tensioned
+    was, now = base.rear_derailleur, bench.rear_derailleur
+    if had and not has:
+        yield Change(Job.REAR_OFF, off=(_old_derailleur(base, stock), *_old_shifter(base, stock)))
+    elif has and (not had or differ(was, now, "largest_cog", "smallest_cog", "capacity", "family")):
+        limits = [f"largest cog {now.largest_cog}"] if now.largest_cog else []
+        limits += [f"capacity {now.capacity}"] if now.capacity is not None else []
+        name = ", ".join(["rear derailleur", *limits])
+        off = (_old_derailleur(base, stock),) if had else ()
+        yield Change(Job.REAR_DERAILLEUR, off, (onto_bike(name, bins.rear_derailleur(stock, now)),), name)
+
+
+def _old_derailleur(setup: Setup, stock: Bin) -> Item:
+    return off_bike("rear derailleur", bins.rear_derailleur(stock, setup.rear_derailleur))
+
+
+def _shifts(setup: Setup) -> bool:
+    """Whether a shifter moves the chain over the cogs."""
+    return chain_of(setup).tensioned and len(setup.rear.cogs) > 1
+
+
+def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
+    if not _shifts(setup):
+        return ()
+    part = bins.small(stock, "rear shifter", setup.rear.clicks, setup.shifters.family)
+    return (off_bike("rear shifter", part), off_bike("rear gear cable", bins.small(stock, "gear cable")))
+
+
+def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    other = differ(base.rear, bench.rear, "clicks") or differ(base.shifters, bench.shifters, "family")
+    if not _shifts(bench) or (_shifts(base) and not other):
+        return
+    clicks, family = bench.rear.clicks, bench.shifters.family
+    name = f"rear shifter, {clicks} clicks" if clicks else "rear shifter"
+    on = (
+        onto_bike(name, bins.small(stock, "rear shifter", clicks, family)),
+        onto_bike("rear gear cable", bins.small(stock, "gear cable")),
+    )
+    yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)
+
+
+_PARTS: Final[tuple[Callable[[Setup, Setup, Bin], Iterator[Change]], ...]] = (
+    _wheel,
+    _driver,
+    _cogs,
+    _front,
+    _crank,
+    _rings,
+    _rear_derailleur,
+    _shifter,
+)

@@ -1,0 +1,151 @@
+"""The work on the bike in the order that a mechanic does it, with the cautions that belong to each step."""
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Final
+
+from cogwright.core.chain.length import chain_of
+from cogwright.core.fit.check import listed
+from cogwright.core.parts.bin import Labour
+from cogwright.core.worksheet.sheet import Change, Job, Step
+
+if TYPE_CHECKING:
+    from cogwright.core.study import Study
+
+TORQUE: Final = "torque as its maker states"
+JOIN: Final = "join with a new pin or quick link made for it, and see it seat"
+CHAIN: Final = ("before cutting, lay it round the largest pair by hand: two pitches to spare", JOIN)
+#: Without a derailleur there is no allowance: the axle takes up the rest.
+CHAIN_TAUT: Final = ("before cutting, lay it round ring and cog: the axle must have way left both ways", JOIN)
+#: How each job is said, its minutes (a field of Labour), and what to mind.
+JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
+    Job.WHEEL: ("Fit {to}", "hub", ("bead seated all round; room in the frame",)),
+    Job.TYRE: ("Fit {to}", "tyre", ("bead seated all round; room in the frame",)),
+    Job.HUB: ("Fit {to}", "hub", (f"axle nuts: {TORQUE}",)),
+    Job.DRIVER: ("Fit {to}", "hub", (f"driver body: {TORQUE}",)),
+    Job.CASSETTE: ("Fit {to}; spacers as they came", "cassette", (f"lock ring: {TORQUE}",)),
+    Job.COGS: ("Fit {to}; spacers and shift marks in line", "loose_cogs", (f"lock ring: {TORQUE}",)),
+    Job.FRONT_OFF: (
+        "Take off the front derailleur, its cable and its shifter",
+        "take_off_front",
+        ("cap the cable stop; close the bar end",),
+    ),
+    Job.FRONT_ON: (
+        "Fit front derailleur, front shifter and cable",
+        "front_derailleur",
+        (f"clamp: {TORQUE}",),
+    ),
+    Job.FRONT_SWAP: ("Change the front derailleur", "front_derailleur", (f"clamp: {TORQUE}",)),
+    Job.CRANK: ("Fit {to}", "crank", (f"crank and bearing bolts: {TORQUE}",)),
+    Job.RINGS: (
+        "Change rings: {to}",
+        "ring",
+        (f"ring bolts of the right length, crosswise, {TORQUE}", "no touch at the frame"),
+    ),
+    Job.REAR_OFF: (
+        "Take off the rear derailleur, its cable and its shifter",
+        "take_off_rear",
+        ("cap the cable stop; close the bar end",),
+    ),
+    Job.REAR_DERAILLEUR: (
+        "Fit {to}",
+        "rear_derailleur",
+        (f"hanger straight by the gauge and without a crack; bolt: {TORQUE}",),
+    ),
+    Job.SHIFTER: ("Fit {to}, with a new cable", "shifter", (f"clamp: {TORQUE}",)),
+    Job.NEW_CHAIN: ("Fit the chain: cut to {to}", "new_chain", CHAIN),
+    Job.CUT_CHAIN: ("Shorten the chain: to {to}", "shorten_chain", CHAIN),
+}
+_AT_WHEEL: Final = (Job.HUB, Job.WHEEL, Job.TYRE, Job.DRIVER, Job.CASSETTE, Job.COGS)
+_AT_CHAIN: Final = (Job.NEW_CHAIN, Job.CUT_CHAIN)
+#: Between the wheel and the chain, in this order.
+_BETWEEN: Final = (
+    Job.FRONT_OFF,
+    Job.CRANK,
+    Job.RINGS,
+    Job.FRONT_ON,
+    Job.FRONT_SWAP,
+    Job.REAR_OFF,
+    Job.REAR_DERAILLEUR,
+    Job.SHIFTER,
+)
+_FRONT: Final = {Job.RINGS, Job.CRANK, Job.FRONT_ON, Job.FRONT_SWAP}
+
+
+def steps_of(study: "Study", changes: tuple[Change, ...], labour: Labour) -> tuple[Step, ...]:
+    """The whole work; none when nothing is to change."""
+    if not changes:
+        return ()
+    jobs = {change.job for change in changes}
+    by_job = {change.job: _step(change, labour, study.chain.tensioned) for change in changes}
+    return (
+        *_begin(study, jobs, labour),
+        *(by_job[job] for job in (*_AT_WHEEL, *_BETWEEN) if job in jobs),
+        *_wheel_in(jobs),
+        *(by_job[job] for job in _AT_CHAIN if job in jobs),
+        *_adjust(study, jobs, labour),
+        *_tests(study, labour),
+    )
+
+
+def _step(change: Change, labour: Labour, tensioned: bool) -> Step:
+    do, field, cautions = JOBS[change.job]
+    if change.job in _AT_CHAIN and not tensioned:
+        cautions = CHAIN_TAUT
+    minutes: float = getattr(labour, field)
+    if change.job is Job.RINGS:
+        minutes *= max(len(change.on), len(change.off))
+        do = do if change.on else "Take off {to}; ring bolts of the length that is left"
+    return Step(do.format(to=change.to), minutes, cautions)
+
+
+def _begin(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
+    wear = "24 pitches measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
+    slip = "new on worn can slip under load"
+    yield Step("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
+    chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
+    wheel = bool(jobs & set(_AT_WHEEL))
+    off = [name for name, needed in (("chain", chain), ("rear wheel", wheel)) if needed]
+    if off:
+        shifted = study.baseline is None or chain_of(study.baseline).tensioned
+        do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
+        yield Step(do, labour.wheel if wheel else 0.0)
+
+
+def _wheel_in(jobs: set[Job]) -> Iterator[Step]:
+    if jobs & set(_AT_WHEEL):
+        yield Step("Rear wheel in", 0.0, ("straight in the dropouts, axle as tight as its maker states",))
+
+
+def _adjust(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
+    if study.chain.tensioned:
+        gap = "B-gap on the largest cog as the derailleur's maker states"
+        yield Step("Set limit screws, B-gap and indexing", labour.adjust, (gap,))
+    else:
+        yield Step("Set the chain's slack with the axle, wheel straight", labour.adjust)
+    if len(study.bench.crank.rings) > 1 and jobs & _FRONT:
+        yield Step("Set height, angle and stops of the front derailleur", labour.adjust)
+
+
+def _tests(study: "Study", labour: Labour) -> Iterator[Step]:
+    """Brakes, stand, road: always, and always last."""
+    yield Step("Check both brakes", labour.brakes, ("pads on rim or disc, levers firm, wheel free",))
+    grown = ("let the suspension all the way to where the stay is longest",)
+    sprung = grown if study.bench.frame.suspension_growth_mm else ()
+    do = "Stand test in every gear" if len(study.gears) > 1 else "Stand test"
+    yield Step(do, labour.stand_test, (_by_hand(study), *sprung, *_avoid(study)))
+    slip = "no slip standing on the pedals; in doubt it does not go out"
+    yield Step("Road test away from traffic; then every bolt again", labour.road_test, (slip,))
+
+
+def _by_hand(study: "Study") -> str:
+    """What shows by hand on the stand that a chain is too short."""
+    if not study.chain.tensioned:
+        return "turn the cranks by hand: some play left where the chain is tightest, and it does not lift off"
+    pair = "x".join(map(str, study.chain.largest))
+    return f"{pair} first, by hand and slowly: if the cage is pulled straight, stop"
+
+
+def _avoid(study: "Study") -> tuple[str, ...]:
+    named = [gear.label for gear in study.chain.hanging]
+    named += [angle.label for angle in study.chainline.avoid if angle.label not in named]
+    return (f"tell the rider to avoid {listed(named[:6])}",) if named else ()

@@ -1,0 +1,1 @@
+"""What stands round a view and over it: head, foot, findings, lists."""

@@ -1,0 +1,1 @@
+"""The reports: the same figures as text, Markdown, CSV and JSON."""

@@ -1,0 +1,78 @@
+"""The pocket card: a shift order as plain ASCII text, to print, cut out and tape to a stem."""
+
+from typing import Final
+
+from cogwright.core.common.safe_text import cells, pad
+from cogwright.core.fit.check import count
+from cogwright.core.gears.gears import Gear
+from cogwright.core.shifting.order import Shifting, levers_of
+from cogwright.core.study import Study
+from cogwright.present.lines import plain, wrap
+from cogwright.present.views.shift_words import shift_words
+from cogwright.present.views.shifting import reasons
+
+WIDTH: Final = 44
+_ROOM: Final = WIDTH - 4
+
+
+def card_text(study: Study) -> str:
+    """The card of a bench, 44 columns wide, each line ended."""
+    of = study.shifting
+    rule = "+" + "-" * (WIDTH - 2) + "+"
+    rows = [rule, *(_boxed(text) for text in _title(study)), rule]
+    rows += [_boxed(text) for text in [*_order(of), *_left_out(of)]]
+    return "".join(f"{row}\n" for row in [*rows, rule])
+
+
+def _boxed(text: str) -> str:
+    return f"| {pad(text, _ROOM)} |"
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    return [plain(row) for row in wrap(text, _ROOM, indent=indent)]
+
+
+def _title(study: Study) -> list[str]:
+    of = study.shifting
+    shifts = f"{count(len(of.moves), 'gear')}, {count(of.double_shifts, 'double shift')}, easiest first"
+    return [*_wrapped(study.bench.name)[:2], shifts if len(of.moves) > 1 else "one gear, nothing to shift"]
+
+
+def _order(of: Shifting) -> list[str]:
+    """The gears of each range on a line or two, and the change to the next one between them."""
+    levers = levers_of(of.setup)
+    rows: list[str] = []
+    run: list[Gear] = []
+    for move in of.moves:
+        if move.changes_range:
+            rows += [*_range(run, of), *_wrapped(f"** {shift_words(move)} **", "   ")]
+            run = []
+        run.append(move.gear)
+    rows += _range(run, of)
+    if of.range_changes:
+        rows.append("Coming down:")
+    for before, move in reversed(of.range_changes):
+        back = shift_words(levers.move(move.gear, before))
+        rows += _wrapped(f"from {move.gear.label} {back}", "  ")
+    return rows
+
+
+def _range(run: list[Gear], of: Shifting) -> list[str]:
+    """Gears that follow each other without a change of range: cogs of one ring, or a hub's gears."""
+    first, rear = run[0], of.setup.rear
+    hub = "" if first.position is None else f" hub {first.position}" if len(rear.cogs) > 1 else " hub"
+    if len(rear.cogs) > 1:
+        head, names = f"ring {first.ring}{hub}:", [str(gear.cog) for gear in run]
+    else:
+        head = f"{first.ring}x{first.cog}{hub}"
+        names = [str(gear.position) for gear in run if gear.position is not None]
+    return _wrapped(f"{head} {' '.join(names)}", " " * (cells(head) + 1))
+
+
+def _left_out(of: Shifting) -> list[str]:
+    found = reasons(of.left_out)
+    return [
+        row
+        for why, gears in found.items()
+        for row in _wrapped(f"Leave out {' '.join(g.label for g in gears)} ({why})", "  ")
+    ]

@@ -1,0 +1,88 @@
+"""Ride and shift order as data, for JSON. Scripts rely on the keys: add to them, never rename one."""
+
+from typing import Final
+
+from cogwright.core.riding.course import Course
+from cogwright.core.riding.course_ride import CourseRide, Stretch
+from cogwright.core.riding.grades import GearRide, assumptions
+from cogwright.core.shifting.order import Move
+from cogwright.core.study import Study
+
+DECIMALS: Final = 4
+Data = dict[str, object]
+
+
+def ride_json(study: Study, course: Course | None = None) -> Data:
+    """What the figures rest on, every gear, and the bench on a course; None without a course."""
+    ride = study.ride
+    return {
+        "assumptions": {name: _r(value) for name, value in assumptions(ride.rider, ride.resistance).items()},
+        "per_gear": [_gear(row) for row in ride.per_gear],
+        "spin_out_kmh": _r(ride.spin_out_kmh),
+        "flat_kmh": _r(ride.flat_kmh),
+        "course": None if course is None else _course(study.on_course(course).bench),
+    }
+
+
+def shifting_json(study: Study) -> list[Data]:
+    """The shift order, easiest gear first; clicks are those of the hub where there is one cog only."""
+    one_cog = len(study.bench.rear.cogs) == 1
+    return [_move(move, one_cog) for move in study.shifting.moves]
+
+
+def _gear(row: GearRide) -> Data:
+    gear = row.gear
+    return {
+        "ring": gear.ring,
+        "cog": gear.cog,
+        "hub": gear.hub,
+        "steepest_pct": _r(row.steepest_pct),
+        "happy_kmh": _r(row.happy_kmh),
+    }
+
+
+def _course(ride: CourseRide) -> Data:
+    return {
+        "name": ride.course.name,
+        "file": ride.course.file,
+        "length_m": _r(ride.course.length_m),
+        "ascent_m": _r(ride.course.ascent_m),
+        "total_s": _r(ride.total_s),
+        "grinding_s": _r(ride.grinding_s),
+        "spinning_s": _r(ride.spinning_s),
+        "coasting_would_save_s": _r(ride.coast_saves_s),
+        "front_shifts": ride.front_shifts,
+        "rear_shifts": ride.rear_shifts,
+        "time_in_gear": [
+            {"ring": gear.ring, "cog": gear.cog, "hub": gear.hub, "s": _r(seconds)}
+            for gear, seconds in ride.time_in_gear
+        ],
+        "grinding": [_stretch(stretch) for stretch in ride.grinding],
+        "spinning": [_stretch(stretch) for stretch in ride.spinning],
+    }
+
+
+def _stretch(of: Stretch) -> Data:
+    return {
+        "from_m": _r(of.start_m),
+        "to_m": _r(of.end_m),
+        "s": _r(of.seconds),
+        "steepest_pct": _r(100.0 * of.steepest),
+        "rpm": _r(of.rpm),
+        "place": of.place,
+    }
+
+
+def _move(move: Move, one_cog: bool) -> Data:
+    return {
+        "ring": move.gear.ring,
+        "cog": move.gear.cog,
+        "hub": move.gear.hub,
+        "front": move.front,
+        "rear_clicks": move.hub_clicks if one_cog else move.rear_clicks,
+        "hub_clicks": move.hub_clicks,
+    }
+
+
+def _r(value: float) -> float:
+    return round(value, DECIMALS)

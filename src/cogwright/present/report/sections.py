@@ -1,0 +1,59 @@
+"""The parts of a report beyond the gears themselves: one row each, in the order they are printed.
+
+To add one: write `json` (Study, Extras -> what stands under `key`) and, if it reads well as text, `lines`
+(Study, Extras, Look -> lines); add a row to PARTS. An alarm is a danger said at the top of every report.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.fit.registry import headline_problems
+from cogwright.core.riding.course import Course
+from cogwright.core.study import Study
+from cogwright.present.lines import Line, Look
+from cogwright.present.report.fit_data import chain_json, fit_json
+from cogwright.present.report.ride_data import ride_json, shifting_json
+from cogwright.present.views.fit import fit_lines
+from cogwright.present.views.ride import ride_lines
+from cogwright.present.views.shifting import shifting_lines
+
+
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What a report may be given beyond the bench and the baseline."""
+
+    course: Course | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One key of the JSON object and, with `lines`, one section of the text under `title`."""
+
+    key: str
+    title: str
+    json: Callable[[Study, Extras], object]
+    lines: Callable[[Study, Extras, Look], list[Line]] | None = None
+
+
+PARTS: Final[tuple[Part, ...]] = (
+    Part("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
+    Part("chain", "Chain", lambda of, _: chain_json(of)),
+    Part(
+        "ride",
+        "Ride",
+        lambda of, extras: ride_json(of, extras.course),
+        lambda of, extras, look: ride_lines(of, look, extras.course),
+    ),
+    Part(
+        "shifting", "Shifting", lambda of, _: shifting_json(of), lambda of, _, look: shifting_lines(of, look)
+    ),
+)
+
+#: Study -> sentences on what can hurt someone, shown first in every report.
+ALARMS: Final[tuple[Callable[[Study], tuple[str, ...]], ...]] = (headline_problems,)
+
+
+def alarms(of: Study) -> list[str]:
+    """All that can hurt someone, from every source."""
+    return [said for alarm in ALARMS for said in alarm(of)]

@@ -1,0 +1,174 @@
+"""A course under bench and baseline: totals, profile, where they grind and spin, time in each gear."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from cogwright.core.chain.reach import UNREACHABLE
+from cogwright.core.common.safe_text import cells
+from cogwright.core.gears.gears import Gear
+from cogwright.core.riding.course import Course
+from cogwright.core.riding.course_ride import CourseRide, OnCourse, Stretch
+from cogwright.core.setup.model import Rider
+from cogwright.present import chart
+from cogwright.present.clock import clock, timed
+from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, spread, table, told
+from cogwright.present.views.profile import GRIND, SPIN, profile_lines
+
+#: Stretches shown of each kind, the longest ones; and shorter ones than this, in s, are not told.
+_SHOWN: Final = 6
+_LEAST_S: Final = 5.0
+_HEADS: Final = (" h:min:s", "total", "grinding", "spinning", "front shifts", "rear shifts")
+_SHORT_HEADS: Final = (" h:min:s", "total", "grind", "spin", "front", "rear")
+_NARROW: Final = 64
+#: Cells that the screen needs beside the course's name and facts, to say which rows are in sight.
+_PLACE: Final = 15
+_TERSE: Final = {"bench": "bench", "baseline": "base"}
+#: Rows of the profile, and the height of the screen from which it is the higher one.
+_LOW, _HIGH, _TALL = 7, 11, 32
+
+
+def course_head(on: OnCourse, look: Look) -> list[Line]:
+    """The course in one line, and the totals of bench and baseline."""
+    heads = _HEADS if look.width >= _NARROW else _SHORT_HEADS
+    columns = [Column(head, right=i > 0) for i, head in enumerate(heads)]
+    rows = [_totals(" bench", on.bench, Role.BENCH)]
+    if on.baseline is not None:
+        rows.append(_totals(" baseline", on.baseline, Role.BASE))
+    gap = 3 if look.width >= _NARROW else 1
+    return [
+        _title(on.course, look),
+        *(clip(row, look.width) for row in table(columns, rows, gap)),
+        *_unridden(on, look),
+    ]
+
+
+def _title(course: Course, look: Look) -> Line:
+    """The course's name whole if it can be, with what is known of it as far as there is room."""
+    room = look.width - _PLACE if look.width >= _NARROW else look.width
+    facts = f"{course.length_m / 1000:.1f} km, {course.ascent_m:.0f} m up"
+    more = f"{facts}, steepest {100 * course.steepest:.0f} %"
+    said = more if cells(course.name) + len(more) + 4 <= room else facts
+    return spread((Span(f" {course.name}", Role.TITLE),), (Span(f"{said} ", Role.DIM),), room)
+
+
+def _unridden(on: OnCourse, look: Look) -> list[Line]:
+    """Gears that the chain does not reach, of either: they would change the picture."""
+    out: list[Line] = []
+    for name, ride in (("bench", on.bench), ("baseline", on.baseline)):
+        gone = [g.label for g, why in ride.left_out.items() if why == UNREACHABLE] if ride else []
+        if gone:
+            said = f"The {name} rides without {', '.join(gone)}: {UNREACHABLE}."
+            out += told(said, look.width, Role.PROBLEM)
+    return out
+
+
+def _totals(name: str, ride: CourseRide, role: Role) -> list[Span]:
+    grinds = Role.PROBLEM if ride.grinding_s else role
+    spins = Role.CAUTION if ride.spinning_s else role
+    return [
+        Span(name, role),
+        Span(clock(ride.total_s), role),
+        Span(clock(ride.grinding_s), grinds),
+        Span(clock(ride.spinning_s), spins),
+        Span(f"{ride.front_shifts}", role),
+        Span(f"{ride.rear_shifts}", role),
+    ]
+
+
+def course_rows(on: OnCourse, rider: Rider, look: Look) -> list[Line]:
+    """Profile, stretches, the difference in words, time in gear, and how the heights came about."""
+    grinding, _, spinning = rider.cadence_rpm
+    rows = profile_lines(on, look, _HIGH if look.height >= _TALL else _LOW)
+    legend = f"{GRIND} grinds: under {grinding:g} rpm in the easiest gear ridden"
+    rows += told(legend, look.width, Role.DIM)
+    rows += told(f"{SPIN} spins out: {spinning:g} rpm in the hardest, speed held down", look.width, Role.DIM)
+    rows += [(), *_stretches(on, "grinding", look), *_stretches(on, "spinning", look)]
+    rows += [row for said in _difference(on) for row in told(said, look.width)]
+    heights = f"Heights: {on.course.how}; the air thins with them (ISO 2533)."
+    return [*rows, (), *time_lines(on, look), *told(heights, look.width, Role.DIM)]
+
+
+def _stretches(on: OnCourse, what: str, look: Look) -> list[Line]:
+    """The longest stretches of a kind, in the order of the road, bench and baseline under each other."""
+    out: list[Line] = []
+    for name, ride, role in (("bench", on.bench, Role.BENCH), ("baseline", on.baseline, Role.BASE)):
+        if ride is None:
+            continue
+        told = [s for s in getattr(ride, what) if s.seconds >= _LEAST_S]
+        longest = sorted(told, key=lambda s: -s.seconds)[:_SHOWN]
+        out += [_stretch(name, what, s, role, look) for s in told if s in longest]
+        if len(told) > len(longest):
+            out.append((Span(f"   and {len(told) - len(longest)} shorter ones", Role.DIM),))
+    return out
+
+
+def _stretch(name: str, what: str, of: Stretch, role: Role, look: Look) -> Line:
+    where = f"km {of.start_m / 1000:.1f} to {of.end_m / 1000:.1f}"
+    if look.width < _NARROW:
+        text = f"{_TERSE[name]:<5} {what[0]} {where:<16}{clock(of.seconds):>7} {100 * of.steepest:+4.0f} %"
+        return line(Span(f" {text}", role))
+    how = f"{timed(of.seconds):>10}  {100 * of.steepest:+5.1f} %  {of.rpm:4.0f} rpm  "
+    return line(Span(f" {f'{name} {what}':<18} ", role), f"{where:<17}{how}", Span(of.place, Role.DIM))
+
+
+def _difference(on: OnCourse) -> list[str]:
+    said = [_gap(on)] if on.gap_s is not None else []
+    saves = on.bench.coast_saves_s
+    if saves >= _LEAST_S:
+        said.append(
+            f"Letting it roll where it spins out, instead of holding, would save up to {timed(saves)}."
+        )
+    if on.bench.grinding_s or (on.baseline is not None and on.baseline.grinding_s):
+        said.append("Grinding costs legs, not time, in this model.")
+    return said
+
+
+def _gap(on: OnCourse) -> str:
+    gap = on.gap_s or 0.0
+    if abs(gap) < 0.5:
+        return "Bench and baseline take the same time."
+    slower = "slower" if gap > 0 else "faster"
+    return f"The bench is {timed(abs(gap))} {slower}: all of it where one spins out and the other does not."
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """Bench or baseline: what it is called, its time in each gear that it uses, and how it is drawn."""
+
+    name: str
+    spent: Mapping[Gear, float]
+    role: Role
+    kind: chart.Kind
+
+
+def time_lines(on: OnCourse, look: Look) -> list[Line]:
+    """Time in each gear that is used, easiest first: bench beside baseline, bars on one scale."""
+    sides = [_Side("time in gear, h:min:s, bench", _spent(on.bench), Role.BENCH, "bench")]
+    if on.baseline is not None:
+        sides.append(_Side("baseline", _spent(on.baseline), Role.BASE, "base"))
+    gears = sorted({g for side in sides for g in side.spent}, key=lambda g: (g.development_m, g.ring, g.cog))
+    top = max(seconds for side in sides for seconds in side.spent.values())
+    room = max((look.width - 10) // len(sides) - 11, 0)
+    columns = [_cells(side, gears, top, replace(look, width=room)) for side in sides]
+    head = "".join(f"{side.name[: room + 9]:<{room + 11}}" for side in sides)
+    out: list[Line] = [(Span(f" {'gear':<9}{head}", Role.HEAD),)]
+    for gear, *row in zip(gears, *columns, strict=True):
+        parts = [Span(cell, side.role) for side, cell in zip(sides, row, strict=True)]
+        out.append(line(f" {gear.label:<9}", *parts))
+    return out
+
+
+def _spent(ride: CourseRide) -> dict[Gear, float]:
+    return {gear: seconds for gear, seconds in ride.time_in_gear if seconds > 0.0}
+
+
+def _cells(side: _Side, gears: Sequence[Gear], top: float, look: Look) -> list[str]:
+    """Bar and time of each gear, on one side; the look's width is that of the bars."""
+    used = [gear for gear in gears if gear in side.spent]
+    bars = [" " * look.width] * len(used)
+    if look.bars and look.width >= chart.MIN_WIDTH:
+        bars = chart.draw([chart.Bar(side.spent[g], side.kind) for g in used], top, look.width, look.glyphs)
+    drawn = dict(zip(used, bars, strict=True))
+    blank = " " * (look.width + 11)
+    return [f"{drawn[g]}{clock(side.spent[g]):>9}  " if g in drawn else blank for g in gears]

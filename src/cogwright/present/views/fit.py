@@ -1,0 +1,258 @@
+"""The Fit view: will it go together, how long a chain, which gears to avoid."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from cogwright.core.chain.length import ChainState, GearChain
+from cogwright.core.chain.line import Angle
+from cogwright.core.common.safe_text import cells
+from cogwright.core.fit.check import COMMON, Check, Status
+from cogwright.core.fit.registry import fit_summary
+from cogwright.core.gears.rollout import Scrutiny
+from cogwright.core.study import Study
+from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, width, wrap
+
+ROLES: Final = {
+    Status.OK: Role.OK,
+    Status.CAUTION: Role.CAUTION,
+    Status.PROBLEM: Role.PROBLEM,
+    Status.UNKNOWN: Role.UNKNOWN,
+}
+_NAME: Final = 18
+_FIGURES: Final = 26
+_BAR: Final = 22
+_WIDE: Final = 110
+_NARROW: Final = 64
+#: What must be mended first, what cannot be judged last.
+_ORDER: Final = (Status.PROBLEM, Status.CAUTION, Status.OK, Status.UNKNOWN)
+_PAIR: Final = 26
+_DEFAULT: Final = (
+    "* common practice or an estimate, no source: a maker's limit wins, and the setup's [limits]."
+)
+_MARKS: Final = {
+    ChainState.FITS: " ",
+    ChainState.UNKNOWN: " ",
+    ChainState.TIGHT: "!",
+    ChainState.SHORT: "!",
+    ChainState.SLACK: "~",
+}
+
+
+def fit_page(study: Study, look: Look) -> Page:
+    """The Fit view: its summary stays in sight, all else scrolls."""
+    return Page((_summary(study, look),), tuple(clip(row, look.width) for row in _rows(study, look)))
+
+
+def fit_lines(study: Study, look: Look) -> list[Line]:
+    """The Fit view in one piece."""
+    page = fit_page(study, look)
+    return [*page.head, *page.rows]
+
+
+def _summary(study: Study, look: Look) -> Line:
+    worst = min((check.status for check in study.fit), key=list(Status).index)
+    return clip(line(" ", Span(fit_summary(study), ROLES[worst])), look.width)
+
+
+def _rows(study: Study, look: Look) -> Iterator[Line]:
+    for check in sorted(study.fit, key=lambda c: _ORDER.index(c.status)):
+        yield from check_lines(check, look)
+    if any(check.default and check.figure is not None for check in study.fit):
+        yield from _said(_DEFAULT, look, Role.DIM)
+    yield ()
+    yield from chain_lines(study, look)
+    if study.scrutiny is not None:
+        yield ()
+        yield from _scrutiny(study.scrutiny, study.wheel.source, look)
+
+
+def sign(status: Status, glyphs: Glyphs) -> str:
+    """One character for a status."""
+    return {
+        Status.OK: glyphs.tick,
+        Status.CAUTION: "!",
+        Status.PROBLEM: glyphs.cross,
+        Status.UNKNOWN: "?",
+    }[status]
+
+
+def check_lines(check: Check, look: Look) -> list[Line]:
+    """One check: status, name, figure against limit, bar; then the sentence, unless all is well."""
+    role = ROLES[check.status]
+    narrow = look.width < _NARROW
+    mark = Span(
+        f" {sign(check.status, look.glyphs)} {'' if narrow else check.status.value:<{0 if narrow else 8}}",
+        role,
+    )
+    row = line(mark, check.check.ljust(_NAME), _figures(check))
+    if narrow and width(row) > look.width:
+        row = line(mark, check.check)
+        rest = [] if check.status is Status.OK else wrap(check.say, look.width - 5, role)
+        return [row, *(line(" " * 4, part) for part in ((Span(_figures(check)),), *rest))]
+    if not narrow and (check.bar or look.width >= _WIDE):
+        bar = _bar(check, look.glyphs) if check.bar else " " * _BAR
+        row = line(mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES), Span(bar, role))
+    if check.status is Status.OK and look.width < _WIDE:
+        return [clip(row, look.width)]
+    return _with_sentence(row, check.say, role, look)
+
+
+def _with_sentence(row: Line, say: str, role: Role, look: Look) -> list[Line]:
+    """The sentence beside its check where it fits or the screen is wide, else under it."""
+    used = width(row) + 2
+    if look.width < _WIDE and used + cells(say) > look.width:
+        return [clip(row, look.width), *(line(" " * 4, part) for part in wrap(say, look.width - 5, role))]
+    first, *rest = wrap(say, look.width - used, role)
+    return [line(row, "  ", first), *(line(" " * used, part) for part in rest)]
+
+
+def number(value: float, decimals: int = 2) -> str:
+    """A figure with the decimals that it can bear.
+
+    >>> number(11), number(2.9937), number(9.2225), number(14.7512, 1)
+    ('11', '2.99', '9.22', '14.8')
+    """
+    return f"{value:g}" if float(value).is_integer() else f"{value:.{decimals}f}"
+
+
+def _figures(check: Check) -> str:
+    """Figure and limit in words, such as `34, most 36 teeth`; a star marks a limit of common practice."""
+    if check.figure is None:
+        return ""
+    star = " *" if check.default else ""
+    decimals = 1 if check.unit == "pitches" else 2
+    figure = number(check.figure, decimals)
+    if not check.limit:
+        return f"{figure} {check.unit}{star}"
+    bound = "least" if check.least else "most"
+    return f"{figure}, {bound} {number(check.limit, decimals)} {check.unit}{star}"
+
+
+def _bar(check: Check, glyphs: Glyphs) -> str:
+    """Used against allowed: the upright stands where it is full, at three quarters of the room."""
+    assert check.bar is not None
+    used, allowed = check.bar
+    full = _BAR * 3 // 4
+    size = _BAR if allowed <= 0 else min(round(used / allowed * full), _BAR)
+    if used > allowed:
+        size = max(size, full + 2)
+    drawn = (glyphs.bar * min(size, full)).ljust(full) + glyphs.upright
+    return (drawn + glyphs.bar * (size - full - 1)).ljust(_BAR)
+
+
+def chain_lines(study: Study, look: Look) -> Iterator[Line]:
+    """The chain: its length by geometry and by the handbook, then every pair's slack and angle."""
+    yield line(Span(" Chain", Role.HEAD))
+    for text in _chain_facts(study):
+        yield from _said(text, look)
+    if study.chain.per_gear:
+        yield ()
+        yield from _pairs(study, look)
+
+
+def _chain_facts(study: Study) -> Iterator[str]:
+    chain, pair = study.chain, "x".join(map(str, study.chain.largest))
+    if chain.clash:
+        yield chain.clash
+        return
+    if chain.missing:
+        yield f"Not known: {', '.join(chain.missing)}."
+    if chain.needed_pitches is None or chain.textbook is None:
+        return
+    grown = study.bench.frame.suspension_growth_mm
+    stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
+    rule = f"{f'two to spare ({COMMON}), ' if chain.tensioned else ''}to an even number"
+    yield (
+        f"{pair} on a {stay} takes {chain.needed_pitches:.2f} pitches (textbook form {chain.textbook:.2f})."
+        f" Cut to {chain.fit_pitches}: {rule}."
+    )
+    if chain.installed is not None:
+        yield f"On the bike: {chain.installed} pitches."
+    if chain.tensioned:
+        yield "Before cutting, try it by hand round the largest pair; the derailleur maker's own rule wins."
+    yield from _axle_facts(study)
+
+
+def _axle_facts(study: Study) -> Iterator[str]:
+    axle = study.axle
+    if axle is None:
+        return
+    where = "back" if axle.move_mm >= 0 else "forward"
+    move = f"{where} {abs(axle.move_mm):.1f} mm from where it was measured"
+    room = "" if axle.travel_mm is None else f"; it can go back {axle.travel_mm:g} mm"
+    yield f"With {axle.pitches} pitches the axle moves {move}{room}."
+    if not axle.nearby:
+        yield "No pair nearby is right with the axle where it is."
+        return
+    pairs = "; ".join(f"{p.ring}x{p.cog} with {p.pitches}" for p in axle.nearby)
+    yield f"Right with the axle where it is (up to 20 mm of play, common practice): {pairs}."
+
+
+def _pairs(study: Study, look: Look) -> Iterator[Line]:
+    """A row a cog, three columns a ring; as many rings side by side as there is room for."""
+    rings = study.bench.crank.rings
+    across = max((look.width - 6) // _PAIR, 1)
+    for start in range(0, len(rings), across):
+        yield from _block(study, rings[start : start + across], look)
+    yield from _said(_legend(study), look, Role.DIM)
+    if study.chainline.missing:
+        yield from _said(f"No angles: needs {', '.join(study.chainline.missing)}.", look, Role.UNKNOWN)
+    if study.chainline.avoid:
+        named = ", ".join(f"{a.label} ({a.degrees:.1f})" for a in study.chainline.avoid)
+        yield from _said(f"Gears to avoid, by chain angle in degrees: {named}.", look, Role.CAUTION)
+
+
+def _said(text: str, look: Look, role: Role = Role.TEXT) -> Iterator[Line]:
+    return (line(" ", row) for row in wrap(text, look.width - 2, role, "  "))
+
+
+def _block(study: Study, rings: tuple[int, ...], look: Look) -> Iterator[Line]:
+    head = "".join(f"{f'{ring}: pitches':>14} slack angle" for ring in rings)
+    yield clip(line(Span(f" cog {head}", Role.HEAD)), look.width)
+    chains = {(g.ring, g.cog): g for g in study.chain.per_gear}
+    angles = {(a.ring, a.cog): a for a in study.chainline.angles}
+    for cog in study.bench.rear.cogs[::-1]:
+        spans = [span for ring in rings for span in _pair(study, chains[ring, cog], angles.get((ring, cog)))]
+        yield clip(line(f"{cog:>4} ", *spans), look.width)
+
+
+def _pair(study: Study, gear: GearChain, angle: Angle | None) -> list[Span]:
+    slack = "-" if gear.slack is None else f"{gear.slack:.1f}"
+    far = angle is not None and angle.degrees > study.chainline.limit_deg
+    tilt = "-" if angle is None else f"{angle.degrees:.1f}"
+    loud = gear.state in {ChainState.SHORT, ChainState.TIGHT}
+    state = Role.PROBLEM if loud else Role.CAUTION if gear.state is ChainState.SLACK else Role.TEXT
+    return [
+        Span(f"{gear.pitches:>14.1f}"),
+        Span(f"{slack:>5}{_MARKS[gear.state]}", state),
+        Span(f"{tilt:>5}{'x' if far else ' '}", Role.CAUTION if far else Role.TEXT),
+    ]
+
+
+def _legend(study: Study) -> str:
+    states = {gear.state for gear in study.chain.per_gear}
+    said = ["slack in pitches", "angle in degrees"]
+    if states & {ChainState.SHORT, ChainState.TIGHT}:
+        said.append("! under two pitches to spare, or cannot be reached: chain too short")
+    if ChainState.SLACK in states:
+        said.append("~ hangs slack (estimate)")
+    if study.chainline.avoid:
+        said.append("x to avoid")
+    return "; ".join(said) + "."
+
+
+def _scrutiny(found: Scrutiny, source: str, look: Look) -> Iterator[Line]:
+    """The race limit: what to block, what to measure, the largest legal gear."""
+    yield line(Span(" Race limit", Role.HEAD))
+    legal = found.largest_legal
+    facts = [f"Limit {found.limit_m:.2f} m on a {source} wheel: {found.verdict.value}."]
+    if found.over:
+        facts.append(f"Block {', '.join(f'{g.label} ({g.development_m:.3f} m)' for g in found.over)}.")
+    if found.close:
+        named = ", ".join(f"{g.label} ({g.development_m:.3f} m)" for g in found.close)
+        facts.append(f"Measure on the floor before the start: {named}.")
+    facts.append(
+        f"Largest legal gear: {legal.label}, {legal.development_m:.3f} m." if legal else "No gear is legal."
+    )
+    for text in facts:
+        yield from _said(text, look)

@@ -1,0 +1,121 @@
+"""The Ride view: which hills, which speeds, what is given up; and the same along a course."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.gears.gears import Gear
+from cogwright.core.riding.course import Course
+from cogwright.core.riding.grades import GearRide, Ride, in_words
+from cogwright.core.study import Study
+from cogwright.present import chart
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
+from cogwright.present.panels.rider import assumption_lines
+from cogwright.present.views.course import course_head, course_rows
+
+_NUMBERS: Final = 21
+
+
+@dataclass(frozen=True, slots=True)
+class RideState:
+    """What the Ride view shows besides the gears: a course, if one is chosen."""
+
+    course: Course | None = None
+
+
+def ride_page(study: Study, look: Look, state: RideState | None = None) -> Page:
+    """The Ride view: what changes at both ends, or a course's totals, stays in sight; the rest scrolls."""
+    course = state.course if state else None
+    head, rows = words_lines(study, look), list[Line]()
+    if course is not None:
+        on = study.on_course(course)
+        rows = [*course_rows(on, study.bench.rider, look), (), *head]
+        head = course_head(on, look)
+    rows += [*per_gear_lines(study, look), (), *assumption_lines(study, look)]
+    return Page(tuple(head), tuple(clip(row, look.width) for row in rows))
+
+
+def ride_lines(study: Study, look: Look, course: Course | None = None) -> list[Line]:
+    """The Ride view in one piece."""
+    page = ride_page(study, look, RideState(course))
+    return [*page.head, *page.rows]
+
+
+def words_lines(study: Study, look: Look) -> list[Line]:
+    """What the change gives up or gains, in a rider's words."""
+    ride = study.ride
+    roles = (*_roles(ride), Role.PROBLEM)
+    return [
+        row for said, role in zip(in_words(ride), roles, strict=False) for row in told(said, look.width, role)
+    ]
+
+
+def _roles(ride: Ride) -> tuple[Role, Role]:
+    low, top = ride.base_steepest_pct, ride.base_spin_out_kmh
+    if low is None or top is None:
+        return Role.TEXT, Role.TEXT
+    return _role(ride.steepest_pct - low, 0.05), _role(ride.spin_out_kmh - top, 0.05)
+
+
+def _role(change: float, felt: float) -> Role:
+    if abs(change) < felt:
+        return Role.OK
+    return Role.GAINED if change > 0 else Role.LOST
+
+
+def per_gear_lines(study: Study, look: Look) -> list[Line]:
+    """A line a gear, easiest first: a bar up to the steepest grade that it holds, the grade, happy speed."""
+    ride = study.ride
+    grinding, happy, _ = ride.rider.cadence_rpm
+    shown = [(row, "bench") for row in ride.per_gear] + [(row, "lost") for row in _lost(study)]
+    shown.sort(key=lambda pair: pair[0].gear.development_m)
+    names = [row.gear.label for row, _ in shown]
+    gear = max(map(len, names)) + 1
+    room = max(look.width - gear - 1 - _NUMBERS - 6, 0)
+    bars = _bars([row for row, _ in shown], [kind for _, kind in shown], room, look)
+    what = f"steepest at {ride.rider.power_w:g} W, {grinding:.0f} rpm"
+    head = f" {'gear':<{gear}}{what if len(what) <= room else '':<{room}}"
+    out: list[Line] = [(Span(f"{head} grade %  km/h at {happy:.0f}", Role.HEAD),)]
+    drawn = zip(shown, names, bars, strict=True)
+    return out + [_gear_line(row, kind, f"{name:<{gear}}", bar) for (row, kind), name, bar in drawn]
+
+
+def _lost(study: Study) -> list[GearRide]:
+    """The baseline's gears that are lost at either end."""
+    if study.comparison is None:
+        return []
+    gone: set[Gear] = {*study.comparison.lost_low, *study.comparison.lost_high}
+    return [row for row in study.ride.base_per_gear if row.gear in gone]
+
+
+def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look) -> list[str]:
+    """A bar a row, as long as the grade; a gear that holds no climb has none."""
+    top = max(row.steepest_pct for row in rows)
+    if not look.bars or room < chart.MIN_WIDTH or top <= 0:
+        return [" " * room] * len(rows)
+    climbs = [
+        chart.Bar(row.steepest_pct, "bench" if kind == "bench" else "lost")
+        for row, kind in zip(rows, kinds, strict=True)
+        if row.steepest_pct > 0
+    ]
+    drawn = iter(chart.draw(climbs, top, room, look.glyphs))
+    return [next(drawn) if row.steepest_pct > 0 else " " * room for row in rows]
+
+
+def _gear_line(row: GearRide, kind: str, name: str, bar: str) -> Line:
+    lost = kind == "lost"
+    role = Role.LOST if lost else Role.TEXT
+    steep = _grade(row.steepest_pct)
+    return line(
+        Span(f" {name}", role),
+        Span(bar, Role.LOST if lost else Role.BENCH),
+        Span(f" {steep}{row.happy_kmh:12.1f}", role),
+        Span("  lost" if lost else "", role),
+    )
+
+
+def _grade(percent: float) -> str:
+    """A grade in seven cells; what is past 45 degrees either way is only said to be so."""
+    if abs(percent) < 100.0:
+        return f"{percent:7.1f}"
+    return "   >100" if percent > 0 else "  <-100"

@@ -1,0 +1,56 @@
+"""A small app under the lifeline, for the tests: `guarded_app.py DRAFT_FILE`."""
+
+import os
+import sys
+import time
+
+from textual.app import App, ComposeResult
+from textual.widgets import Static
+
+from cogwright.app.safety.signals import guard
+from cogwright.app.terminal.restore import refuse_without_terminal
+
+
+class Sample(App[None]):
+    """Counts key presses `e`; x crashes it, b blocks its loop, f floods its terminal."""
+
+    edits = 0
+
+    def compose(self) -> ComposeResult:
+        yield Static("READY", id="text")
+
+    def on_key(self, event: object) -> None:
+        action = {"e": self.edit, "x": self.crash, "b": self.block, "f": self.flood, "q": self.exit}
+        action.get(getattr(event, "character", "") or "", lambda: None)()
+
+    def edit(self) -> None:
+        self.edits += 1
+        self.query_one(Static).update(f"EDITS {self.edits}")
+
+    def crash(self) -> None:
+        raise RuntimeError("on purpose")
+
+    def block(self) -> None:
+        self.query_one(Static).update("BLOCKED")
+        self.call_after_refresh(time.sleep, 60)
+
+    def flood(self) -> None:
+        self.set_interval(0.001, lambda: self.query_one(Static).update(os.urandom(3000).hex()))
+
+
+def main() -> int:
+    if status := refuse_without_terminal():
+        return status
+    app = Sample()
+
+    def save() -> None:
+        with open(sys.argv[1], "w", encoding="ascii") as file:
+            file.write(str(app.edits))
+
+    with guard(app, save, grace_s=1.0):
+        app.run()
+    return app.return_code or 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

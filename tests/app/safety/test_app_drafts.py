@@ -1,0 +1,215 @@
+"""Unsaved work of earlier sessions: offered, taken, turned down, whatever became of its file."""
+
+import json
+import shutil
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from test_app_files import SETUP, SIZE, by_another, drafts, keys, path, screen, state
+
+from cogwright.app.main import BenchApp
+from cogwright.app.safety.drafts import session_of
+from cogwright.core.setup.model import Setup
+from cogwright.store.documents import read_setup, to_toml
+from cogwright.store.drafts import Draft, Drafts, pending
+from cogwright.store.files import StoreError
+from support import make
+
+__all__ = ["path"]
+EDITED = make([30, 46], [11, 13, 15, 17, 19, 21, 25])
+
+
+def died(path: Path, *work: tuple[Path | None, Setup]) -> None:
+    """A session ended with this work unsaved."""
+    session = Drafts(state(path))
+    for file, setup in work:
+        there = read_setup(file).stamp if file is not None and file.exists() else None
+        session.put(file, setup, there)
+    session.close()
+
+
+async def test_work_is_taken_back_and_undo_shows_the_file(path: Path) -> None:
+    died(path, (path, EDITED))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("x")  # a key that came too soon does not count
+        assert "Work on a.toml of" in screen(app)
+        assert "cogs: 24 gone, 25 new" in screen(app)
+        assert "q or Esc ask again next time" in screen(app)
+        await pilot.press("q")
+        assert app.session.bench == SETUP
+    assert drafts(path) == [EDITED]
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        await pilot.press("t")
+        assert "Taken back, not saved yet: s saves, u shows what was there" in screen(app)
+        await pilot.press("u")
+        assert app.session.bench == SETUP
+        await pilot.press("r", "s")
+        assert read_setup(path).value == EDITED
+    assert drafts(path) == []
+
+
+async def test_taken_work_is_a_draft_again_until_it_is_saved(path: Path) -> None:
+    died(path, (path, EDITED))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        await pilot.press("t")
+        (mine,) = state(path).glob("*.draft")
+        assert json.loads(mine.read_text())["digest"] == read_setup(path).stamp.digest
+        app.exit(1)  # as a signal does
+    assert drafts(path) == [EDITED]
+
+
+async def test_saving_taken_work_asks_when_the_file_has_changed_since(path: Path) -> None:
+    died(path, (path, EDITED))
+    by_another(path)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "The file has changed since: saving will ask" in screen(app)
+        assert "rings: 44 gone, 46 new" in screen(app)
+        await pilot.press("t", "s")
+        assert "The file has changed" in screen(app)
+        assert keys(app) == {"w", "S", "l"}
+        await pilot.press("w")
+    assert read_setup(path).value == EDITED
+
+
+async def test_several_are_offered_one_after_another(path: Path) -> None:
+    other = path.with_name("b.toml")
+    other.write_text(to_toml(SETUP))
+    died(path, (path, EDITED), (other, EDITED), (None, EDITED))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "not saved yet" in screen(app)
+        assert "There are 2 more" in screen(app)
+        await pilot.press("d")
+        assert "Work on b.toml" in screen(app)
+        assert "There is 1 more" in screen(app)
+        await pilot.press("t")
+        assert not app.drawer.is_open
+        assert "1 more will be offered when this is saved" in screen(app)
+        await pilot.press("s")
+        assert "Saved b.toml" in screen(app)
+        assert "Work on a.toml" in screen(app)
+        await pilot.press("d")
+        assert "Discarded" in screen(app)
+        assert not app.drawer.is_open
+    assert read_setup(other).value == EDITED
+    assert read_setup(path).value == SETUP
+    assert drafts(path) == []
+
+
+@pytest.mark.parametrize("damage", ["gone", "unreadable"])
+async def test_a_draft_whose_file_is_gone_or_spoilt_is_all_there_is(damage: str, path: Path) -> None:
+    died(path, (path, EDITED))
+    path.unlink()
+    if damage == "unreadable":
+        path.write_text("[")
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        words = {"gone": "The file is gone from", "unreadable": "the file cannot be read: not valid TOML"}
+        assert words[damage] in screen(app)
+        await pilot.press("t")
+        assert "s writes its file again" in screen(app)
+        assert app.session.unsaved
+        await pilot.press("u")
+        assert app.session.bench == EDITED
+        await pilot.press("s")
+        assert keys(app) == {"w", "S"}
+        await pilot.press("w")
+    assert read_setup(path).value == EDITED
+
+
+async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) -> None:
+    away = path.parents[1] / "away" / "c.toml"
+    away.parent.mkdir()
+    away.write_text(to_toml(SETUP))
+    died(path, (away, EDITED))
+    assert pending(state(path), of=path.parent).drafts == ()
+    shutil.rmtree(away.parent)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("x", "t", "s")
+        assert "its folder is gone" in screen(app)
+        await pilot.press("S", "ctrl+u", *"c", "enter")
+    assert read_setup(path.with_name("c.toml")).value == EDITED
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000],
+    ids=["empty", "bare", "no text", "odd", "deep"],
+)
+async def test_a_draft_that_cannot_be_read_is_said_once_and_kept(content: bytes, path: Path) -> None:
+    state(path).mkdir(parents=True)
+    (state(path) / "1-a-b.draft").write_bytes(content)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "a draft of unsaved work cannot be read" in screen(app)
+        assert not app.drawer.is_open
+    assert (state(path) / "1-a-b.draft.unreadable").read_bytes() == content
+    assert pending(state(path)).notes == ()
+
+
+@pytest.mark.parametrize("time", ["0001-01-01T00:00:00+00:00", "9999-12-31T23:59:59+00:00", "soon", 7])
+def test_a_draft_of_no_time_that_can_be_shown_is_none(time: object, path: Path) -> None:
+    died(path, (path, EDITED))
+    (draft,) = state(path).glob("*.draft")
+    draft.write_text(json.dumps(json.loads(draft.read_text()) | {"time": time}))
+    found = pending(state(path))
+    assert found.drafts == ()
+    assert len(found.notes) == 1
+
+
+async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*args: object) -> None:
+        raise StoreError("Unsaved work cannot be kept in the state folder: the disk is full")
+
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        with monkeypatch.context() as broken:
+            broken.setattr(Drafts, "put", full)
+            await pilot.press("up")
+            assert "the disk is full. Save it to its file soon" in screen(app)
+            await pilot.press("up")
+            assert "the disk is full" not in screen(app)
+            assert not app.keeper.has_all
+        await pilot.press("up")
+        assert app.keeper.has_all
+        app.exit(1)
+    assert [setup.rear.cogs[-1] for setup in drafts(path)] == [27]
+
+
+async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
+    (path.parents[1] / "state").write_text("a file")
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "Unsaved work cannot be kept in" in screen(app)
+        await pilot.press("up", "s")
+    assert read_setup(path).value == EDITED
+
+
+async def test_a_bench_leaves_one_draft_wherever_its_file_goes(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "D", "y", "up")
+        app.exit(1)
+    assert [setup.rear.cogs[-1] for setup in drafts(path)] == [26]
+
+
+def test_a_session_on_a_draft_without_a_file_has_none_either(path: Path) -> None:
+    taken = session_of(Draft(path, None, EDITED, datetime.now(), None))
+    assert taken.document is None
+    assert taken.edited
+    assert taken.bench == EDITED

@@ -1,0 +1,381 @@
+"""Files under the running bench: changed, gone, commented, deleted, on a full disk; nothing is lost."""
+
+import errno
+import json
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from cogwright.app.main import BenchApp
+from cogwright.app.safety.file_watch import Watch
+from cogwright.core.setup.model import Setup
+from cogwright.store import saving
+from cogwright.store.documents import parse, read_setup, to_toml
+from cogwright.store.saving import write_setup
+from support import make
+
+SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24])
+#: What somebody else makes of it meanwhile.
+OTHER = make([30, 44], [11, 13, 15, 17, 19, 21, 24])
+NOTE = "# measured on the stand\n"
+SIZE = (80, 24)
+
+
+@pytest.fixture
+def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The one setup of a folder; the state folder is the test's own."""
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    (tmp_path / "shelf").mkdir()
+    (tmp_path / "shelf" / "a.toml").write_text(to_toml(SETUP))
+    return tmp_path / "shelf" / "a.toml"
+
+
+def screen(app: BenchApp) -> str:
+    """All that the user can read now, line breaks aside."""
+    rows = [strip.text for strip in app.screen._compositor.render_strips()]
+    assert all(len(row) == app.size.width for row in rows)
+    return " ".join(" ".join(rows).split())
+
+
+def keys(app: BenchApp) -> set[str]:
+    return set(app.drawer.content.answers) if app.drawer.content else set()
+
+
+def state(path: Path) -> Path:
+    """Where the drafts of the test are."""
+    return path.parents[1] / "state" / "cogwright" / "drafts"
+
+
+def drafts(path: Path) -> list[Setup]:
+    """The unsaved work that is kept, of this session and of others."""
+    return [parse(json.loads(draft.read_text())["setup"], Setup) for draft in state(path).glob("*.draft")]
+
+
+def by_another(path: Path, setup: Setup = OTHER) -> None:
+    """Another program saves the file."""
+    write_setup(path, setup, read_setup(path).stamp)
+
+
+async def conflict(app: BenchApp, pilot: Pilot[int], path: Path) -> None:
+    """Largest cog 24 to 25 here, large ring 46 to 44 by another program, then a save here."""
+    await pilot.press("up")
+    by_another(path)
+    await pilot.press("s")
+    assert "The file has changed" in screen(app)
+    assert "a.toml was changed by another program since it was read" in screen(app)
+    assert "rings: 44 gone, 46 new" in screen(app)
+    assert "cogs: 24 gone, 25 new" in screen(app)
+    assert keys(app) == {"w", "S", "l"}
+
+
+async def test_a_save_over_a_changed_file_asks_and_can_be_left(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await conflict(app, pilot, path)
+        await pilot.press("q")
+        assert read_setup(path).value == OTHER
+        assert app.session.unsaved
+        await pilot.press("s", "w")
+        assert read_setup(path).value == app.session.bench
+        assert "a.toml~" in screen(app)
+        assert not app.session.unsaved
+    assert read_setup(path).value.rear.cogs[-1] == 25
+    assert "44" in path.with_name("a.toml~").read_text()
+
+
+async def test_the_other_version_can_be_loaded_and_undo_has_mine_still(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await conflict(app, pilot, path)
+        await pilot.press("l")
+        assert app.session.bench == OTHER
+        assert not app.session.unsaved
+        assert "u brings back what stood here" in screen(app)
+        await pilot.press("u")
+        assert app.session.bench.rear.cogs[-1] == 25
+        assert app.session.bench.crank.rings[-1] == 46
+        await pilot.press("s")
+        assert not app.drawer.is_open
+        assert read_setup(path).value == app.session.bench
+
+
+async def test_mine_can_go_under_another_name(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await conflict(app, pilot, path)
+        await pilot.press("S", "ctrl+u", *"../b", "enter")
+        assert "no slash: setups stay in their folder" in screen(app)
+        await pilot.press("ctrl+u", *"a", "enter")
+        assert "a.toml is there already; choose another name" in screen(app)
+        await pilot.press("ctrl+u", *"mine", "enter")
+        assert "Saved as mine.toml" in screen(app)
+    assert read_setup(path).value == OTHER
+    assert read_setup(path.with_name("mine.toml")).value.rear.cogs[-1] == 25
+    assert drafts(path) == []
+
+
+async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        watch = Watch(app)
+        watch.look()
+        assert app.session.message == ""
+        by_another(path)
+        watch.look()
+        await pilot.pause()
+        assert app.session.bench == OTHER
+        assert not app.session.unsaved
+        assert "a.toml was changed elsewhere and read again" in screen(app)
+        await pilot.press("u")
+        assert app.session.bench == SETUP
+        path.write_text("format = 1\n[")
+        watch.look()
+        await pilot.pause()
+        assert "R reads it, saving asks" in screen(app)
+        assert app.session.bench == SETUP
+        await pilot.press("R")
+        assert "a.toml cannot be read" in screen(app)
+        assert "line 2: not valid TOML" in screen(app)
+        await pilot.press("q")
+        assert app.session.bench == SETUP
+
+
+async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        path.write_text("format = 1\n[")
+        Watch(app).look()
+        await pilot.pause()
+        assert "cannot be read now: line 2" in screen(app)
+        assert "unsaved" in screen(app)
+        await pilot.press("s")
+        assert "line 2: not valid TOML" in screen(app)
+        assert keys(app) == {"w", "S"}
+        await pilot.press("w")
+    assert read_setup(path).value == SETUP
+    assert path.with_name("a.toml~").read_text() == "format = 1\n["
+
+
+async def test_a_vanished_file_is_written_again_after_asking(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        watch = Watch(app)
+        path.rename(path.with_name("away"))
+        watch.look()
+        await pilot.pause()
+        assert "a.toml is gone from its folder" in screen(app)
+        assert "unsaved" in screen(app)
+        assert drafts(path) == [SETUP]
+        path.with_name("away").rename(path)
+        watch.look()
+        await pilot.pause()
+        assert "a.toml is there again" in screen(app)
+        assert not app.session.unsaved
+        path.unlink()
+        watch.look()
+        await pilot.press("q")
+        assert "the bench alone has it" in screen(app)
+        await pilot.press("s")
+        assert "The file is gone" in screen(app)
+        assert keys(app) == {"w", "S"}
+        await pilot.press("w")
+    assert app.return_code == 0
+    assert read_setup(path).value == SETUP
+    assert drafts(path) == []
+
+
+async def test_a_vanished_folder_is_said_everywhere_and_the_work_stays(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up")
+        shutil.rmtree(path.parent)
+        for key, said in (
+            ("s", "its folder is gone; make the folder again"),
+            ("o", "there is no such file"),
+            ("R", "there is no such file"),
+            ("D", "Delete a.toml?"),
+        ):
+            await pilot.press(key)
+            assert said in screen(app), key
+            await pilot.press("escape")
+        for key in "bcin6":
+            await pilot.press(key, "escape")
+        assert app.session.bench.rear.cogs[-1] == 25
+        path.parent.mkdir()
+        await pilot.press("s", "w")
+    assert read_setup(path).value.rear.cogs[-1] == 25
+
+
+async def test_comments_are_asked_about_once_and_the_original_is_named(path: Path) -> None:
+    path.write_text(NOTE + path.read_text())
+    original = path.read_text()
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s")
+        assert "Nothing to save" in screen(app)
+        assert path.read_text() == original
+        await pilot.press("up", "s")
+        assert "has comments, which a save cannot keep" in screen(app)
+        assert "a.toml.orig" in screen(app)
+        await pilot.press("q")
+        assert path.read_text() == original
+        await pilot.press("s", "s")
+        assert "Saved a.toml; the version before is a.toml.orig." in screen(app)
+        await pilot.press("up", "s")
+        assert not app.drawer.is_open
+        assert "Saved a.toml; the version before is a.toml~." in screen(app)
+    assert path.with_name("a.toml.orig").read_text() == original
+    assert read_setup(path).value.rear.cogs[-1] == 26
+
+
+async def test_comments_of_another_program_are_kept_too_and_it_says_where(path: Path) -> None:
+    path.with_name("a.toml.orig").write_text("# of long ago")
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up")
+        path.write_text(NOTE + to_toml(OTHER))
+        await pilot.press("s")
+        assert "It has comments: it stays as a.toml.orig2" in screen(app)
+        await pilot.press("w")
+        assert "the version before is a.toml.orig2" in screen(app)
+    assert path.with_name("a.toml.orig2").read_text() == NOTE + to_toml(OTHER)
+    assert path.with_name("a.toml.orig").read_text() == "# of long ago"
+
+
+async def test_undo_brings_a_deleted_file_back_and_save_makes_it_anew(path: Path) -> None:
+    text = NOTE + path.read_text()
+    path.write_text(text)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "D")
+        assert "kept as a.toml~" in screen(app)
+        await pilot.press("y")
+        assert not path.exists()
+        assert "u brings it back, s saves it anew" in screen(app)
+        await pilot.press("up", "u")
+        assert not path.exists()
+        await pilot.press("u")
+        assert path.read_text() == text
+        assert "a.toml is back" in screen(app)
+        assert app.session.bench.rear.cogs[-1] == 25
+        await pilot.press("D", "y", "s")
+        assert "File name" in screen(app)
+        await pilot.press("enter")
+        assert "Saved as a.toml" in screen(app)
+        assert read_setup(path).value.rear.cogs[-1] == 25
+        await pilot.press("D", "y")
+        by = path.with_name("b.toml")
+        by.write_text(to_toml(OTHER))
+        by.rename(path)
+        await pilot.press("u")
+        assert "a.toml is there already; the deleted one is a.toml~ still" in screen(app)
+        assert read_setup(path).value == OTHER
+
+
+async def test_a_file_that_another_program_changed_is_not_deleted(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("D")
+        by_another(path)
+        await pilot.press("y")
+        assert "Not deleted: a.toml was changed by another program" in screen(app)
+    assert read_setup(path).value == OTHER
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        (errno.ENOSPC, "the disk is full; free some space and save again"),
+        (errno.EROFS, "the disk is read-only; save under a folder that you can write to"),
+        (errno.EACCES, "no permission to use it; ask its owner"),
+    ],
+)
+async def test_a_save_that_fails_says_why_in_full_and_the_bench_keeps_the_work(
+    code: int, said: str, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up")
+        with monkeypatch.context() as broken:
+            broken.setattr(saving.os, "replace", failing(code))
+            await pilot.press("s")
+            assert said in screen(app)
+            assert "The bench still has your work" in screen(app)
+            assert "Unsaved work" not in screen(app)
+            await pilot.press("D", "y")
+            assert "Not deleted" in screen(app)
+        assert read_setup(path).value == SETUP
+        await pilot.press("s")
+    assert read_setup(path).value.rear.cogs[-1] == 25
+
+
+def failing(code: int) -> object:
+    def fail(*args: object, **more: object) -> None:
+        raise OSError(code, os.strerror(code))
+
+    return fail
+
+
+async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
+    os.mkfifo(path.with_name("pipe.toml"))
+    path.with_name("zero.toml").symlink_to("/dev/zero")
+    path.with_name("loop.toml").symlink_to("loop.toml")
+    with open(path.with_name("huge.toml"), "wb") as huge:
+        huge.truncate(1_000_000_000)
+    for folder in ("bins", "courses"):
+        (path.parent / folder).mkdir()
+        os.mkfifo(path.parent / folder / "pipe.toml")
+    app = BenchApp([path.parent])
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("o")
+        seen = screen(app)
+        for said in (
+            "this is a pipe",
+            "this is a device",
+            "links lead in a circle",
+            "too large: 1,000,000 kB",
+        ):
+            assert said in seen
+        await pilot.press(*"pipe", "enter")
+        assert "pipe.toml cannot be read" in screen(app)
+        await pilot.press("escape")
+        for key in "ic6b4":
+            await pilot.press(key, "escape")
+        await pilot.press("up", "s")
+    assert read_setup(path).value.rear.cogs[-1] == 25
+
+
+async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> None:
+    path.with_name("bad.toml").write_text("".join(f"key{n} = {n}\n" for n in range(30)))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("o", *"bad", "enter")
+        seen = screen(app)
+        assert "bad.toml cannot be read" in seen
+        assert str(path.parent) not in seen
+        assert "line 1: key0: unknown key" in seen
+        assert " of " in seen
+        await pilot.press(*["down"] * 12)
+        assert "line 1: key0: unknown key" not in screen(app)
+        await pilot.press("end")
+        assert "line 30: key29: unknown key" in screen(app)
+        await pilot.press("home")
+        assert screen(app) == seen
+
+
+async def test_a_link_stays_and_the_message_names_the_backup_of_its_file(path: Path) -> None:
+    real = path.parents[1] / "real.toml"
+    path.rename(real)
+    path.symlink_to(real)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "s")
+        assert "Saved a.toml; the version before is real.toml~." in screen(app)
+    assert path.is_symlink()
+    assert read_setup(real).value.rear.cogs[-1] == 25

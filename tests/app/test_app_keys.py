@@ -1,0 +1,185 @@
+"""The main job by keys: swap a cog, see what is lost, undo, save."""
+
+from pathlib import Path
+
+import pytest
+from textual import events
+
+from cogwright.app.actions import ACTIONS
+from cogwright.app.controllers.handlers import HANDLERS, load
+from cogwright.app.main import BenchApp
+from cogwright.core.setup.model import Setup
+from cogwright.present.lines import plain
+from cogwright.store.documents import read_setup
+
+TWO_BY = """format = 1
+name = "Bench test, two rings"
+[wheel]
+size = "40-622"
+[crank]
+rings = [30, 46]
+[rear]
+cogs = [11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34]
+carriers = [[28, 31, 34]]
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with one setup, and a state folder of its own."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    (shelf / "two.toml").write_text(TWO_BY)
+    return shelf
+
+
+def cogs(app: BenchApp) -> tuple[int, ...]:
+    return app.session.bench.rear.cogs
+
+
+def text(app: BenchApp) -> str:
+    return "\n".join(plain(line) for line in app.laid.lines)
+
+
+def test_every_action_has_a_handler() -> None:
+    load()
+    assert {action.id for action in ACTIONS} == set(HANDLERS)
+
+
+async def test_a_cog_is_swapped_and_lost_range_shows(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("up", "up", "down", "up")
+        assert cogs(app)[-1] == 36
+        await pilot.press("left", "left", "x", "right", "x", "x")
+        assert cogs(app)[-1] == 25
+        assert "unsaved" in text(app)
+        assert app.session.study.comparison is not None
+        assert app.session.study.comparison.low_change_pct == pytest.approx(100 * (34 / 25 - 1))
+        assert "low 36.0 % lost (3 gears)" in text(app)
+        await pilot.press(*"uuuuuuu")
+        assert cogs(app)[-1] == 34
+        assert "unsaved" not in text(app)
+
+
+async def test_save_writes_the_file_and_keeps_the_version_before(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("left", "left", "down", "s")
+        assert read_setup(folder / "two.toml").value.rear.cogs[-3] == 27
+        assert "28" in (folder / "two.toml~").read_text()
+
+
+async def test_leaving_with_unsaved_work_asks(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "q")
+        assert app.drawer.is_open
+        await pilot.press("q")
+        assert not app.drawer.is_open
+        assert app.is_running
+        await pilot.press("q", "d")
+    assert app.return_code == 0
+    assert read_setup(folder / "two.toml").value.rear.cogs[-1] == 34
+
+
+async def test_a_typed_tooth_count_and_a_refused_one(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter", "3", "6", "enter")
+        assert cogs(app)[-1] == 36
+        await pilot.press("enter", "5", "enter")
+        assert app.drawer.is_open
+        assert "6 to 130" in text(app)
+        await pilot.press("escape")
+        assert cogs(app)[-1] == 36
+
+
+async def test_a_riveted_cog_says_so(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("left")
+        assert "31 is riveted to 28 and 34" in text(app)
+
+
+async def test_the_whole_two_by_eleven_is_reached_by_scrolling(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        seen = text(app)
+        await pilot.press("pagedown")
+        seen += text(app)
+        assert all(f" {ring}x{cog} " in seen for ring in (30, 46) for cog in cogs(app))
+        assert " rings" in text(app)
+        assert "range" in text(app) or "jumps" in text(app)
+
+
+async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "b", *"stands", "enter")
+        comparison = app.session.study.comparison
+        assert comparison is not None
+        assert comparison.low_change_pct == 0
+        setup: Setup = app.session.bench
+        assert app.session.baseline is not None
+        assert app.session.baseline.setup == setup
+
+
+async def test_a_fact_of_the_wrong_size_is_refused_in_plain_words_with_its_unit(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f", *"chainstay", "enter")
+        assert "200 to 1500 mm; empty takes the fact out." in "\n".join(
+            plain(row)
+            for row in app.drawer.content.head  # type: ignore[union-attr]
+        )
+        await pilot.press(*"99", "enter")
+        assert app.session.message == "99 is too small; give 200 to 1500 mm."
+        await pilot.press("escape")
+        assert app.session.message == ""
+        assert app.session.bench.frame.chainstay_mm is None
+        await pilot.press("f", *"chainstay", "enter", *"435", "enter")
+        assert app.session.bench.frame.chainstay_mm == 435
+
+
+async def test_the_shelf_says_what_is_wrong_with_a_bad_file_and_how_much(folder: Path) -> None:
+    (folder / "bad.toml").write_text(TWO_BY.replace("[30, 46]", "[30, 30, 4]"))
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("o")
+        (row,) = [plain(c.shown) for c in app.drawer.shown if "bad.toml" in plain(c.shown)]
+        assert "! line 6: crank.rings[3]: 4 is too sm" in row
+        assert row.endswith("(and 1 more)")
+        await pilot.press("up", "enter")
+        assert "bad.toml cannot be read" in app.drawer.content.title  # type: ignore[union-attr]
+        assert any("30 teeth stand there more than once" in plain(c.shown) for c in app.drawer.shown)
+
+
+async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path) -> None:
+    """A list opened and left before it could be drawn takes no key after that."""
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        for key in ["b", *"stands", "enter"]:
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await pilot.pause(0.1)
+        assert not app.drawer.is_open
+        assert app.focused is None
+        await pilot.press("b")
+        assert app.drawer.is_open
+
+
+async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path) -> None:
+    other = tmp_path / "elsewhere.toml"
+    other.write_text(TWO_BY.replace("30, 46", "28, 46").replace("Bench test", "Another"))
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("b", *"elsewhere", "enter", *str(tmp_path / "nowhere.toml"), "enter")
+        assert app.drawer.is_open
+        assert "there is no such file" in text(app)
+        await pilot.press("ctrl+u", *str(other), "enter")
+        assert app.session.baseline is not None
+        assert app.session.baseline.name == "Another, two rings"
+        assert "low 7.1 % lost" in text(app)  # 30 for 28 teeth in front

@@ -1,0 +1,81 @@
+"""Ten thousand random keys and resizes from one seed: no exception, flat memory, and undo leads back."""
+
+import random
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+from textual.geometry import Size
+
+from cogwright.app.actions import ACTIONS
+from cogwright.app.main import BenchApp
+from cogwright.app.state.session import Session
+from cogwright.core.setup.model import Setup
+from support import ROOT
+
+KEYS, BURST, SEED = 10_000, 60, 20261125
+SIZES = ((20, 5), (40, 12), (80, 24), (120, 36), (200, 60), (33, 9))
+TYPED = [*"0123456789[],.-a ", "enter", "escape", "backspace", "f10", "up", "down"]
+
+
+class Caged(BenchApp):
+    """The app, which neither leaves nor touches the clipboard; it remembers what each history began with."""
+
+    began: Setup
+
+    def exit(self, *args: Any, **kwargs: Any) -> None:
+        """Stay."""
+
+    def start(self, session: Session) -> None:
+        """Another setup on the bench."""
+        self.began = session.history.first
+        super().start(session)
+
+
+def rss_mb() -> float:
+    with open("/proc/self/statm", encoding="ascii") as file:
+        return int(file.read().split()[1]) * 4096 / 1e6
+
+
+async def test_ten_thousand_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    monkeypatch.chdir(tmp_path)
+    shutil.copytree(ROOT / "setups", tmp_path / "shelf")
+    chance = random.Random(SEED)
+    bound = [key for action in ACTIONS for key in action.keys if action.id != "export"]
+    edits = ["up", "down", "left", "right", "tab", "x", "u", "r", "plus", "minus"]
+    app = Caged([tmp_path / "shelf"])
+    app.began = app.session.bench
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("up")
+        middle = 0.0
+        for number in range(0, KEYS, BURST):
+            for _ in range(BURST):
+                pool = chance.choices((edits, bound, TYPED), (6, 3, 2))[0]
+                key = chance.choice(pool)
+                app.post_message(events.Key(key, key if len(key) == 1 else None))
+            if chance.random() < 0.1:
+                await pilot.resize_terminal(*chance.choice(SIZES))
+            await pilot.pause()
+            middle = rss_mb() if number <= KEYS // 2 else middle
+        assert rss_mb() - middle < 40
+        await _back_to_the_start(app, pilot)
+    assert app._exception is None
+
+
+async def _back_to_the_start(app: Caged, pilot: Any) -> None:
+    """Close what is open, then undo until nothing is left to undo."""
+    for _ in range(5):
+        await pilot.press("escape")
+    assert not app.drawer.is_open
+    await pilot.resize_terminal(*Size(80, 24))
+    assert len(app.session.history.past) < KEYS
+    while app.session.history.past:
+        for _ in range(50):
+            app.post_message(events.Key("u", "u"))
+        await pilot.pause()
+    assert app.session.bench == app.began

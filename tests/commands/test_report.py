@@ -1,0 +1,285 @@
+"""The report and the check without the screen, as a user runs them: keys, formats, errors, exit status."""
+
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cogwright.core.common.safe_text import cells
+from cogwright.core.study import study
+from cogwright.present.lines import ASCII, UNICODE, Look, plain
+from cogwright.present.report.data import CSV_HEAD, Report, as_csv, as_json, document
+from cogwright.present.report.report import as_markdown, as_text, md
+from support import ROOT, cogwright, environment, make
+
+SETUPS = ROOT / "setups"
+TRIAL, BASE = SETUPS / "yard-1-first-trial.toml", SETUPS / "yard-1-two-rings.toml"
+
+#: The keys that issue 2 fixes for scripts. A key may be added, none renamed or dropped.
+KEYS = {
+    "": {"format", "setup", "wheel", "gears", "rear_steps", "summary", "comparison"},
+    "setup": {"name", "file"},
+    "wheel": {"circumference_m", "diameter_in", "source"},
+    "summary": {"gears", "distinct", "range_pct", "lowest_m", "highest_m", "jumps"},
+    "comparison": {
+        "baseline",
+        "low_change_pct",
+        "high_change_pct",
+        "lost_low",
+        "lost_high",
+        "worst_hole_pct",
+        "gained_low",
+        "gained_high",
+    },
+}
+GEAR_KEYS = {
+    "ring",
+    "cog",
+    "hub",
+    "ratio",
+    "development_m",
+    "gear_inches",
+    "gain_ratio",
+    "speed_kmh",
+    "step_pct",
+    "flags",
+}
+REAR_KEYS = {"ring", "from_cog", "to_cog", "step_pct", "jump"}
+
+
+def test_json_has_the_keys_that_scripts_rely_on() -> None:
+    done = cogwright("report", TRIAL, "--baseline", BASE, "--format", "json")
+    assert (done.returncode, done.stderr) == (0, "")
+    found = json.loads(done.stdout)
+    for key, names in KEYS.items():
+        assert names <= (found[key] if key else found).keys(), key
+    assert found["format"] == 1
+    assert found["setup"]["file"] == str(TRIAL)
+    assert all(gear.keys() >= GEAR_KEYS for gear in found["gears"])
+    assert all(step.keys() >= REAR_KEYS for step in found["rear_steps"])
+
+
+def test_json_figures_by_hand() -> None:
+    """Worked by hand: 40x20 and 40x16 on a wheel of 2.000 m, against 42x14 and 42x21."""
+    bench = make([40], [20, 16], rollout_mm=2000, crank={"length_mm": 170})
+    base = make([42], [14, 21], rollout_mm=2000)
+    found = json.loads(as_json(Report(study(bench, base), "a.toml", "b.toml")))
+    low, high = found["gears"]
+    assert (low["development_m"], high["development_m"]) == (4.0, 5.0)
+    assert (low["step_pct"], high["step_pct"], high["flags"]) == (None, 25.0, ["jump", "big-jump"])
+    assert low["speed_kmh"] == pytest.approx(4.0 * 85 * 60 / 1000)
+    assert found["rear_steps"][0] | {"from_hub": 1, "to_hub": 1} == {
+        "ring": 40,
+        "from_cog": 20,
+        "to_cog": 16,
+        "from_hub": 1,
+        "to_hub": 1,
+        "step_pct": 25.0,
+        "jump": True,
+        "big_jump": True,
+    }
+    compared = found["comparison"]
+    assert (compared["low_change_pct"], compared["high_change_pct"]) == (0.0, pytest.approx(-100 / 6))
+    assert (compared["lost_low"], compared["lost_high"]) == ([], ["42x14"])
+    assert found["wheel"] == {
+        "circumference_m": 2.0,
+        "diameter_in": pytest.approx(25.0638, abs=1e-4),
+        "source": "measured",
+    }
+
+
+def test_json_without_baseline_or_crank_length_says_null() -> None:
+    found = document(Report(study(make([40], [20]))))
+    assert found["comparison"] is None
+    assert found["gears"][0]["gain_ratio"] is None  # type: ignore[index]
+
+
+def test_gears_ascend_and_rear_steps_ascend_ring_by_ring() -> None:
+    found = json.loads(as_json(Report(study(make([50, 34], [11, 13, 17, 28])))))
+    developments = [gear["development_m"] for gear in found["gears"]]
+    assert developments == sorted(developments)
+    steps = [(s["ring"], s["from_cog"], s["to_cog"]) for s in found["rear_steps"]]
+    assert steps == [(r, a, b) for r in (34, 50) for a, b in ((28, 17), (17, 13), (13, 11))]
+
+
+def test_csv_is_one_row_a_gear_and_then_what_was_lost() -> None:
+    """Worked by hand: 40 with 11, 20, 40 against 40 with 10, 15, 20: one gone above, one in a hole."""
+    of = study(make([40], [11, 20, 40]), make([40], [10, 15, 20]))
+    text = as_csv(Report(of))
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert tuple(rows[0]) == CSV_HEAD
+    found = [(row["of"], row["cog"], row["flags"]) for row in rows]
+    assert found[:3] == [
+        ("bench", "40", ""),
+        ("bench", "20", "jump big-jump"),
+        ("bench", "11", "jump big-jump"),
+    ]
+    assert found[3:] == [("baseline", "15", "hole"), ("baseline", "10", "lost-high")]
+    assert {len(row) for row in csv.reader(io.StringIO(text))} == {len(CSV_HEAD)}
+
+
+def test_csv_on_the_command_line() -> None:
+    done = cogwright("report", TRIAL, "--baseline", BASE, "--format", "csv")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.splitlines()[0] == ",".join(CSV_HEAD)
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+1", "-1", "@x", " =1", "\uff1d1", "\t=1"])
+def test_csv_cells_do_not_run(name: str) -> None:
+    text = as_csv(Report(study(make([40], [20]).model_copy(update={"name": name}))))
+    rows = list(csv.reader(io.StringIO(text)))
+    assert rows[1][1] == "'" + name
+
+
+HOSTILE = "| `x` [a](javascript:b) <script> **b** # \\ &lt; ~~s~~ $x$"
+
+
+def test_markdown_shows_hostile_names_as_they_stand() -> None:
+    of = study(make([40], [20]).model_copy(update={"name": HOSTILE}))
+    title = as_markdown(Report(of)).splitlines()[0].removeprefix("# ")
+    for i, char in enumerate(title):
+        if char in "`[]<*|#~$&":
+            assert title[i - 1] == "\\", char
+    assert md("a\nb\x1b[0m") == "a b \\[0m"
+
+
+def test_markdown_tables_are_square() -> None:
+    rows = [r for r in as_markdown(Report(study(make([40], [20, 16])))).splitlines() if r.startswith("|")]
+    assert {row.count("|") for row in rows} == {rows[0].count("|")}
+
+
+@pytest.mark.parametrize("width", [40, 60, 80, 120, 200])
+@pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=lambda g: g.name)
+def test_text_fits_its_width(width: int, glyphs: object) -> None:
+    of = Report(study(make([50, 34], [11, 13, 17, 28]), make([48, 30], [11, 15, 34])))
+    rows = [plain(row) for row in as_text(of, Look(width=width, glyphs=glyphs))]  # type: ignore[arg-type]
+    assert max(map(cells, rows)) <= width
+    assert glyphs is UNICODE or "".join(rows).isascii()
+
+
+def test_text_says_every_gear_and_every_loss() -> None:
+    of = study(make([40], [16, 20], rollout_mm=2000), make([42], [14, 21], rollout_mm=2000))
+    text = "\n".join(map(plain, as_text(Report(of), Look())))
+    for said in ("40x20", "40x16", "42x14", "lost", "jump", "25.0", "5.00"):
+        assert said in text, said
+
+
+def test_text_says_that_the_file_names_a_baseline_until_one_is_given() -> None:
+    bench = make([40], [16, 20]).model_copy(update={"baseline": "as-it-came.toml"})
+    alone, both = (as_markdown(Report(study(bench, base))) for base in (None, make([42], [16])))
+    assert "its file names as-it-came.toml as its baseline: --baseline compares the two" in alone
+    assert "--baseline" not in both
+
+
+def test_check_is_quiet_about_good_files() -> None:
+    done = cogwright("check", SETUPS)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_check_says_every_problem_of_every_file(tmp_path: Path) -> None:
+    good = BASE.read_text()
+    (tmp_path / "a.toml").write_text(good.replace("28, 42", "5, 420").replace("clicks", "cliks"))
+    (tmp_path / "b.toml").write_text("format = 1\nname = ")
+    (tmp_path / "c.toml").write_text(good)
+    done = cogwright("check", *sorted(tmp_path.glob("*.toml")))
+    assert done.returncode == 1
+    problems = done.stderr.splitlines()
+    assert sum("a.toml:" in line for line in problems) == 3
+    assert sum("b.toml:" in line for line in problems) == 1
+    assert not any("c.toml" in line for line in problems)
+    assert "clicks" in done.stderr, "the nearest known key is named"
+
+
+def test_a_caution_is_printed_and_is_no_problem(tmp_path: Path) -> None:
+    path = tmp_path / "odd.toml"
+    path.write_text(BASE.read_text().replace("40-622", "40-612"))
+    done = cogwright("check", path)
+    assert done.returncode == 0
+    assert "caution: " in done.stdout
+    assert "612" in done.stdout
+
+
+@pytest.mark.parametrize("args", [("report", "no.toml"), ("check", "no.toml"), ("no/such.toml",)])
+def test_a_missing_file_is_said_and_exits_1(args: tuple[str, ...], tmp_path: Path) -> None:
+    done = cogwright(*args, cwd=tmp_path)
+    assert done.returncode == 1
+    assert "no" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "args", [("raport", "x.toml"), ("report",), ("report", "x", "--format", "xml"), ("--what",)]
+)
+def test_a_wrong_command_line_exits_2(args: tuple[str, ...], tmp_path: Path) -> None:
+    done = cogwright(*args, cwd=tmp_path)
+    assert done.returncode == 2
+    assert "usage" in done.stderr
+
+
+def test_version_and_help() -> None:
+    assert cogwright("--version").stdout.startswith("cogwright ")
+    done = cogwright("--help")
+    for said in ("examples:", "report", "check", "--baseline", "setups"):
+        assert said in done.stdout, said
+    assert "examples:" in cogwright("report", "--help").stdout
+
+
+LOADED = """
+import sys
+from cogwright.cli import main
+status = main(sys.argv[1:])
+print([m for m in sys.modules if m.split(".")[0] in ("textual", "rich")], file=sys.stderr)
+sys.exit(status)
+"""
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        ("report", str(TRIAL), "--baseline", str(BASE)),
+        ("report", str(TRIAL), "--format", "json"),
+        ("report", str(TRIAL), "--format", "csv"),
+        ("report", str(TRIAL), "--format", "markdown"),
+        ("check", str(SETUPS)),
+    ],
+)
+def test_no_subcommand_loads_textual(args: tuple[str, ...]) -> None:
+    argv = [sys.executable, "-c", LOADED, *args]
+    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment())
+    assert done.stderr.strip() == "[]"
+
+
+def shell(script: str) -> subprocess.CompletedProcess[str]:
+    env = environment(PY=sys.executable, TRIAL=str(TRIAL))
+    argv = ["bash", "-o", "pipefail", "-c", script]
+    return subprocess.run(argv, capture_output=True, text=True, env=env, check=False, timeout=60)
+
+
+def test_a_reader_that_leaves_ends_it_quietly() -> None:
+    """The reader is gone before the first line is written, as when `head` has seen enough."""
+    done = shell('{ sleep 0.5; "$PY" -m cogwright report "$TRIAL"; } | true')
+    assert (done.stderr, done.returncode) == ("", 0)
+
+
+def test_a_closed_stdout_ends_it_quietly() -> None:
+    done = shell('"$PY" -m cogwright report "$TRIAL" >&-')
+    assert (done.stderr, done.returncode) == ("", 0)
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs /dev/full")
+def test_a_full_disk_is_said() -> None:
+    done = shell('"$PY" -m cogwright report "$TRIAL" > /dev/full')
+    assert done.returncode == 1
+    assert "Traceback" not in done.stderr
+    assert "space" in done.stderr
+
+
+def test_a_terminal_without_unicode_gets_ascii() -> None:
+    done = shell('PYTHONIOENCODING=latin-1 "$PY" -m cogwright report "$TRIAL"')
+    assert done.returncode == 0
+    assert done.stdout.isascii()

@@ -1,0 +1,71 @@
+"""The demo setups: all read without a word, and together show what the program is for."""
+
+from pathlib import Path
+
+import pytest
+
+from cogwright.core.gears.against_baseline import Comparison
+from cogwright.core.gears.rollout import Verdict
+from cogwright.core.setup.model import Setup
+from cogwright.core.setup.unusual import cautions
+from cogwright.core.study import study
+from cogwright.store.documents import read_setup, to_toml
+from support import ROOT
+
+FOLDER = ROOT / "setups"
+FILES = sorted(FOLDER.glob("*.toml"))
+
+
+def setup(name: str) -> Setup:
+    return read_setup(FOLDER / f"{name}.toml").value
+
+
+def against(name: str, base: str) -> Comparison:
+    found = study(setup(name), setup(base)).comparison
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.stem)
+def test_a_demo_file_is_clean_and_as_the_program_would_save_it(path: Path) -> None:
+    value = read_setup(path).value
+    assert cautions(value) == ()
+    assert to_toml(value) == path.read_text(encoding="utf-8")
+    assert value.notes, "every demo bike says why it is there"
+    assert value.name.startswith("Yard ")
+
+
+def test_there_is_a_bike_of_every_kind() -> None:
+    values = [read_setup(path).value for path in FILES]
+    assert len(values) >= 8
+    assert {len(v.crank.rings) for v in values} == {1, 2, 3}
+    assert any(len(v.rear.hub_ratios) > 1 and len(v.rear.cogs) == 1 for v in values), "a hub gear"
+    assert any(study(v).summary.gears == 1 for v in values), "a single speed"
+    assert any(v.limits.rollout_m for v in values), "a race limit"
+
+
+def test_a_named_baseline_is_there() -> None:
+    for path in FILES:
+        base = read_setup(path).value.baseline
+        assert base is None or (FOLDER / base) in FILES
+
+
+def test_the_first_file_opens_on_a_loss() -> None:
+    """`cogwright setups` opens the first one: it has a baseline, lost gears and a big jump."""
+    first = read_setup(FILES[0]).value
+    assert first.baseline is not None
+    found = against(FILES[0].stem, Path(first.baseline).stem)
+    assert len(found.lost_high) >= 2
+    assert any(s.big_jump for s in study(first).rear_steps)
+
+
+def test_the_conversion_loses_jumps_and_is_mended() -> None:
+    trial, mended = setup("yard-1-first-trial"), setup("yard-1-second-trial")
+    assert study(trial).summary.jumps > study(mended).summary.jumps == 0
+    lost = [against(f"yard-1-{stage}-trial", "yard-1-two-rings") for stage in ("first", "second")]
+    assert len(lost[0].lost_high) > len(lost[1].lost_high)
+    assert lost[1].holes == ()
+
+
+def test_the_youth_bike_shows_all_three_verdicts() -> None:
+    assert {row.verdict for row in study(setup("yard-6-youth")).rows} == set(Verdict)

@@ -1,0 +1,133 @@
+"""The house holds: who may import whom, and how long a module may be. Read from the source, not from runs."""
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from support import ROOT, environment
+
+SOURCE = ROOT / "src" / "cogwright"
+MODULES = sorted(SOURCE.rglob("*.py"))
+LONGEST = 300
+
+
+def imports(path: Path) -> Iterator[str]:
+    """Every module that a file imports anywhere in it, in full."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: relative import"
+            base = node.module or ""
+            yield base
+            yield from (f"{base}.{alias.name}" for alias in node.names)
+
+
+def inside(module: str, *packages: str) -> bool:
+    return any(module == name or module.startswith(name + ".") for name in packages)
+
+
+def foreign(path: Path, *ours: str, others: tuple[str, ...] = ()) -> list[str]:
+    """What a file imports beyond the standard library, `ours` (parts of cogwright) and `others`."""
+    allowed = tuple(f"cogwright.{name}" for name in ours)
+    return [
+        name
+        for name in imports(path)
+        if name.split(".")[0] not in sys.stdlib_module_names
+        and not inside(name, *allowed, *others)
+        and name != "cogwright"
+    ]
+
+
+def named(path: Path) -> str:
+    return str(path.relative_to(SOURCE))
+
+
+def under(folder: str) -> list[Path]:
+    found = sorted((SOURCE / folder).rglob("*.py"))
+    assert found, f"nothing in {folder}"
+    return found
+
+
+@pytest.mark.parametrize("path", under("core"), ids=named)
+def test_core_imports_only_itself_and_pydantic(path: Path) -> None:
+    assert foreign(path, "core", others=("pydantic", "pydantic_core")) == []
+
+
+#: Anything here reads or writes outside the process; core and present do neither.
+IO = ("os", "io.open", "pathlib", "shutil", "socket", "subprocess", "tempfile", "urllib", "http", "tomllib")
+
+
+@pytest.mark.parametrize("path", under("core") + under("present"), ids=named)
+def test_the_pure_packages_touch_no_file(path: Path) -> None:
+    assert [name for name in imports(path) if inside(name, *IO)] == []
+    calls = [n.func for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.Call)]
+    assert [c.id for c in calls if isinstance(c, ast.Name) and c.id in {"open", "print", "input"}] == []
+
+
+@pytest.mark.parametrize("path", under("present"), ids=named)
+def test_present_imports_core_and_only_the_chart_imports_plotext(path: Path) -> None:
+    others = ("plotext",) if path.name == "chart.py" else ()
+    assert foreign(path, "core", "present", others=others) == []
+
+
+@pytest.mark.parametrize("path", under("store"), ids=named)
+def test_store_imports_core_and_its_file_format(path: Path) -> None:
+    assert foreign(path, "core", "store", others=("pydantic", "pydantic_core", "tomli_w")) == []
+
+
+@pytest.mark.parametrize("path", under("commands"), ids=named)
+def test_commands_import_neither_the_app_nor_a_screen(path: Path) -> None:
+    assert foreign(path, "core", "store", "present", "commands") == []
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named)
+def test_only_the_chart_imports_plotext_and_only_the_app_imports_textual(path: Path) -> None:
+    home = path.relative_to(SOURCE)
+    for name in imports(path):
+        assert not inside(name, "plotext") or home == Path("present/chart.py"), name
+        assert not inside(name, "textual", "rich") or home.parts[0] == "app", name
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named)
+def test_a_module_can_be_read_in_one_sitting(path: Path) -> None:
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named)
+def test_no_code_runs_from_data(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    called = {n.func.id for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)}
+    assert called.isdisjoint({"eval", "exec", "compile", "__import__"})
+    hazards = (
+        "pickle",
+        "marshal",
+        "shelve",
+        "socket",
+        "urllib",
+        "http",
+        "ssl",
+        "ftplib",
+        "smtplib",
+        "subprocess",
+    )
+    assert [name for name in imports(path) if inside(name, *hazards)] == []
+
+
+COMMANDS_LOADED = """
+import sys
+from cogwright.cli import COMMANDS, command_parser
+for name in COMMANDS: command_parser(name)
+heavy = [m for m in sys.modules if m.split(".")[0] in ("textual", "rich", "plotext")]
+print(" ".join(sorted(heavy)))
+"""
+
+
+def test_declaring_every_command_loads_no_screen_library() -> None:
+    argv = [sys.executable, "-c", COMMANDS_LOADED]
+    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment())
+    assert done.stdout.strip() == ""

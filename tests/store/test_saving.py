@@ -1,0 +1,392 @@
+"""Saves: whole or not at all, the last version kept, and nothing of another program's overwritten."""
+
+import errno
+import os
+import random
+import resource
+import signal
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from cogwright.core.common.errors import CogwrightError, InputError
+from cogwright.core.setup.differences import differences
+from cogwright.core.setup.model import Setup
+from cogwright.store import saving
+from cogwright.store.documents import parse, read_setup, to_toml
+from cogwright.store.files import StoreError
+from cogwright.store.paths import path_in
+from cogwright.store.saving import (
+    AlreadyThere,
+    ChangedOnDisk,
+    backup_of,
+    delete,
+    undelete,
+    would_drop_comments,
+    write_setup,
+)
+from cogwright.store.shelf import has_changed
+from support import make
+
+SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28], chain={"links": 110})
+OTHER = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 30], chain={"links": 112})
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    """A saved setup without comments."""
+    write_setup(tmp_path / "a.toml", SETUP)
+    return tmp_path / "a.toml"
+
+
+def files(folder: Path) -> list[str]:
+    return sorted(os.listdir(folder))
+
+
+def test_a_save_keeps_the_version_before_and_nothing_else(path: Path) -> None:
+    before = path.read_bytes()
+    saved = write_setup(path, OTHER, read_setup(path).stamp)
+    assert read_setup(path) == saved
+    assert saved.value == OTHER
+    assert backup_of(path).read_bytes() == before
+    assert files(path.parent) == ["a.toml", "a.toml~"]
+
+
+def test_saving_the_same_again_keeps_the_backup(path: Path) -> None:
+    saved = write_setup(path, OTHER, read_setup(path).stamp)
+    write_setup(path, OTHER, saved.stamp)
+    assert parse(backup_of(path).read_text(), Setup) == SETUP
+
+
+def test_every_version_with_comments_stays_beside_it(path: Path) -> None:
+    for name in ("a.toml.orig", "a.toml.orig2"):
+        text = f"# as measured on the stand, for {name}\n" + path.read_text()
+        path.write_text(text)
+        document = read_setup(path)
+        assert would_drop_comments(document)
+        saved = write_setup(path, OTHER, document.stamp)
+        assert path.with_name(name).read_text() == text
+        assert not would_drop_comments(saved)
+        write_setup(path, SETUP, saved.stamp)
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml.orig2", "a.toml~"]
+
+
+def test_mode_and_link_are_kept(path: Path) -> None:
+    path.chmod(0o640)
+    (path.parent / "other").mkdir()
+    link = path.parent / "other" / "link.toml"
+    link.symlink_to("../a.toml")
+    write_setup(link, OTHER, read_setup(link).stamp)
+    assert link.is_symlink()
+    assert read_setup(path).value == OTHER
+    assert path.stat().st_mode & 0o777 == 0o640
+    assert files(link.parent) == ["link.toml"]
+
+
+def test_a_new_file_takes_no_name_that_is_taken(path: Path) -> None:
+    with pytest.raises(AlreadyThere, match="there already; choose another name"):
+        write_setup(path, OTHER)
+    assert read_setup(path).value == SETUP
+
+
+def test_a_file_that_has_changed_is_not_overwritten(path: Path) -> None:
+    read = read_setup(path)
+    assert not has_changed(path, read.stamp)
+    path.write_text(to_toml(OTHER))
+    assert has_changed(path, read.stamp)
+    with pytest.raises(ChangedOnDisk) as caught:
+        write_setup(path, SETUP, read.stamp)
+    assert caught.value.setup == OTHER
+    assert caught.value.setup is not None
+    assert differences(SETUP, caught.value.setup) == ("cogs: 28 gone, 30 new", "chain.links: 112, was 110")
+    assert read_setup(path).value == OTHER
+    write_setup(path, SETUP, caught.value.stamp)  # asked, and wanted
+    assert read_setup(path).value == SETUP
+    assert parse(backup_of(path).read_text(), Setup) == OTHER
+
+
+@pytest.mark.parametrize("content", [b"format = 1\n[", b"\xff", b""])
+def test_a_file_that_became_unreadable_is_a_change_with_its_problems(content: bytes, path: Path) -> None:
+    read = read_setup(path)
+    path.write_bytes(content)
+    with pytest.raises(ChangedOnDisk) as caught:
+        write_setup(path, SETUP, read.stamp)
+    assert caught.value.setup is None
+    assert caught.value.problems
+    write_setup(path, SETUP, caught.value.stamp)
+    assert backup_of(path).read_bytes() == content
+
+
+def test_a_file_that_has_gone_is_a_change_and_can_be_saved_anew(path: Path) -> None:
+    read = read_setup(path)
+    path.unlink()
+    with pytest.raises(ChangedOnDisk, match=r"a\.toml is gone since it was read") as caught:
+        write_setup(path, SETUP, read.stamp)
+    assert caught.value.stamp is None
+    write_setup(path, SETUP, caught.value.stamp)
+    assert read_setup(path).value == SETUP
+
+
+def test_a_deletion_can_be_undone(path: Path) -> None:
+    before = path.read_bytes()
+    delete(path, read_setup(path).stamp)
+    assert files(path.parent) == ["a.toml~"]
+    undelete(path)
+    assert path.read_bytes() == before
+    with pytest.raises(AlreadyThere):
+        undelete(path)
+    path.write_text("[")
+    delete(path)
+    assert files(path.parent) == ["a.toml~"]
+
+
+def test_what_could_not_be_read_again_is_not_saved(path: Path) -> None:
+    bad = SETUP.model_copy(update={"crank": SETUP.crank.model_copy(update={"rings": (5,)})})
+    with pytest.raises(StoreError, match=r"could not be read again: .*crank\.rings"):
+        write_setup(path, bad, read_setup(path).stamp)
+    assert read_setup(path).value == SETUP
+
+
+CALLS = ["write", "fsync", "replace", "open"]
+
+
+@pytest.mark.parametrize("code", [errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EROFS])
+@pytest.mark.parametrize("call", CALLS)
+def test_a_failing_disk_leaves_the_old_file(
+    call: str, code: int, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stamp = read_setup(path).stamp
+    real = getattr(os, call)
+
+    def fail(*args: object, **more: object) -> object:
+        if call == "open" and not str(args[0]).endswith(".tmp"):
+            return real(*args, **more)
+        raise OSError(code, "simulated")
+
+    monkeypatch.setattr(saving.os, call, fail)
+    with pytest.raises(StoreError, match=r"^Not saved: .*a\.toml: .*disk"):
+        write_setup(path, OTHER, stamp)
+    monkeypatch.undo()
+    assert read_setup(path).value == SETUP
+    assert [name for name in files(path.parent) if not name.endswith("~")] == ["a.toml"]
+
+
+def test_a_disk_that_takes_half_leaves_the_old_file(path: Path) -> None:
+    """The kernel itself stops the write in the middle: RLIMIT_FSIZE, in a child."""
+
+    def save() -> str:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (60, 60))
+        return said(lambda: write_setup(path, OTHER, read_setup(path).stamp))
+
+    assert "the file would be larger than is allowed here" in in_child(save)
+    assert read_setup(path).value == SETUP
+    assert files(path.parent) == ["a.toml"]
+
+
+def said(work: Callable[[], object]) -> str:
+    """The text of the clean error that some work ends in; empty if it does not."""
+    try:
+        work()
+    except CogwrightError as error:
+        return str(error)
+    return ""
+
+
+def in_child(work: Callable[[], str]) -> str:
+    """What some work returns when it is done in a process of its own."""
+    reader, writer = os.pipe()
+    pid = os.fork()
+    if pid == 0:
+        try:
+            os.write(writer, work().encode())
+        finally:
+            os._exit(0)
+    os.close(writer)
+    with os.fdopen(reader, "rb") as pipe:
+        text = pipe.read().decode()
+    os.waitpid(pid, 0)
+    return text
+
+
+def as_nobody(work: Callable[[], object]) -> str:
+    """The error of some work done without root's rights."""
+
+    def inside() -> str:
+        if os.geteuid() == 0:
+            os.setgid(65534)
+            os.setuid(65534)
+        return said(work)
+
+    return in_child(inside)
+
+
+def test_without_permission(tmp_path: Path) -> None:
+    for folder in (tmp_path, *tmp_path.parents):
+        if folder.owner() == "root" and folder != Path("/") and folder != Path("/tmp"):
+            folder.chmod(0o755)
+    path = tmp_path / "a.toml"
+    stamp = write_setup(path, SETUP).stamp
+    tmp_path.chmod(0o555)  # a folder that may not be written to
+    assert "no permission" in as_nobody(lambda: write_setup(path, OTHER, stamp))
+    assert "no permission" in as_nobody(lambda: write_setup(tmp_path / "b.toml", OTHER))
+    assert "no permission" in as_nobody(lambda: delete(path, stamp))
+    tmp_path.chmod(0o777)
+    path.chmod(0o444)  # a file that may be replaced but not written: it is read-only for a reason
+    assert "no permission" in as_nobody(lambda: write_setup(path, OTHER, stamp))
+    path.chmod(0o000)
+    assert "no permission" in as_nobody(lambda: read_setup(path))
+    path.chmod(0o644)
+    assert read_setup(path).value == SETUP
+    assert files(tmp_path) == ["a.toml"]
+
+
+def test_a_vanished_folder_and_a_folder_that_is_none(path: Path) -> None:
+    for folder in (path.parent / "gone", path):
+        with pytest.raises(StoreError, match=r"Not saved: .*b\.toml: its folder is gone; make"):
+            write_setup(folder / "b.toml", SETUP)
+
+
+@pytest.mark.parametrize("name", ["../b", "/tmp/b", "sub/b"])
+def test_a_name_that_leaves_the_folder_is_refused(name: str, tmp_path: Path) -> None:
+    with pytest.raises(StoreError, match="no slash: setups stay in their folder"):
+        path_in(tmp_path, name)
+
+
+def test_pipes_and_link_loops_are_not_written_through(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.toml")
+    (tmp_path / "loop.toml").symlink_to("loop.toml")
+    (tmp_path / "folder.toml").mkdir()
+    for name, words in [("pipe", "a pipe"), ("loop", "in a circle"), ("folder", "a folder")]:
+        with pytest.raises(StoreError, match=words):
+            write_setup(tmp_path / f"{name}.toml", SETUP)
+    assert files(tmp_path) == ["folder.toml", "loop.toml", "pipe.toml"]
+
+
+def test_what_a_killed_save_left_is_swept_up(path: Path) -> None:
+    litter = path.with_name(".cogwright-0123.tmp")
+    litter.write_text("half a fi")
+    os.utime(litter, (1, 1))
+    write_setup(path, OTHER, read_setup(path).stamp)
+    assert files(path.parent) == ["a.toml", "a.toml~"]
+
+
+def links(setup: Setup, count: int) -> Setup:
+    return setup.model_copy(update={"chain": setup.chain.model_copy(update={"links": count})})
+
+
+def test_many_savers_at_once_lose_nothing(path: Path) -> None:
+    """Every process adds to one number as often as it is told, asking again after each conflict."""
+    savers, times = 4, 15
+    write_setup(path, links(SETUP, 100), read_setup(path).stamp)
+    pids = [fork_saver(path, times) for _ in range(savers)]
+    assert [os.waitpid(pid, 0)[1] for pid in pids] == [0] * savers
+    assert read_setup(path).value.chain.links == 100 + savers * times
+    assert files(path.parent) == ["a.toml", "a.toml~"]
+
+
+def fork_saver(path: Path, times: int) -> int:
+    pid = os.fork()
+    if pid:
+        return pid
+    status = 1
+    try:
+        done = 0
+        while done < times:
+            document = read_setup(path)
+            try:
+                write_setup(
+                    path, links(document.value, (document.value.chain.links or 0) + 1), document.stamp
+                )
+                done += 1
+            except ChangedOnDisk:
+                continue
+        status = 0
+    finally:
+        os._exit(status)
+
+
+KILLS = 300
+
+
+def test_killed_at_any_moment_the_file_is_the_old_one_or_the_new_one(path: Path) -> None:
+    """Saves in a loop until it is killed, some hundred times, each at a random moment of some save."""
+    rng = random.Random(7)
+    last = 21
+    for count in (20, last):
+        write_setup(path, links(SETUP, count), read_setup(path).stamp)
+    inside = 0
+    for _ in range(KILLS):
+        pid, saving_now = fork_endless_saver(path)
+        assert os.read(saving_now, 1)
+        time.sleep(rng.random() * 0.004)
+        os.kill(pid, signal.SIGKILL)
+        os.waitpid(pid, 0)
+        os.close(saving_now)
+        now = whole(path)
+        assert now != last  # it did save
+        assert whole(backup_of(path)) in {now, before(now)}
+        litter = list(path.parent.glob(".cogwright-*.tmp"))
+        inside, last = inside + bool(litter), now
+        for left in litter:
+            left.unlink()
+    assert inside > KILLS / 10  # it was killed in the middle of saves
+    assert files(path.parent) == ["a.toml", "a.toml~"]
+
+
+def after(count: int) -> int:
+    return count + 1 if count < 399 else 20
+
+
+def before(count: int) -> int:
+    return count - 1 if count > 20 else 399
+
+
+def whole(path: Path) -> int:
+    """The number in a file, after checking that it is what one save has written, to the last byte."""
+    text = path.read_text()
+    setup = parse(text, Setup)
+    assert to_toml(setup) == text
+    return setup.chain.links or 0
+
+
+def fork_endless_saver(path: Path) -> tuple[int, int]:
+    """The process, and a pipe that it writes to once it has saved."""
+    reader, writer = os.pipe()
+    pid = os.fork()
+    if pid:
+        os.close(writer)
+        return pid, reader
+    try:
+        document = read_setup(path)
+        while True:
+            count = after(document.value.chain.links or 0)
+            document = write_setup(path, links(SETUP, count), document.stamp)
+            if reader:
+                os.write(writer, b"!")
+                reader = 0
+    except (CogwrightError, InputError) as error:
+        path.with_name("failed").write_text(str(error))
+    finally:
+        os._exit(1)
+
+
+def test_the_order_of_flushes_and_renames(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The content is on the disk before it takes the name over, and the name before the save is done."""
+    done: list[str] = []
+    stamp = read_setup(path).stamp
+    fsync, replace = os.fsync, os.replace
+
+    def noted_fsync(handle: int) -> None:
+        done.append("flush folder" if os.path.isdir(f"/proc/self/fd/{handle}") else "flush file")
+        fsync(handle)
+
+    def noted_replace(old: Path, new: Path) -> None:
+        done.append(f"rename to {new.name}")
+        replace(old, new)
+
+    monkeypatch.setattr(saving.os, "fsync", noted_fsync)
+    monkeypatch.setattr(saving.os, "replace", noted_replace)
+    write_setup(path, OTHER, stamp)
+    assert done == ["flush file", "rename to a.toml~", "rename to a.toml", "flush folder"]
