@@ -19,9 +19,9 @@ from cogwright.app.main import BenchApp
 from cogwright.app.state.wishes import first_limits
 from cogwright.core.parts.bin import Bin, CassettePart, CogPart, RingPart
 from cogwright.core.proposing import plan
-from cogwright.core.proposing.front import Goal
-from cogwright.core.proposing.plan import Plan, Progress
-from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.goal import Goal
+from cogwright.core.proposing.plan import Plan, PlanProgress
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Look, Role, plain, width
 from cogwright.present.panels.proposals import Sought, brief_lines, nothing_words
 from support import make
@@ -321,7 +321,7 @@ class Gate:
         self.steps = 0
         self.ended = threading.Event()
 
-    def through(self, steps: Iterator[Progress]) -> Iterator[Progress]:
+    def through(self, steps: Iterator[PlanProgress]) -> Iterator[PlanProgress]:
         try:
             for step in steps:
                 assert self.open.acquire(timeout=10)
@@ -334,11 +334,11 @@ class Gate:
 @pytest.fixture
 def gate(monkeypatch: pytest.MonkeyPatch) -> Iterator[Gate]:
     """Plans in small steps, each shown, each waiting for the test."""
-    held, steps = Gate(), Plan.steps
+    held, steps = Gate(), Plan.progress
     monkeypatch.setattr(plan, "PAIRS_A_STEP", 6)
     monkeypatch.setattr(seeker, "EVERY_S", 0.0)
     monkeypatch.setattr(seeker, "_SHARE", 0.0)
-    monkeypatch.setattr(Plan, "steps", lambda self: held.through(steps(self)))
+    monkeypatch.setattr(Plan, "progress", lambda self: held.through(steps(self)))
     yield held
     held.open.release(10_000)
 
@@ -382,10 +382,10 @@ async def test_keys_count_and_previews_show_while_a_search_waits(yard: Path, gat
 
 
 def searches_stock(app: BenchApp) -> object:
-    from cogwright.core.proposing.stock import stock_for
+    from cogwright.core.proposing.bin_choices import choices_for
 
     assert app.session.stock is not None
-    return stock_for(app.session.bench, app.session.stock)
+    return choices_for(app.session.bench, app.session.stock)
 
 
 async def test_what_is_found_while_the_app_ends_does_no_harm(

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from cogwright.app.main import BenchApp
+from cogwright.core.riding.grades import ride_of
+from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.present.lines import plain
 from support import ROOT
 
@@ -48,10 +50,10 @@ async def test_a_course_that_cannot_be_read_says_so(app: BenchApp, tmp_path: Pat
 async def test_the_rider_is_edited_in_the_table_and_undone(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         before = app.session.bench.rider
-        grade = app.session.study.ride.steepest_pct
+        grade = ride_of(app.session.study).steepest_pct
         await pilot.press("w", "right", "right")
         assert app.session.bench.rider.mass_kg > before.mass_kg
-        assert app.session.study.ride.steepest_pct < grade  # the heavier, the less steep
+        assert ride_of(app.session.study).steepest_pct < grade  # the heavier, the less steep
         assert app.drawer.is_open
         await pilot.press("down", "down", "down", "enter", "ctrl+u", *"300", "enter")
         assert app.session.bench.rider.power_w == 300
@@ -87,7 +89,7 @@ def _answer(app: BenchApp) -> list[str]:
     """The keys that the Shifting view's own order calls for."""
     words = " ".join(plain(choice.shown) for choice in app.drawer.shown)
     label = words.split("In ")[1].split(":")[0]
-    moves = app.session.study.shifting.moves
+    moves = shift_order_of(app.session.study).moves
     at = next(i for i, move in enumerate(moves) if move.gear.label == label)
     harder = "next harder" in words
     move = moves[at + 1] if harder else moves[at]

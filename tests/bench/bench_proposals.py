@@ -21,19 +21,19 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "src"))
 
-from cogwright.core.proposing.change import (  # noqa: E402
+from cogwright.core.proposing.choices import (  # noqa: E402
     CassetteChoice,
     ChainChoice,
+    Choices,
     CogChoice,
     DerailleurChoice,
     RingChoice,
-    Stock,
 )
-from cogwright.core.proposing.front import Goal  # noqa: E402
+from cogwright.core.proposing.goal import Goal  # noqa: E402
 from cogwright.core.proposing.hardware import with_chain, with_derailleur  # noqa: E402
-from cogwright.core.proposing.ladder import Ladder, Part, most_even  # noqa: E402
+from cogwright.core.proposing.ladder import CassettePiece, Ladder, most_even  # noqa: E402
 from cogwright.core.proposing.plan import Plan, rings_on  # noqa: E402
-from cogwright.core.proposing.planned import setup_of  # noqa: E402
+from cogwright.core.proposing.plan_proposals import setup_of  # noqa: E402
 from cogwright.core.proposing.space import Variant, ring_sets, variants  # noqa: E402
 from cogwright.core.setup.model import RearDerailleur, Setup  # noqa: E402 - the source tree is put on the path first
 from cogwright.core.study import study  # noqa: E402
@@ -91,7 +91,9 @@ def judge(cogs: Sequence[int]) -> tuple[float, float]:
 
 def even_case(low: int, high: int, count: int, sample: int | None) -> Row:
     """One even-out; brute force over all cassettes, or over a sample of them."""
-    ours_s, ladder = timed(lambda: most_even([Part((n,)) for n in range(low, high + 1)], (low, high), count))
+    ours_s, ladder = timed(
+        lambda: most_even([CassettePiece((n,)) for n in range(low, high + 1)], (low, high), count)
+    )
     assert ladder is not None
     every = math.comb(high - low - 1, count - 2)
     start = time.perf_counter()
@@ -106,7 +108,7 @@ def even_case(low: int, high: int, count: int, sample: int | None) -> Row:
     return Row(f"even {count} of {low}-{high}", every, ours_s, brute_s, True, " ".join(map(str, ladder.cogs)))
 
 
-def big_bin() -> Stock:
+def big_bin() -> Choices:
     """A well-filled invented bin."""
     rng = random.Random(1)
 
@@ -114,7 +116,7 @@ def big_bin() -> Stock:
         cogs = (low, *sorted(rng.sample(range(low + 1, high), 6)), high)
         return CassetteChoice(cogs, (), f"cassette {low}-{high}", 20.0 + high)
 
-    return Stock(
+    return Choices(
         rings=tuple(RingChoice(n, f"ring {n}", 20.0 + n / 10) for n in (32, 34, 36, 38, 40, 42, 44, 48, 50)),
         cassettes=tuple(cassette(rng.choice((11, 12)), n) for n in (25, 26, 28, 30, 32, 34, 36, 40, 42)),
         cogs=tuple(CogChoice(n, f"cog {n}", 3.0 + n / 7.0) for n in range(12, 24)),
@@ -127,7 +129,7 @@ def big_bin() -> Stock:
     )
 
 
-def one_by_one(setup: Setup, stock: Stock, sample: int) -> float:
+def one_by_one(setup: Setup, stock: Choices, sample: int) -> float:
     """Seconds a change when each is built and studied as a whole setup, over a random sample."""
     rng = random.Random(2)
     rings = ring_sets(rings_on(setup), stock.rings, len(setup.crank.rings))
@@ -151,7 +153,7 @@ def plan_case(name: str, goal: Goal, each_s: float) -> Row:
         now = time.perf_counter()
         longest, last, progress = max(longest, now - last), now, step
     ours_s = last - start
-    found = f"{len(progress.entries)} {'on the front' if progress.meets else 'near misses'}"
+    found = f"{len(progress.changes)} {'on the front' if progress.meets else 'near misses'}"
     return Row(f"plan, {name}", progress.total, ours_s, progress.total * each_s, True, found, 1000 * longest)
 
 

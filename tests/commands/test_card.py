@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from cogwright.core.common.safe_text import cells
 from cogwright.core.setup.model import Setup
 from cogwright.core.shifting.drill import Drill, drill_of
+from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.report.card import WIDTH, card_text
@@ -26,7 +27,7 @@ def said(bench: Setup, look: Look | None = None) -> str:
 
 def drilled(bench: Setup, seed: int = 0) -> Drill:
     of = study(bench)
-    found = drill_of(of.shifting, of.gears, seed)
+    found = drill_of(shift_order_of(of), of.gears, seed)
     assert found is not None
     return found
 
@@ -76,8 +77,8 @@ def test_any_setup_has_a_view_a_card_and_perhaps_a_drill(bench: Setup) -> None:
         assert max(map(width, shifting_lines(of, look))) <= look.width
     card = card_text(of)
     assert {cells(row) for row in card.splitlines()} == {WIDTH}
-    drill = drill_of(of.shifting, of.gears)
-    assert (drill is None) == (len(of.shifting.gears) == 1)
+    drill = drill_of(shift_order_of(of), of.gears)
+    assert (drill is None) == (len(shift_order_of(of).gears) == 1)
     if drill:
         assert max(map(width, drill_page(drill.answer(), Look(40)).rows)) <= 40
 

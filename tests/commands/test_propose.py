@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from cogwright.core.proposing.change import CassetteChoice
+from cogwright.core.proposing.choices import CassetteChoice
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.hardware import judged
-from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.single import single_ring
 from cogwright.core.study import study
 from cogwright.present.glyphs import ASCII

@@ -10,11 +10,11 @@ import pytest
 
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.parts.bin import Bin, CassettePart, CogPart
-from cogwright.core.proposing.change import CassetteChoice
+from cogwright.core.proposing.bin_choices import pool_for
+from cogwright.core.proposing.choices import CassetteChoice
 from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.ladder import Ladder, Part, most_even, unevenness, worst_ratio
-from cogwright.core.proposing.pool import Offer, Pool, parts_of
-from cogwright.core.proposing.stock import pool_for
+from cogwright.core.proposing.ladder import CassettePiece, Ladder, most_even, unevenness, worst_ratio
+from cogwright.core.proposing.pool import Offer, Pool, pieces_on
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 
@@ -35,8 +35,8 @@ def a_setup(
     )
 
 
-def free(low: int, high: int) -> list[Part]:
-    return [Part((n,)) for n in range(low, high + 1)]
+def free(low: int, high: int) -> list[CassettePiece]:
+    return [CassettePiece((n,)) for n in range(low, high + 1)]
 
 
 def worst(cogs: tuple[int, ...]) -> Fraction:
@@ -91,16 +91,16 @@ def test_criteria_disagree_and_the_largest_step_comes_first() -> None:
 
 def test_a_carrier_over_the_smallest_largest_step_is_not_taken_for_its_smaller_sum() -> None:
     """10 and 12 riveted: a step of 6/5 inside the part, on an even sum that is the smaller one."""
-    found = most_even([*free(10, 52), Part((10, 12))], (10, 52), 12)
+    found = most_even([*free(10, 52), CassettePiece((10, 12))], (10, 52), 12)
     assert found is not None
     assert worst(found.cogs) == Fraction(19, 16)
 
 
 def test_of_equal_cassettes_the_one_with_fewer_new_parts_and_smaller_cogs() -> None:
     """12 16 24 and 12 18 24 have the same two steps, 4/3 and 3/2."""
-    ends = [Part((12,), new=False), Part((24,), new=False)]
+    ends = [CassettePiece((12,), new=False), CassettePiece((24,), new=False)]
     for new, cog in (({16}, 18), ({18}, 16), ({16, 18}, 16), (set(), 16)):
-        found = most_even([*ends, *(Part((n,), n in new) for n in (16, 18))], (12, 24), 3)
+        found = most_even([*ends, *(CassettePiece((n,), n in new) for n in (16, 18))], (12, 24), 3)
         assert found is not None
         assert found.cogs == (12, cog, 24)
 
@@ -123,7 +123,7 @@ def test_preferred_numbers() -> None:
         assert all(abs(cog - term) <= 1 for cog, term in zip(found.cogs, terms, strict=True))
 
 
-def brute(parts: list[Part], ends: tuple[int, int], count: int, pins: set[int], new: int | None):
+def brute(parts: list[CassettePiece], ends: tuple[int, int], count: int, pins: set[int], new: int | None):
     """Best (largest step, sum of squares) over every set of parts there is."""
     best = None
     for size in range(1, count + 1):
@@ -161,14 +161,14 @@ def test_brute_force_over_every_small_cassette() -> None:
             assert squares(found.cogs) == pytest.approx(best[1], abs=1e-12)
 
 
-def random_case(seed: int) -> tuple[list[Part], tuple[int, int], int, set[int], int | None]:
+def random_case(seed: int) -> tuple[list[CassettePiece], tuple[int, int], int, set[int], int | None]:
     """Loose cogs old and new with a carrier or two, a number of cogs, pins and a limit on new parts."""
     rng = random.Random(seed)
     loose = sorted(rng.sample(range(10, 34), rng.randint(6, 10)))
-    parts = [Part((n,), new=rng.random() < 0.5) for n in loose]
+    parts = [CassettePiece((n,), new=rng.random() < 0.5) for n in loose]
     for _ in range(rng.randint(0, 3)):
         parts.append(
-            Part(tuple(sorted(rng.sample(range(12, 36), rng.randint(2, 3)))), new=rng.random() < 0.5)
+            CassettePiece(tuple(sorted(rng.sample(range(12, 36), rng.randint(2, 3)))), new=rng.random() < 0.5)
         )
     parts = list({part.cogs: part for part in parts}.values())
     teeth = sorted({n for part in parts for n in part.cogs})
@@ -189,7 +189,7 @@ def test_brute_force_with_carriers_pins_and_few_new_parts() -> None:
             assert worst(found.cogs) == best[0], seed
             assert squares(found.cogs) == pytest.approx(best[1], abs=1e-12), seed
             assert pins <= set(found.cogs)
-            assert new is None or sum(part.new for part in found.parts) <= new
+            assert new is None or sum(part.new for part in found.pieces) <= new
     assert possible > 60, "the cases must not be empty ones"
 
 
@@ -216,7 +216,7 @@ def test_threshold_path_by_networkx() -> None:
     for _ in range(150):
         teeth = sorted(rng.sample(range(9, 53), rng.randint(5, 14)))
         count = rng.randint(3, len(teeth))
-        found = most_even([Part((n,)) for n in teeth], (teeth[0], teeth[-1]), count)
+        found = most_even([CassettePiece((n,)) for n in teeth], (teeth[0], teeth[-1]), count)
         expected = threshold(teeth, (teeth[0], teeth[-1]), count)
         assert (worst(found.cogs) if found else None) == expected
 
@@ -231,15 +231,15 @@ def test_float_ratios_compare_as_fractions() -> None:
 
 def test_same_steps_in_another_order_tie_and_fast_gears_get_the_small_one() -> None:
     assert unevenness((12, 16, 24)) == unevenness((12, 18, 24))
-    found = most_even([Part((n,)) for n in (12, 16, 18, 24)], (12, 24), 3)
-    assert found == Ladder((Part((12,)), Part((16,)), Part((24,))))
+    found = most_even([CassettePiece((n,)) for n in (12, 16, 18, 24)], (12, 24), 3)
+    assert found == Ladder((CassettePiece((12,)), CassettePiece((16,)), CassettePiece((24,))))
 
 
 def test_one_cog_and_none() -> None:
-    alone = most_even([Part((16,))], (16, 16), 1)
+    alone = most_even([CassettePiece((16,))], (16, 16), 1)
     assert alone is not None
     assert worst_ratio(alone.cogs) == 1.0
-    assert most_even([Part((16,))], (16, 18), 2) is None
+    assert most_even([CassettePiece((16,))], (16, 18), 2) is None
 
 
 def test_proposals_even_out_a_bad_cassette() -> None:
@@ -308,9 +308,9 @@ def test_a_pinned_cog_stays_and_takes_its_carrier_along() -> None:
 
 def test_out_of_stock_with_prices() -> None:
     bad = a_setup([11, 12, 13, 14, 15, 17, 24, 28])
-    new = [Part((16,)), Part((19,)), Part((21,)), Part((18, 21))]
+    new = [CassettePiece((16,)), CassettePiece((19,)), CassettePiece((21,)), CassettePiece((18, 21))]
     offers = {part.cogs: Offer(4.0 + len(part.cogs), f"cog {part.cogs}") for part in new}
-    found = even_out(bad, pool=Pool((*parts_of(bad), *new), offers, "EUR"))
+    found = even_out(bad, pool=Pool((*pieces_on(bad), *new), offers, "EUR"))
     assert found[0].cogs == (11, 12, 14, 16, 18, 21, 24, 28) or worst(found[0].cogs) > Fraction(7, 6)
     for proposal in found:
         assert set(proposal.cogs) <= {11, 12, 13, 14, 15, 17, 24, 28, 16, 18, 19, 21}
@@ -336,10 +336,10 @@ def test_cogs_of_another_spacing_stay_in_the_drawer_and_of_two_alike_the_cheaper
     ]
     for order in (cogs, cogs[::-1]):
         pool = pool_for(bad, a_bin(*order))
-        assert {part.cogs for part in pool.parts if part.new} == {(17,), (22,)}
+        assert {part.cogs for part in pool.pieces if part.new} == {(17,), (22,)}
         assert pool.offers[22,].name == "any 22"
     anything = pool_for(a_setup([13, 14, 15, 16, 18, 26]), a_bin(*cogs))
-    assert {part.cogs for part in anything.parts if part.new} == {(17,), (20,), (22,)}
+    assert {part.cogs for part in anything.pieces if part.new} == {(17,), (20,), (22,)}
 
 
 def test_a_whole_cassette_of_another_spacing_ends_or_count_is_not_proposed() -> None:
@@ -354,7 +354,7 @@ def test_a_whole_cassette_of_another_spacing_ends_or_count_is_not_proposed() -> 
     ]
     for family, cogs, goes in others:
         whole = CassetteChoice(cogs, (), "whole", 30.0, family)
-        found = even_out(bad, pool=Pool(parts_of(bad)), cassettes=[whole])
+        found = even_out(bad, pool=Pool(pieces_on(bad)), cassettes=[whole])
         assert [p.cogs for p in found] == ([cogs] if goes else [])
 
 

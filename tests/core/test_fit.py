@@ -7,16 +7,17 @@ from typing import Any
 import pytest
 
 from cogwright.core.chain.axle import right_pairs
-from cogwright.core.chain.length import ChainState, textbook_pitches
+from cogwright.core.chain.length import textbook_pitches
 from cogwright.core.chain.line import COG_PITCH_MM
+from cogwright.core.chain.slack import ChainState
 from cogwright.core.fit.chain import OUTER_WIDTH_MM
 from cogwright.core.fit.check import Check, Status
-from cogwright.core.fit.registry import CHECKS, fit_summary, headline_problems
+from cogwright.core.fit.registry import CHECKS, headline_problems
 from cogwright.core.setup.edits import AddSprocket, RemoveSprocket
 from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.study import Study, study
 from cogwright.present.lines import Look, plain
-from cogwright.present.views.fit import fit_lines
+from cogwright.present.views.fit import fit_lines, fit_summary
 from support import cogwright, make
 
 COGS = (11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34)

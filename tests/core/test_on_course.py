@@ -12,7 +12,8 @@ from scipy.optimize import brentq
 from cogwright.core.gears.gears import gears_of
 from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
 from cogwright.core.riding.course_ride import on_course
-from cogwright.core.riding.gear_choice import Gearbox
+from cogwright.core.riding.gear_choice import GearChooser
+from cogwright.core.riding.grades import ride_of
 from cogwright.core.setup.model import Crank, Rear, Rider, Setup, Wheel
 from cogwright.core.study import study
 
@@ -51,7 +52,7 @@ def rolling_course(length: float = 20_000.0, step: float = 20.0) -> Course:
 def test_energy_balance_over_a_course() -> None:
     """What the legs put in is what gravity, rolling, air and bearings take out, summed by SciPy."""
     course, rider = rolling_course(), TOURER.rider
-    ride = on_course(TOURER, None, course).bench
+    ride = on_course(study(TOURER), course).bench
     assert ride.spinning_s == 0.0
     mass = rider.mass_kg + rider.bike_kg + rider.load_kg
     speed, length = np.array(ride.speeds), np.array([p.length_m for p in course.pieces])
@@ -80,7 +81,7 @@ def test_total_time_is_the_integral_of_slowness() -> None:
         return math.hypot(1.0, grade) / speed
 
     expected = quad(slowness, 0.0, length, limit=400)[0]
-    assert on_course(TOURER, None, course).bench.total_s == pytest.approx(expected, rel=1e-3)
+    assert on_course(study(TOURER), course).bench.total_s == pytest.approx(expected, rel=1e-3)
 
 
 def test_steady_speed_is_where_a_real_start_ends_up() -> None:
@@ -93,14 +94,14 @@ def test_steady_speed_is_where_a_real_start_ends_up() -> None:
         return [(rider.power_w - ask) * rider.chain_efficiency / (v[0] * mass)]
 
     ended = solve_ivp(accelerate, (0.0, 300.0), [0.5], rtol=1e-9).y[0][-1]
-    [speed] = on_course(TOURER, None, from_pieces("ramp", [Piece(500.0, 0.04)], -10.0)).bench.speeds
+    [speed] = on_course(study(TOURER), from_pieces("ramp", [Piece(500.0, 0.04)], -10.0)).bench.speeds
     assert speed == pytest.approx(ended, rel=1e-5)
 
 
 def test_spinning_out_holds_the_speed() -> None:
     """A single speed of 42x16 on a long fall is held at 105 rpm: 5.5125 m a turn, 9.65 m/s."""
     setup = bike((42,), (16,))
-    ride = on_course(setup, None, from_pieces("fall", [Piece(2000.0, -0.06)])).bench
+    ride = on_course(study(setup), from_pieces("fall", [Piece(2000.0, -0.06)])).bench
     assert ride.total_s == pytest.approx(2000 / (42 / 16 * WHEEL * 105 / 60))
     assert ride.spinning_s == ride.total_s
     assert ride.grinding_s == 0.0
@@ -112,7 +113,7 @@ def test_letting_it_roll_would_save_what_coasting_takes_less() -> None:
     """The coasting speed solves drag = fall: found by Brent's method on the printed equation."""
     setup = bike((42,), (16,))
     rolls = brentq(lambda v: printed_power(v, -0.06, setup.rider, 1.225), 1.0, 60.0)
-    ride = on_course(setup, None, from_pieces("fall", [Piece(2000.0, -0.06)], 60.0)).bench
+    ride = on_course(study(setup), from_pieces("fall", [Piece(2000.0, -0.06)], 60.0)).bench
     assert ride.coast_saves_s == pytest.approx(ride.total_s - 2000 / rolls, rel=0.01)
 
 
@@ -120,7 +121,7 @@ def test_grinding_where_the_easiest_gear_is_below_the_cadence() -> None:
     """1 km at 3 %, 1 km at 12 %, 1 km at 3 %: only the middle grinds in 34x28, with cadence below 60."""
     setup = bike((34, 50), (11, 13, 15, 17, 19, 21, 23, 25, 28))
     course = from_pieces("wall", [Piece(1000.0, 0.03), Piece(1000.0, 0.12), Piece(1000.0, 0.03)])
-    ride = on_course(setup, None, course).bench
+    ride = on_course(study(setup), course).bench
     speed = brentq(lambda v: printed_power(v, 0.12, setup.rider, 1.225) - 190, 0.1, 60.0)
     [stretch] = ride.grinding
     assert (stretch.start_m, stretch.end_m) == (1000.0, 2000.0)
@@ -132,9 +133,9 @@ def test_grinding_where_the_easiest_gear_is_below_the_cadence() -> None:
 
 def test_grinding_begins_just_past_the_steepest_grade_that_the_ride_names() -> None:
     """The per-gear figure and the course agree on where grinding begins."""
-    low = study(TOURER).ride.steepest_pct / 100
+    low = ride_of(study(TOURER)).steepest_pct / 100
     for grade, grinds in ((low - 1e-4, False), (low + 1e-4, True)):
-        ride = on_course(TOURER, None, from_pieces("edge", [Piece(500.0, grade)])).bench
+        ride = on_course(study(TOURER), from_pieces("edge", [Piece(500.0, grade)])).bench
         assert (ride.grinding_s > 0) is grinds
 
 
@@ -143,7 +144,7 @@ def test_each_long_piece_is_ridden_in_the_gear_nearest_to_happy() -> None:
     setup = bike((40,), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42))
     rng = random.Random(3)
     course = from_pieces("steps", [Piece(800.0, rng.uniform(-0.03, 0.09)) for _ in range(40)])
-    ride = on_course(setup, None, course).bench
+    ride = on_course(study(setup), course).bench
     for speed, gear in zip(ride.speeds, ride.gear_at, strict=True):
         off = {g: abs(60 * speed / g.development_m - 85) for g in ride.gears}
         assert off[gear] == pytest.approx(min(off.values()))
@@ -154,7 +155,7 @@ def test_a_gear_is_not_changed_for_a_few_metres() -> None:
     setup = bike((40,), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42))
     for bump, changes in ((20.0, 0), (200.0, 2)):
         course = from_pieces("bump", [Piece(1000.0, 0.02), Piece(bump, 0.035), Piece(1000.0, 0.02)])
-        assert len(on_course(setup, None, course).bench.shifts) == changes
+        assert len(on_course(study(setup), course).bench.shifts) == changes
 
 
 @pytest.mark.parametrize(
@@ -174,7 +175,7 @@ def test_a_change_must_last_both_long_enough_and_far_enough(
     course = from_pieces("bump", [Piece(1000.0, grade), Piece(length, bump), Piece(1000.0, grade)])
     speed = brentq(lambda v: printed_power(v, bump, setup.rider, 1.225) - 190, 0.1, 60.0)
     assert (length > 30.0 and length / speed > 10.0) is bool(changes)
-    ride = on_course(setup, None, course).bench
+    ride = on_course(study(setup), course).bench
     assert ride.grinding_s == ride.spinning_s == 0.0
     assert len(ride.shifts) == changes
 
@@ -183,7 +184,7 @@ def test_the_front_is_left_alone_while_the_ring_serves() -> None:
     """On gentle waves a double stays on its ring, where the nearest gear of all would change it often."""
     course = from_points("waves", [(20.0 * i, 3 * math.sin(i / 20)) for i in range(500)])
     setup = bike((39, 53), (12, 13, 14, 15, 16, 17, 19, 21, 23, 25))
-    ride = on_course(setup, None, course).bench
+    ride = on_course(study(setup), course).bench
     nearest = [min(ride.gears, key=lambda g: abs(60 * v / g.development_m - 85)).ring for v in ride.speeds]
     assert len(list(groupby(nearest))) > 10
     assert ride.rear_shifts > 10
@@ -192,7 +193,7 @@ def test_the_front_is_left_alone_while_the_ring_serves() -> None:
 
 def test_sums_agree() -> None:
     """Times in gears, of pieces and in all are one sum; shifts are the changes between pieces' gears."""
-    ride = on_course(TOURER, None, rolling_course()).bench
+    ride = on_course(study(TOURER), rolling_course()).bench
     assert math.fsum(s for _, s in ride.time_in_gear) == pytest.approx(ride.total_s)
     changes = len(list(groupby(ride.gear_at))) - 1
     assert len(ride.shifts) == changes > 0
@@ -203,7 +204,7 @@ def test_the_baseline_rides_under_the_same_rider_and_differs_only_where_it_spins
     """In steady state gears cost time only where they spin out: the gap is that of the spun-out pieces."""
     short = bike((34,), (13, 15, 17, 19, 21, 24, 28))
     strong = bike((30, 46), (11, 13, 15, 17, 19, 21, 24, 28, 34), power_w=400.0)
-    both = on_course(short, strong, from_pieces("x", [Piece(1000.0, 0.08), Piece(1000.0, -0.04)]))
+    both = on_course(study(short, strong), from_pieces("x", [Piece(1000.0, 0.08), Piece(1000.0, -0.04)]))
     assert both.baseline is not None
     assert both.bench.seconds[0] == both.baseline.seconds[0]
     top = 34 / 13 * WHEEL * 105 / 60
@@ -216,32 +217,32 @@ def test_the_baseline_rides_under_the_same_rider_and_differs_only_where_it_spins
 
 def test_air_is_thinner_on_a_high_road() -> None:
     """The same flat road at 2,500 m is faster; without rolling it would be by the densities' cube root."""
-    low = on_course(TOURER, None, from_pieces("low", [Piece(5000.0, 0.0)], 0.0)).bench.speeds[0]
-    high = on_course(TOURER, None, from_pieces("high", [Piece(5000.0, 0.0)], 2500.0)).bench.speeds[0]
+    low = on_course(study(TOURER), from_pieces("low", [Piece(5000.0, 0.0)], 0.0)).bench.speeds[0]
+    high = on_course(study(TOURER), from_pieces("high", [Piece(5000.0, 0.0)], 2500.0)).bench.speeds[0]
     assert 1.0 < high / low < (1 / 0.7812) ** (1 / 3)
 
 
 def test_a_course_without_heights_takes_the_riders_height() -> None:
     """The rider's height stands in for the start's, so the air is that of the place."""
     course = from_pieces("flat", [Piece(5000.0, 0.0)])
-    there = on_course(bike((40,), (14,), height_m=2500.0), None, course).bench.speeds[0]
-    named = on_course(bike((40,), (14,)), None, from_pieces("flat", [Piece(5000.0, 0.0)], 2500.0))
+    there = on_course(study(bike((40,), (14,), height_m=2500.0)), course).bench.speeds[0]
+    named = on_course(study(bike((40,), (14,))), from_pieces("flat", [Piece(5000.0, 0.0)], 2500.0))
     assert there == pytest.approx(named.bench.speeds[0])
 
 
 def test_results_are_kept() -> None:
     """Asking twice gives the same object; another rider gives another."""
     course = rolling_course(1000.0)
-    assert on_course(TOURER, None, course).bench is on_course(TOURER, None, course).bench
+    assert on_course(study(TOURER), course).bench is on_course(study(TOURER), course).bench
     other = bike((30, 46), (11, 34), power_w=150.0)
-    assert on_course(other, TOURER, course).baseline is not on_course(TOURER, None, course).bench
+    assert on_course(study(other, TOURER), course).baseline is not on_course(study(TOURER), course).bench
 
 
 def test_a_gear_that_would_grind_is_left_at_once() -> None:
     """20 m of 12 % are too short to change gear for, but the gear for 2 % would turn under 60 rpm there."""
     setup = bike((30,), (11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 42))
     course = from_pieces("wall", [Piece(1000.0, 0.02), Piece(20.0, 0.12), Piece(1000.0, 0.02)])
-    ride = on_course(setup, None, course).bench
+    ride = on_course(study(setup), course).bench
     slow = brentq(lambda v: printed_power(v, 0.12, setup.rider, 1.225) - 190, 0.1, 60.0)
     assert 60 * slow / ride.gear_at[0].development_m < 60
     assert 60 * slow / ride.gear_at[1].development_m >= 60
@@ -252,7 +253,7 @@ def test_of_two_equal_gears_the_one_on_the_ring_is_taken() -> None:
     """34x17 and 50x25 are the same gear twice; nobody changes the front for that."""
     setup = bike((34, 50), (17, 25))
     gears = gears_of(setup)
-    box = Gearbox(gears, setup, setup.rider)
+    box = GearChooser(gears, setup, setup.rider)
     for at in (1, 2):
         assert gears[at].development_m == gears[3 - at].development_m
         slow = gears[at].development_m * 70 / 60  # 70 rpm: outside of half a jump of 85, yet nearest
@@ -264,7 +265,7 @@ def test_gears_that_are_left_out_are_not_ridden() -> None:
     data = TOURER.model_dump() | {"frame": {"chainstay_mm": 410}, "chain": {"links": 104}}
     short = Setup.model_validate(data)
     steep = from_pieces("up and down", [Piece(200.0, 0.01 * (i % 13) - 0.03) for i in range(200)])
-    ride = on_course(short, None, steep).bench
+    ride = on_course(study(short), steep).bench
     assert {gear.label for gear in ride.left_out} >= {"46x34", "30x11"}
     assert not set(ride.gear_at) & set(ride.left_out)
     free = {min(ride.gears, key=lambda g: abs(60 * v / g.development_m - 85)) for v in ride.speeds}

@@ -12,7 +12,8 @@ from test_fit import COGS, FACTS, bike
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.core.worksheet.sheet import Job, Order, Source
+from cogwright.core.worksheet.build import order_sheet
+from cogwright.core.worksheet.sheet import Job, OrderSheet, Source
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.views.order import order_document, order_json, order_lines, order_markdown
 from cogwright.store.bins import bin_files, read_bin
@@ -22,17 +23,17 @@ DEMO = ROOT / "setups"
 DRAWERS = DEMO / "bins" / "hollin-yard.toml"
 
 
-def sheet(bench: Setup, baseline: Setup, stock: Bin | None = None) -> Order:
-    found = study(bench, baseline).order(stock)
+def sheet(bench: Setup, baseline: Setup, stock: Bin | None = None) -> OrderSheet:
+    found = order_sheet(study(bench, baseline), stock)
     assert found is not None
     return found
 
 
-def off(order: Order) -> list[str]:
+def off(order: OrderSheet) -> list[str]:
     return [item.what for item in order.off]
 
 
-def on(order: Order) -> list[str]:
+def on(order: OrderSheet) -> list[str]:
     return [item.what for item in order.on]
 
 
@@ -49,7 +50,7 @@ def test_nothing_changes_nothing_is_ordered() -> None:
 
 
 def test_without_a_baseline_it_says_how_to_set_one() -> None:
-    assert study(bike()).order() is None
+    assert order_sheet(study(bike())) is None
     assert "Set a baseline" in plain(order_lines(None, Look())[0])
 
 

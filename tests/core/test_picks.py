@@ -9,12 +9,12 @@ from test_order import DRAWERS, drawer
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import Bin
-from cogwright.core.parts.which_fit import Pick, Place, cassette_of, picks
+from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
-from cogwright.present.panels.parts import pick_lines, why_not
+from cogwright.present.panels.parts import part_lines, why_not
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 from support import make
@@ -22,8 +22,8 @@ from support import make
 RING, COG = Place("ring", 46), Place("cog", 15)
 
 
-def only(stock: Bin, setup: Setup, place: Place) -> Pick:
-    (pick,) = picks(stock, study(setup), place)
+def only(stock: Bin, setup: Setup, place: Place) -> TriedPart:
+    (pick,) = try_parts(stock, study(setup), place)
     return pick
 
 
@@ -166,7 +166,7 @@ def test_whatever_is_picked_the_bench_stays_a_valid_setup(name: str) -> None:
     stock, setup = read_bin(DRAWERS).value, read_setup(DRAWERS.parents[1] / name).value
     places = [Place("ring", n) for n in setup.crank.rings] + [Place("cog", n) for n in setup.rear.cogs[::3]]
     for place in places:
-        found = picks(stock, study(setup), place)
+        found = try_parts(stock, study(setup), place)
         assert len(found) == len({id(pick.part) for pick in found})
         for pick in found:
             try:
@@ -193,14 +193,14 @@ def test_adding_beside_instead_of_swapping() -> None:
 def test_what_fits_and_lies_there_comes_first() -> None:
     stock = drawer(cogs=[{"name": "order", "teeth": 16}, {"name": "there", "teeth": 18, "count": 1}],
                    cassettes=[{"name": "small", "cogs": [10, 20]}])  # fmt: skip
-    assert [p.part.name for p in picks(stock, study(bike()), COG)] == ["there", "order", "small"]
+    assert [p.part.name for p in try_parts(stock, study(bike()), COG)] == ["there", "order", "small"]
 
 
 def test_rings_offer_rings_and_cogs_offer_cogs() -> None:
     stock = read_bin(DRAWERS).value
     found = study(make((28, 42), (11, 13, 15, 17, 30)))
-    rings = {type(p.part).__name__ for p in picks(stock, found, Place("ring", 42))}
-    cogs = {type(p.part).__name__ for p in picks(stock, found, Place("cog", 15))}
+    rings = {type(p.part).__name__ for p in try_parts(stock, found, Place("ring", 42))}
+    cogs = {type(p.part).__name__ for p in try_parts(stock, found, Place("cog", 15))}
     assert "RingPart" in rings - cogs
     assert {"CogPart", "CarrierPart", "CassettePart", "SmallPart"} <= cogs - rings
 
@@ -208,8 +208,8 @@ def test_rings_offer_rings_and_cogs_offer_cogs() -> None:
 @pytest.mark.parametrize("room", [30, 40, 80, 120])
 def test_rows_fit_their_room(room: int) -> None:
     stock = read_bin(DRAWERS).value
-    found = picks(stock, study(bike()), COG)
-    lines = pick_lines(found, stock.currency, Look(room))
+    found = try_parts(stock, study(bike()), COG)
+    lines = part_lines(found, stock.currency, Look(room))
     assert max(map(width, lines)) <= room
     assert all(why_not(pick).startswith(pick.part.name) for pick in found)
     if room >= 80:
@@ -219,8 +219,8 @@ def test_rows_fit_their_room(room: int) -> None:
 
 def test_a_wide_row_says_the_mass_too() -> None:
     stock = drawer(cogs=[{"teeth": 16, "mass_g": 18.0, "price": 4.5, "count": 2}])
-    found = picks(stock, study(bike()), COG)
-    narrow, wide = (plain(pick_lines(found, "EUR", Look(width))[0]) for width in (80, 120))
+    found = try_parts(stock, study(bike()), COG)
+    narrow, wide = (plain(part_lines(found, "EUR", Look(width))[0]) for width in (80, 120))
     assert "18 g" in wide
     assert "18 g" not in narrow
     assert wide.split()[-1] == narrow.split()[-1] == "fits"

@@ -8,15 +8,16 @@ from itertools import combinations, pairwise, product
 
 import pytest
 
-from cogwright.core.proposing.change import (
+from cogwright.core.proposing.choices import (
     CassetteChoice,
     ChainChoice,
+    Choices,
     CogChoice,
     DerailleurChoice,
     RingChoice,
-    Stock,
 )
-from cogwright.core.proposing.front import Entry, Goal, covers, ranked
+from cogwright.core.proposing.front import PlannedChange, covers, ranked
+from cogwright.core.proposing.goal import Goal
 from cogwright.core.proposing.hardware import (
     CHAIN_CHECKS,
     DERAILLEUR_CHECKS,
@@ -25,8 +26,8 @@ from cogwright.core.proposing.hardware import (
     _first_best,
     judged,
 )
+from cogwright.core.proposing.lost_range import LostRange
 from cogwright.core.proposing.plan import Plan
-from cogwright.core.proposing.result import Lost
 from cogwright.core.proposing.space import RingSet, Variant, count_variants, variants
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import RearDerailleur, Setup
@@ -50,7 +51,7 @@ TOURER = {
     "chain": {"links": 110, "outer_width_mm": 7.2},
 }
 
-STOCK = Stock(
+STOCK = Choices(
     rings=(RingChoice(34, "ring 34", 20.0), RingChoice(38, "ring 38", 22.0), RingChoice(50, "ring 50", 30.0)),
     cassettes=(
         CassetteChoice((11, 13, 15, 18, 21, 26, 31, 40), (), "cassette 11-40", 45.0, "even pull"),
@@ -86,7 +87,7 @@ def tourer() -> Setup:
     return Setup.model_validate(TOURER)
 
 
-def brute_cassettes(setup: Setup, stock: Stock) -> Iterator[tuple[dict[str, object], float]]:
+def brute_cassettes(setup: Setup, stock: Choices) -> Iterator[tuple[dict[str, object], float]]:
     """Every cassette with up to two loose cogs swapped, as the fields of `rear` and its price."""
     rear = setup.rear
     own = CassetteChoice(rear.cogs, rear.carriers, "", 0.0, rear.family)
@@ -114,7 +115,7 @@ def changed(setup: Setup, **sections: dict[str, object]) -> Setup:
 Tried = tuple[tuple[float, float, float], Setup]
 
 
-def brute(setup: Setup, stock: Stock, goal: Goal) -> list[Tried]:
+def brute(setup: Setup, stock: Choices, goal: Goal) -> list[Tried]:
     """Every change that goes together, one by one; aims and setups of those that meet the goal."""
     return [(aims, there) for aims, there in every_change(setup, stock) if meets(goal, there, aims[2])]
 
@@ -130,7 +131,7 @@ def meets(goal: Goal, setup: Setup, cost: float) -> bool:
 
 
 @cache
-def every_change(setup: Setup, stock: Stock) -> list[Tried]:
+def every_change(setup: Setup, stock: Choices) -> list[Tried]:
     """Aims and setups of all changes that go together, each studied as a whole setup."""
     base = study(setup).summary
     prices = {ring.teeth: ring.price or 0.0 for ring in stock.rings} | dict.fromkeys(setup.crank.rings, 0.0)
@@ -166,9 +167,9 @@ def front_of(aims: list[tuple[float, float, float]]) -> set[tuple[float, ...]]:
     }
 
 
-def small(stock: Stock, cassettes: int, cogs: int) -> Stock:
+def small(stock: Choices, cassettes: int, cogs: int) -> Choices:
     """Less of everything: every change of it can be studied as a whole within seconds."""
-    return Stock(
+    return Choices(
         stock.rings[:2],
         stock.cassettes[:cassettes],
         stock.cogs[:cogs],
@@ -193,12 +194,12 @@ def test_the_front_is_that_of_every_change_tried(tourer: Setup, goal: Goal) -> N
     every = brute(tourer, stock, goal)
     assert found.meets == bool(every)
     assert every, "a goal that nothing meets proves nothing here"
-    assert {tuple(round(x, 7) for x in entry.aims) for entry in found.entries} == front_of(
+    assert {tuple(round(x, 7) for x in entry.aims) for entry in found.changes} == front_of(
         [a for a, _ in every]
     )
 
 
-def random_stock(seed: int) -> Stock:
+def random_stock(seed: int) -> Choices:
     """A small bin: now a wide cassette, now a short cage, now a chain that does not reach."""
     rng = random.Random(seed)
 
@@ -209,7 +210,7 @@ def random_stock(seed: int) -> Stock:
         return CassetteChoice(cogs, carriers, "cassette", float(rng.randint(10, 60)), "even pull")
 
     limits = {"largest_cog": rng.choice((34, 38, 42)), "capacity": rng.randint(24, 50), "family": "even pull"}
-    return Stock(
+    return Choices(
         rings=(RingChoice(rng.randint(31, 44), "ring", float(rng.randint(5, 30))),),
         cassettes=(cassette(),),
         cogs=tuple(CogChoice(n, f"cog {n}", float(rng.randint(1, 9))) for n in (15, rng.randint(16, 30))),
@@ -231,7 +232,7 @@ def test_random_bins_against_every_change_tried(uneven: Setup, seed: int) -> Non
     stock = random_stock(seed)
     every = brute(uneven, stock, Goal())
     free = Plan(uneven, stock).result()
-    assert {tuple(round(x, 7) for x in e.aims) for e in free.entries} == front_of([aims for aims, _ in every])
+    assert {tuple(round(x, 7) for x in e.aims) for e in free.changes} == front_of([aims for aims, _ in every])
     lows, steps, costs = (
         sorted(column) for column in zip(*(three(aims, s) for aims, s in every), strict=True)
     )
@@ -241,7 +242,7 @@ def test_random_bins_against_every_change_tried(uneven: Setup, seed: int) -> Non
     missed = [missed_by_hand(three(aims, setup), limits) for aims, setup in every]
     assert found.meets == any(not any(by) for by in missed)
     if not found.meets:
-        reached = [missed_by_hand((e.low_m, e.worst, e.cost), limits) for e in found.entries]
+        reached = [missed_by_hand((e.low_m, e.worst, e.cost), limits) for e in found.changes]
         assert sum(reached[0]) == pytest.approx(min(map(sum, missed)))
         for limit in range(3):
             alone = [by[limit] for by in missed if sum(by) == by[limit]]
@@ -264,9 +265,9 @@ def missed_by_hand(of: tuple[float, float, float], limits: tuple[float, float, f
 def test_the_figures_of_a_proposal_are_those_of_its_setup(tourer: Setup) -> None:
     found = Plan(tourer, STOCK).result()
     proposals = found.proposals()
-    assert len(proposals) == len(found.entries)
+    assert len(proposals) == len(found.changes)
     by_aims = {(round(p.lost.low + p.lost.high, 7), p.cost) for p in proposals if p.lost}
-    assert by_aims == {(round(e.aims[0], 7), e.cost) for e in found.entries}
+    assert by_aims == {(round(e.aims[0], 7), e.cost) for e in found.changes}
     for proposal in proposals:
         of = study(proposal.setup, tourer)
         assert proposal.low_m == pytest.approx(of.summary.lowest_m)
@@ -282,7 +283,7 @@ def test_what_was_judged_in_pieces_holds_for_whole_setups(tourer: Setup) -> None
     """The search judges chain, derailleur and the rest apart and by the ends; the whole study must agree."""
     from cogwright.core.proposing.hardware import Fitter
     from cogwright.core.proposing.plan import rings_on
-    from cogwright.core.proposing.planned import setup_of
+    from cogwright.core.proposing.plan_proposals import setup_of
     from cogwright.core.proposing.space import ring_sets
 
     fitter = Fitter(STOCK.chains, STOCK.derailleurs)
@@ -308,7 +309,7 @@ def test_of_equal_changes_the_one_that_leaves_the_bike_alone_is_kept() -> None:
             "rear": {"cogs": (11, 13, 15, 18, 21, 24, 28, 32)},
         }
     )
-    found = Plan(triple, Stock(rings=(RingChoice(38, "ring 38", 9.0),))).result().proposals()
+    found = Plan(triple, Choices(rings=(RingChoice(38, "ring 38", 9.0),))).result().proposals()
     assert [(p.rings, p.title) for p in found] == [((26, 36, 48), "as it stands")]
 
 
@@ -326,7 +327,7 @@ def test_of_equally_large_steps_at_a_price_the_more_even_cassette_is_kept(
             "rear": {"cogs": own},
         }
     )
-    stock = Stock(cogs=tuple(CogChoice(n, f"cog {n}", 5.0) for n in teeth))
+    stock = Choices(cogs=tuple(CogChoice(n, f"cog {n}", 5.0) for n in teeth))
     found = Plan(setup, stock, Goal(jump_at_most_pct=26.4)).result().proposals()
     swaps = [(out, into) for out in own[1:4] for into in teeth]
     tried = [tuple(sorted({*own, into} - {out})) for out, into in swaps]
@@ -339,9 +340,11 @@ def test_of_equally_large_steps_at_a_price_the_more_even_cassette_is_kept(
 def test_the_balance_puts_the_middle_change_first() -> None:
     """Scaled from 0 to 1 by hand: (0, 1, 0) and (1, 0, 1) against (.2, .3, .4), which adds up to least."""
 
-    def entry(lost: float, step: float, cost: float) -> Entry:
+    def entry(lost: float, step: float, cost: float) -> PlannedChange:
         rings, variant = RingSet((), (), 0.0), Variant(math.exp(step), 0.0, (), CassetteChoice(()), (), ())
-        return Entry(rings, variant, Hardware(None, None, 0, ()), Lost(lost, 0), 1, 9, math.exp(step), cost)
+        return PlannedChange(
+            rings, variant, Hardware(None, None, 0, ()), LostRange(lost, 0), 1, 9, math.exp(step), cost
+        )
 
     cheap, even, middle = entry(0.1, 0.3, 10.0), entry(0.6, 0.1, 60.0), entry(0.2, 0.16, 30.0)
     assert ranked([cheap, even, middle]) == [middle, cheap, even]
@@ -370,12 +373,12 @@ def test_all_changes_are_counted(tourer: Setup) -> None:
 
 
 def test_progress_rises_to_the_end_and_can_be_left(tourer: Setup) -> None:
-    steps = list(Plan(tourer, STOCK).steps())
+    steps = list(Plan(tourer, STOCK).progress())
     done = [step.done for step in steps]
     assert done == sorted(done)
     assert steps[-1].finished
     assert all(step.total == steps[0].total for step in steps)
-    first = next(iter(Plan(tourer, STOCK).steps()))
+    first = next(iter(Plan(tourer, STOCK).progress()))
     assert not first.finished
     assert first.proposals() == ()
 
@@ -407,7 +410,7 @@ def test_a_chain_that_has_become_too_long_is_cut(tourer: Setup) -> None:
         rear_derailleur={"largest_cog": 34, "smallest_cog": 11, "capacity": 21},
         front_derailleur={"largest_ring": None, "difference": None},
     )
-    (only,) = Plan(single, Stock()).result().proposals()
+    (only,) = Plan(single, Choices()).result().proposals()
     assert only.setup.chain.links == 108
     assert only.notes == ("cut the chain to 108 pitches; measure it on the bike before it is cut",)
     assert only.problems == ()
@@ -435,7 +438,7 @@ def test_the_nearest_miss_is_the_least_of_all(tourer: Setup) -> None:
     goal = Goal(low_at_most_m=1.2, cost_at_most=1000.0)
     near = Plan(tourer, stock, goal).result()
     assert not near.meets
-    reached = near.entries[0].low_m
+    reached = near.changes[0].low_m
     every = brute(tourer, stock, Goal(cost_at_most=1000.0))
     assert reached == pytest.approx(min(study(setup).summary.lowest_m for _, setup in every))
 
@@ -482,12 +485,12 @@ def test_hub_gear_with_one_cog_is_judged_by_its_own_steps() -> None:
             "rear": {"cogs": (18,), "hub_ratios": (0.733, 1.0, 1.364)},
         }
     )
-    stock = Stock(cogs=(CogChoice(16, "cog 16", 6.0), CogChoice(22, "cog 22", 7.0)), currency="EUR")
+    stock = Choices(cogs=(CogChoice(16, "cog 16", 6.0), CogChoice(22, "cog 22", 7.0)), currency="EUR")
     low = study(hub).summary.lowest_m * 18 / 22
     found = Plan(hub, stock, Goal(low_at_most_m=low + 1e-6)).result()
     assert found.meets
     assert [p.cogs for p in found.proposals()] == [(22,)]
-    assert found.entries[0].worst == pytest.approx(1.0 / 0.733)
+    assert found.changes[0].worst == pytest.approx(1.0 / 0.733)
 
 
 def test_another_smallest_cog_must_be_made_for_its_place(tourer: Setup) -> None:

@@ -10,7 +10,15 @@ import pytest
 from cogwright.core.gears.gears import Gear, gears_of
 from cogwright.core.gears.steps import overlap_groups
 from cogwright.core.setup.model import Crank, Frame, Limits, Rear, Setup, Wheel
-from cogwright.core.shifting.order import best_path, cost_of, every_path, levers_of, moves_along, shifting_of
+from cogwright.core.shifting.shift_order import (
+    best_path,
+    cost_of,
+    every_path,
+    levers_of,
+    moves_along,
+    shift_order_of,
+)
+from cogwright.core.study import study
 
 COMPACT = ((34, 50), (11, 12, 13, 14, 15, 17, 19, 21, 23, 25, 28))
 
@@ -37,7 +45,7 @@ def graph(setup: Setup, gears: tuple[Gear, ...], overlap_pct: float) -> nx.DiGra
 @pytest.mark.parametrize("front", [1.0, 2.0, 3.0, 5.0])
 def test_compact_costs_ten_clicks_and_one_front_change(front: float, monkeypatch: pytest.MonkeyPatch) -> None:
     """34-50 with eleven cogs, nothing barred: 34x28 to 50x11 costs 10 + w (project's check value)."""
-    monkeypatch.setattr("cogwright.core.shifting.order.FRONT_EFFORT", front)
+    monkeypatch.setattr("cogwright.core.shifting.levers.FRONT_EFFORT", front)
     setup = bike(*COMPACT)
     gears = gears_of(setup)
     moves = moves_along(best_path(gears, levers_of(setup), 0.0), levers_of(setup))
@@ -100,7 +108,7 @@ def test_every_distinct_gear_for_the_least_effort(seed: int) -> None:
 
 def test_compact_changes_the_front_once_with_three_clicks_back() -> None:
     """On 34-50 the front change is 47 %, so only three clicks at the back bring it under a jump."""
-    found = shifting_of(bike(*COMPACT), gears_of(bike(*COMPACT)))
+    found = shift_order_of(study(bike(*COMPACT)))
     [(before, move)] = found.range_changes
     assert (move.front, move.rear_clicks, move.double) == (1, -3, True)
     assert 0 < 50 / move.gear.cog / (34 / before.cog) - 1 <= 0.15
@@ -109,7 +117,7 @@ def test_compact_changes_the_front_once_with_three_clicks_back() -> None:
 
 def test_crossed_pairs_are_left_out_by_common_practice() -> None:
     """Common practice, no source: with nine cogs or more, two at each far side."""
-    found = shifting_of(bike(*COMPACT), gears_of(bike(*COMPACT)))
+    found = shift_order_of(study(bike(*COMPACT)))
     assert {g.label for g in found.left_out} == {"34x11", "34x12", "50x28", "50x25"}
     assert not set(found.gears) & set(found.left_out)
 
@@ -120,7 +128,7 @@ def test_what_is_left_out_is_in_neither_order() -> None:
     for seed in range(20):
         setup = random_bike(random.Random(seed))
         gears, levers = gears_of(setup), levers_of(setup)
-        found = shifting_of(setup, gears)
+        found = shift_order_of(study(setup))
         every = {move.gear for move in found.every}
         assert not {*found.gears, *every} & set(found.left_out)
         free = every_path(overlap_groups(gears, setup.limits.overlap_pct), levers)
@@ -132,7 +140,7 @@ def test_what_is_left_out_is_in_neither_order() -> None:
 def test_an_order_rises_and_its_clicks_lead_where_it_says(seed: int) -> None:
     """Every move leads from gear to gear on the shifters, and to a harder gear each time."""
     setup = random_bike(random.Random(seed))
-    found, levers = shifting_of(setup, gears_of(setup)), levers_of(setup)
+    found, levers = shift_order_of(study(setup)), levers_of(setup)
     for before, move in itertools.pairwise(found.moves):
         reached = levers.reach(before.gear, move.front, move.rear_clicks, move.hub_clicks)
         assert reached == (move.gear.ring, move.gear.cog, move.gear.hub)
@@ -154,11 +162,11 @@ def test_half_step_through_every_gear_takes_many_double_shifts() -> None:
 def test_single_ring_single_speed_and_hub_gear() -> None:
     """One ring: click by click. One gear: no shift. A hub gear: its positions."""
     one = bike((40,), (11, 13, 15))
-    assert [m.rear_clicks for m in shifting_of(one, gears_of(one)).moves] == [0, 1, 1]
+    assert [m.rear_clicks for m in shift_order_of(study(one)).moves] == [0, 1, 1]
     single = bike((42,), (16,))
-    assert len(shifting_of(single, gears_of(single)).moves) == 1
+    assert len(shift_order_of(study(single)).moves) == 1
     hub = bike((38,), (19,), hub_ratios=(0.733, 1.0, 1.364))
-    moves = shifting_of(hub, gears_of(hub)).moves
+    moves = shift_order_of(study(hub)).moves
     assert [(m.front, m.rear_clicks, m.hub_clicks) for m in moves] == [(0, 0, 0), (0, 0, 1), (0, 0, 1)]
 
 
@@ -173,7 +181,7 @@ def test_a_front_change_under_the_limit_costs_nothing_over() -> None:
 def test_a_hub_behind_a_cassette_is_changed_with_clicks_made_up() -> None:
     """Three speeds 36 % apart behind eight cogs: no change of the hub feels larger than the jump limit."""
     setup = bike((50,), (11, 13, 15, 18, 21, 24, 28, 32), hub_ratios=(0.733, 1.0, 1.364))
-    found = shifting_of(setup, gears_of(setup))
+    found = shift_order_of(study(setup))
     assert len(found.range_changes) == 2
     for _, move in found.range_changes:
         assert move.hub_clicks == 1
@@ -192,7 +200,7 @@ def test_more_gears_than_any_bike_has_are_still_ordered() -> None:
         rear=Rear(cogs=tuple(range(9, 39)), hub_ratios=hubs),
         limits=Limits(overlap_pct=0.0),
     )
-    moves = shifting_of(setup, gears_of(setup)).moves
+    moves = shift_order_of(study(setup)).moves
     assert len(moves) > 2
 
 
@@ -207,7 +215,7 @@ def test_the_easiest_and_the_hardest_gear_stay_in_however_the_chain_runs() -> No
         limits=Limits(chain_angle_deg=0.5),
     )
     gears = gears_of(setup)
-    found = shifting_of(setup, gears)
+    found = shift_order_of(study(setup))
     assert len(found.left_out) >= len(gears) - 4
     assert (found.gears[0], found.gears[-1]) == (gears[0], gears[-1])
     assert not {gears[0], gears[-1]} & set(found.left_out)

@@ -6,9 +6,9 @@ from fractions import Fraction
 import pytest
 from scipy.optimize import brentq
 
-from cogwright.core.proposing.change import CassetteChoice, RingChoice
-from cogwright.core.proposing.result import Judged
-from cogwright.core.proposing.served import Served, served_on
+from cogwright.core.proposing.choices import CassetteChoice, RingChoice
+from cogwright.core.proposing.course_score import CourseScore, score_on
+from cogwright.core.proposing.proposal import Judged
 from cogwright.core.proposing.single import BEST_ON_COURSE, KEEPS_BOTTOM, KEEPS_TOP, SPLITS, single_ring
 from cogwright.core.riding.course import Piece, from_pieces
 from cogwright.core.riding.course_ride import course_ride
@@ -98,8 +98,8 @@ def test_what_does_not_fit_comes_last_and_says_why(double: Setup) -> None:
 
 
 def test_best_on_the_course_is_what_the_score_says(double: Setup) -> None:
-    def score(setup: Setup) -> Served:
-        return Served((abs(setup.crank.rings[0] - 42.2),), "as said")
+    def score(setup: Setup) -> CourseScore:
+        return CourseScore((abs(setup.crank.rings[0] - 42.2),), "as said")
 
     found = single_ring(double, cassettes=[WIDE], course_score=score)
     assert [p.rings for p in marked(found, BEST_ON_COURSE)] == [(42,)]
@@ -114,7 +114,7 @@ def test_a_steep_course_wants_a_smaller_ring_than_a_flat_one(double: Setup) -> N
     down = from_pieces("Saddlebeck, down", [Piece(5000.0, -0.05)])
     best = {}
     for course in (up, down):
-        found = single_ring(double, cassettes=[WIDE], course_score=served_on(course))
+        found = single_ring(double, cassettes=[WIDE], course_score=score_on(course))
         best[course.name] = marked(found, BEST_ON_COURSE)[0]
     assert best[up.name].rings[0] < best[down.name].rings[0]
     assert any(f"on {up.name}: grinds" in reason for reason in best[up.name].reasons)
@@ -127,7 +127,7 @@ def test_no_ring_grinds_and_spins_less_than_the_marked_one(double: Setup) -> Non
         ride = course_ride(course, setup, setup.rider)
         return ride.grinding_s + ride.spinning_s
 
-    found = single_ring(double, cassettes=[WIDE], course_score=served_on(course))
+    found = single_ring(double, cassettes=[WIDE], course_score=score_on(course))
     (best,) = marked(found, BEST_ON_COURSE)
     assert outside(best.setup) <= min(outside(p.setup) for p in found) + 0.06
     assert outside(best.setup) < max(outside(p.setup) for p in found)

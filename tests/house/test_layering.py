@@ -1,4 +1,4 @@
-"""The house holds: who may import whom, and how long a module may be. Read from the source, not from runs."""
+"""The house holds: who may import whom, no circles, and how long a module may be. Read from the source."""
 
 import ast
 import subprocess
@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import networkx as nx
 import pytest
 
 from support import ROOT, environment
@@ -51,6 +52,89 @@ def under(folder: str) -> list[Path]:
     found = sorted((SOURCE / folder).rglob("*.py"))
     assert found, f"nothing in {folder}"
     return found
+
+
+def module_of(path: Path) -> str:
+    """The name that a file is imported by."""
+    parts = path.relative_to(SOURCE.parent).with_suffix("").parts
+    return ".".join(parts).removesuffix(".__init__")
+
+
+def import_graph() -> "nx.DiGraph[str]":
+    """An edge from each module of the program to each that it imports, late and for types only included."""
+    known = {module_of(path) for path in MODULES}
+    edges = [(module_of(path), name) for path in MODULES for name in imports(path) if name in known]
+    return nx.DiGraph((here, there) for here, there in edges if here != there)
+
+
+#: A package's own name says nothing of which of its modules is meant: these files hold no code.
+PACKAGES = {module_of(path) for path in MODULES if path.name == "__init__.py"}
+#: Still to be broken up: the app and what it hands itself to.
+APP_CIRCLE = {
+    f"cogwright.app.{name}"
+    for name in (
+        "controllers.handlers",
+        "layout",
+        "main",
+        "mouse",
+        "safety.crash",
+        "safety.drafts",
+        "safety.file_watch",
+    )
+}
+
+
+def circles(graph: "nx.DiGraph[str]") -> list[set[str]]:
+    return [found for found in nx.strongly_connected_components(graph) if len(found) > 1]
+
+
+def test_no_imports_run_in_a_circle() -> None:
+    graph = import_graph()
+    assert len(graph) > 100
+    graph.remove_nodes_from(PACKAGES)
+    assert [found for found in circles(graph) if not found <= APP_CIRCLE] == []
+
+
+def test_a_circle_would_be_seen_however_it_is_imported(tmp_path: Path) -> None:
+    late = tmp_path / "late.py"
+    late.write_text(
+        "from typing import TYPE_CHECKING\n"
+        "if TYPE_CHECKING:\n    from cogwright.core.study import Study\n"
+        "def f():\n    import cogwright.core.fit.check\n"
+    )
+    graph = import_graph()
+    graph.add_edges_from(("cogwright.core.figures", name) for name in imports(late) if name in graph)
+    assert any({"cogwright.core.figures", "cogwright.core.study"} <= found for found in circles(graph))
+
+
+#: What core is built of, from the ground up: each imports only what stands before it.
+CORE = (
+    "common",
+    "setup",
+    "gears",
+    "chain",
+    "figures",
+    "fit",
+    "study",
+    "shifting",
+    "riding",
+    "parts",
+    "worksheet",
+    "proposing",
+)
+
+
+def storey(module: str) -> int:
+    """Where a module of core stands in CORE."""
+    return CORE.index(module.removeprefix("cogwright.core.").split(".", maxsplit=1)[0])
+
+
+def test_core_has_an_order_and_every_import_in_it_goes_down() -> None:
+    graph = import_graph()
+    graph.remove_nodes_from(PACKAGES)
+    inside_core = [(a, b) for a, b in graph.edges if inside(a, "cogwright.core")]
+    assert {name for edge in inside_core for name in edge if not inside(name, "cogwright.core")} == set()
+    assert [(a, b) for a, b in inside_core if storey(a) < storey(b)] == []
 
 
 @pytest.mark.parametrize("path", under("core"), ids=named)

@@ -10,7 +10,7 @@ from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present import chart
 from cogwright.present.lines import ASCII, UNICODE, Glyphs, Look, plain, width
-from cogwright.present.views.gears import BaseMode, columns, entries, gears_page
+from cogwright.present.views.gears import BaseMode, chart_rows, columns, gears_page
 
 RINGS, COGS = (30, 46), (11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34)
 WHOLE = {"unicode": "\u28ff\u2836\u2591", "ascii": "=:."}
@@ -45,7 +45,7 @@ def drawn_cells(bar: str, glyphs: Glyphs) -> float:
 @pytest.mark.parametrize("mode", list(BaseMode))
 def test_drawn_lengths_are_the_developments(size: int, glyphs: Glyphs, mode: BaseMode) -> None:
     of, look = study(one_by_ten(), two_by_eleven()), Look(size, 24, glyphs)
-    shown = entries(of, mode)
+    shown = chart_rows(of, mode)
     room = columns(of, shown, size)
     rows = gears_page(of, look, mode).rows
     assert len(rows) == len(shown)
@@ -84,7 +84,7 @@ def test_what_would_end_the_process_is_refused(bad: float) -> None:
 
 def test_lost_gears_stand_at_the_ends_and_holes_between() -> None:
     of = study(one_by_ten(), two_by_eleven())
-    kinds = [entry.kind for entry in entries(of, BaseMode.LOST)]
+    kinds = [entry.kind for entry in chart_rows(of, BaseMode.LOST)]
     first, last = kinds.index("bench"), len(kinds) - 1 - kinds[::-1].index("bench")
     assert set(kinds[:first]) == {"lost"}
     assert set(kinds[last + 1 :]) == {"lost"}
@@ -93,10 +93,10 @@ def test_lost_gears_stand_at_the_ends_and_holes_between() -> None:
 
 def test_both_modes_show_every_gear_that_is_only_in_one_of_the_two() -> None:
     of = study(one_by_ten(), two_by_eleven())
-    labels = [e.gear.label for e in entries(of, BaseMode.BOTH)]
+    labels = [e.gear.label for e in chart_rows(of, BaseMode.BOTH)]
     assert sorted(labels) == sorted([g.label for g in of.gears] + [g.label for g in of.base_gears])
     same = study(two_by_eleven(), two_by_eleven())
-    assert len(entries(same, BaseMode.BOTH)) == 22
+    assert len(chart_rows(same, BaseMode.BOTH)) == 22
 
 
 def test_a_jump_far_over_the_limit_is_marked_twice() -> None:

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 
 from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
 from cogwright.core.riding.course_ride import on_course
+from cogwright.core.riding.grades import ride_of
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.rider_fields import RIDER_FIELDS
 from cogwright.core.study import Study, study
@@ -61,7 +62,7 @@ def test_lost_range_in_a_riders_words() -> None:
     """test_effort holds the grades; 42/11 and 36/11 * 2 m * 105 rpm are 48.1 and 41.2 km/h by hand."""
     bench, base = make((36,), (11, 28), rollout_mm=2000), make((36, 42), (11, 34), rollout_mm=2000)
     text = said(study(bench, base))
-    before, now = study(base).ride.steepest_pct, study(bench).ride.steepest_pct
+    before, now = ride_of(study(base)).steepest_pct, ride_of(study(bench)).steepest_pct
     assert f"The steepest you can hold falls from {before:.1f} % to {now:.1f} %." in text
     assert "You spin out at 41 instead of 48 km/h." in text
     assert next(row for row in text.splitlines() if row.endswith("lost")).split()[0] == "36x34"
@@ -109,7 +110,7 @@ def test_profile_is_drawn_to_scale(glyphs: object, cells: int) -> None:
     bench = make((36,), (11, 28))
     look, rows = Look(cells, glyphs=glyphs), 8  # type: ignore[arg-type]
     drawn = [
-        plain(row).ljust(cells)[9:] for row in profile_lines(on_course(bench, None, PASS), look, rows)[:rows]
+        plain(row).ljust(cells)[9:] for row in profile_lines(on_course(study(bench), PASS), look, rows)[:rows]
     ]
     columns, dots = cells - 10, 4 if glyphs is UNICODE else 2
     low, high = 100.0, max(PASS.heights_m)
@@ -132,9 +133,11 @@ def _dots(cell: str, most: int) -> int:
 def test_grinding_and_spinning_are_marked_under_the_road_where_they_are() -> None:
     """In text, so that it reads without colour: g under the wall, s under the fall."""
     bench = make((34,), (13, 28), rollout_mm=2100)
-    lines = [plain(row) for row in profile_lines(on_course(bench, bench, PASS), Look(80, glyphs=ASCII), 7)]
+    lines = [
+        plain(row) for row in profile_lines(on_course(study(bench, bench), PASS), Look(80, glyphs=ASCII), 7)
+    ]
     marks = next(row for row in lines if "bench" in row).ljust(80)[9:79]
-    ride = on_course(bench, None, PASS).bench
+    ride = on_course(study(bench), PASS).bench
     for column, mark in enumerate(marks):
         at = (column + 0.5) / 70 * PASS.length_m
         piece = max(i for i, start in enumerate(PASS.starts_m[:-1]) if start <= at)
@@ -148,14 +151,14 @@ def test_grinding_and_spinning_are_marked_under_the_road_where_they_are() -> Non
 
 def test_the_scale_says_where_each_kilometre_is() -> None:
     course = from_points("ten", [(0.0, 0.0), (10_000.0, 10.0)])
-    row = plain(profile_lines(on_course(make((36,), (11,)), None, course), Look(109), 5)[5])[9:]
+    row = plain(profile_lines(on_course(study(make((36,), (11,))), course), Look(109), 5)[5])[9:]
     assert [int(row.index(f"{km}")) for km in (2, 4, 6, 8)] == [19, 39, 59, 79]
 
 
 def test_time_bars_are_to_scale_and_times_add_up() -> None:
     """Bars of bench and baseline share one scale; the times printed sum to the totals printed."""
     bench, base = make((28, 42), (11, 13, 15, 18, 21, 25, 30)), make((36,), (11, 13, 15, 18, 21, 25, 30))
-    on = on_course(bench, base, PASS)
+    on = on_course(study(bench, base), PASS)
     lines = said(study(bench, base), Look(80, glyphs=ASCII), PASS).splitlines()
     start = next(i for i, row in enumerate(lines) if "time in gear" in row) + 1
     rows = lines[start : lines.index(next(r for r in lines[start:] if r.startswith(" Heights")))]
@@ -183,7 +186,7 @@ def test_any_setup_can_be_ridden_and_shown(bench: Setup, base: Setup) -> None:
     for look in (Look(40, glyphs=ASCII), Look(100)):
         assert max(map(width, ride_lines(of, look, PASS))) <= look.width
     json.dumps([ride_json(of, PASS), shifting_json(of)], allow_nan=False)
-    ride = of.on_course(PASS).bench
+    ride = on_course(of, PASS).bench
     assert sum(s for _, s in ride.time_in_gear) == pytest.approx(ride.total_s)
     assert ride.grinding_s + ride.spinning_s <= ride.total_s * (1 + 1e-9)
 
@@ -196,20 +199,20 @@ def test_rider_table_edits_what_it_shows() -> None:
             rider_rows(study(bench), Look())[i]
         )
         usual = [plain(row) for row in usual_lines(study(bench), field, Look())]
-        assert all(any(choice.source in row for row in usual) for choice in field.choices)
+        assert all(any(choice.source in row for row in usual) for choice in field.usual)
         up = field.nudge(bench, up=True).apply(bench)
         assert field.value(up) == pytest.approx(field.value(bench) + field.step)
         others = [f for f in RIDER_FIELDS if f is not field]
         assert all(f.value(up) == f.value(bench) for f in others)
         assert up.model_copy(update={"rider": bench.rider}) == bench
-        for choice in field.choices:
-            assert field.choice(field.edit(bench, choice.value).apply(bench)) == choice
+        for choice in field.usual:
+            assert field.usual_now(field.edit(bench, choice.value).apply(bench)) == choice
 
 
 def test_positions_have_the_drag_areas_of_the_book() -> None:
     """Bicycling Science, table (grade A): 0.632, 0.400, 0.317 m2."""
     field = next(f for f in RIDER_FIELDS if f.key == "rider.cda_m2")
-    assert [choice.value for choice in field.choices] == [0.632, 0.400, 0.317]
+    assert [choice.value for choice in field.usual] == [0.632, 0.400, 0.317]
 
 
 def test_a_cadence_out_of_order_is_refused_with_the_reason() -> None:

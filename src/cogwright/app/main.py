@@ -38,7 +38,7 @@ from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
 from cogwright.present.panels.screen import Screen
 from cogwright.store.documents import Document
-from cogwright.store.shelf import Entry, read_shelf
+from cogwright.store.shelf import ShelfEntry, read_shelf
 
 
 class BenchApp(Stopping):
@@ -59,7 +59,7 @@ class BenchApp(Stopping):
         wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
         self.glyphs = ASCII if options.ascii or wanted else UNICODE
         self.folder, self.session = first_session(paths, options)
-        self.shelf: tuple[Entry, ...] = ()
+        self.shelf: tuple[ShelfEntry, ...] = ()
         self.laid = Screen((), 0, 1, 0, 0, 0)
         self._pending = False
         self._bars = False
@@ -144,7 +144,7 @@ class BenchApp(Stopping):
         top = min(max(self.laid.top + by, 0), self.laid.last_top)
         self.become(self.session.scrolled(top))
 
-    def other_entries(self) -> tuple[Entry, ...]:
+    def other_entries(self) -> tuple[ShelfEntry, ...]:
         """The shelf as it is on the disk now."""
         self.shelf = read_shelf(self.folder, self.shelf)
         return self.shelf

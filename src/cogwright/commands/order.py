@@ -11,8 +11,8 @@ from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.core.worksheet.build import order_of
-from cogwright.core.worksheet.sheet import Order
+from cogwright.core.worksheet.build import order_sheet
+from cogwright.core.worksheet.sheet import OrderSheet
 from cogwright.present.lines import plain
 from cogwright.present.views.order import order_json, order_lines, order_markdown
 from cogwright.store.bins import read_bin
@@ -44,8 +44,9 @@ def run(args: argparse.Namespace) -> int:
     stock = read_bin(args.bin).value if args.bin else None
     bench = setup_from(args.setup)
     base = setup_from(args.baseline or baseline_named(bench, args.setup))
-    found = order_of(study(bench, base), base, stock)
-    print(FORMATS[args.format](found), end="")
+    sheet = order_sheet(study(bench, base), stock)
+    assert sheet is not None
+    print(FORMATS[args.format](sheet), end="")
     return 0
 
 
@@ -57,12 +58,12 @@ def baseline_named(bench: Setup, file: Path) -> Path:
     return file.parent / bench.baseline
 
 
-def text(order: Order) -> str:
+def text(sheet: OrderSheet) -> str:
     """The sheet for the terminal, or 80 columns wide where stdout is none: then it fits one page."""
-    return "".join(plain(row) + "\n" for row in order_lines(order, look()))
+    return "".join(plain(row) + "\n" for row in order_lines(sheet, look()))
 
 
-FORMATS: Final[dict[str, Callable[[Order], str]]] = {
+FORMATS: Final[dict[str, Callable[[OrderSheet], str]]] = {
     "text": text,
     "markdown": order_markdown,
     "json": order_json,

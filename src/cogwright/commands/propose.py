@@ -10,25 +10,24 @@ from typing import Final
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.core.parts.bin import Bin
-from cogwright.core.proposing.change import CassetteChoice
-from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.front import Goal
-from cogwright.core.proposing.goal import held_to
-from cogwright.core.proposing.hardware import judged
-from cogwright.core.proposing.plan import Plan
-from cogwright.core.proposing.result import Proposal
-from cogwright.core.proposing.served import served_on
-from cogwright.core.proposing.single import single_ring
-from cogwright.core.proposing.stock import (
+from cogwright.core.proposing.bin_choices import (
     cassette_choice,
     cassettes_for,
+    choices_for,
     pool_for,
     ring_source,
     rings_for,
-    stock_for,
     unpriced,
     whole_for,
 )
+from cogwright.core.proposing.choices import CassetteChoice
+from cogwright.core.proposing.course_score import score_on
+from cogwright.core.proposing.even import even_out
+from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.hardware import judged
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.single import single_ring
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 from cogwright.present.lines import plain
 from cogwright.present.panels.proposals import NAMES, nothing_words, propose_text
@@ -186,7 +185,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tup
         [own, *_given(args), *others],
         rings_for(setup, of) if of else (),
         judge=judged,
-        course_score=served_on(read_course(args.course)) if args.course else None,
+        course_score=score_on(read_course(args.course)) if args.course else None,
         currency=of.currency if of else "",
     )
     return held_to(_goal(args), found), []
@@ -194,7 +193,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tup
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
     assert of is not None
-    result = Plan(setup, stock_for(setup, of), _goal(args), _baseline(args, setup)).result()
+    result = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup)).result()
     left_out = unpriced(of)
     notes = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
     return result.proposals(), [f"{result.total:,} changes compared".replace(",", " "), *notes]

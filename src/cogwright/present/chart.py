@@ -11,7 +11,7 @@ from typing import Any, Final, Literal
 
 from cogwright.present.glyphs import Glyphs
 
-Kind = Literal["bench", "base", "lost"]
+BarKind = Literal["bench", "base", "lost"]
 #: plotext draws no bar in fewer columns.
 MIN_WIDTH: Final = 2
 #: A bar that begins and ends on the same column is not drawn: each ends this much past its last one.
@@ -23,7 +23,7 @@ class Bar:
     """One row's bar: a length in the unit of the scale, and what it stands for."""
 
     length: float
-    kind: Kind = "bench"
+    kind: BarKind = "bench"
 
 
 def half_cells(length: float, top: float, width: int) -> int:
@@ -57,7 +57,7 @@ class _Shape:
     """All that the look of a bar depends on."""
 
     halves: int
-    kind: Kind
+    kind: BarKind
     width: int
     glyphs: Glyphs
 
@@ -116,7 +116,7 @@ def _columns(
     return list(rows), list(starts), list(ends), list(markers)
 
 
-def _markers(kind: Kind, glyphs: Glyphs) -> tuple[str, str]:
+def _markers(kind: BarKind, glyphs: Glyphs) -> tuple[str, str]:
     return {
         "bench": (glyphs.bar, glyphs.bar_half),
         "base": (glyphs.base_bar, glyphs.base_bar_half),

@@ -1,4 +1,4 @@
-"""The order in which the table of figures stands: a part of the session, so kept apart from the table."""
+"""How the table of figures is sorted: a part of the session, so kept apart from the table."""
 
 from dataclasses import dataclass
 from typing import Final
@@ -8,16 +8,16 @@ COLUMNS: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class Sorting:
     """What the table is sorted by: a column, and whether the largest comes first."""
 
     column: int = 2
     falling: bool = False
 
-    def moved(self, by: int) -> "Order":
+    def moved(self, by: int) -> "Sorting":
         """Sorted by the column `by` to the right."""
-        return Order((self.column + by) % COLUMNS, self.falling)
+        return Sorting((self.column + by) % COLUMNS, self.falling)
 
-    def turned(self) -> "Order":
+    def turned(self) -> "Sorting":
         """The other way round."""
-        return Order(self.column, not self.falling)
+        return Sorting(self.column, not self.falling)

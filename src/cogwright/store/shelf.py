@@ -17,7 +17,7 @@ _Seen = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ShelfEntry:
     """One file of the folder: its document, or its problems."""
 
     path: Path
@@ -36,7 +36,7 @@ class Entry:
         return shown_name(self.path.name)
 
 
-def read_shelf(folder: Path, before: Iterable[Entry] = ()) -> tuple[Entry, ...]:
+def read_shelf(folder: Path, before: Iterable[ShelfEntry] = ()) -> tuple[ShelfEntry, ...]:
     """All setups of a folder, by name. Raises InputError when there is no folder.
 
     Files that have not changed since `before` are taken from there, so that a second look is cheap.
@@ -44,7 +44,7 @@ def read_shelf(folder: Path, before: Iterable[Entry] = ()) -> tuple[Entry, ...]:
     return tuple(entries(folder, before))
 
 
-def entries(folder: Path, before: Iterable[Entry] = ()) -> Iterator[Entry]:
+def entries(folder: Path, before: Iterable[ShelfEntry] = ()) -> Iterator[ShelfEntry]:
     """As `read_shelf`, one entry at a time, so that the screen can show them as they come.
 
     The folder is listed at once: it raises InputError before the first entry.
@@ -67,14 +67,14 @@ def _natural(name: str) -> tuple[list[tuple[int, int, str]], str]:
     return [(1, int(part), "") if odd % 2 else (0, 0, part) for odd, part in enumerate(parts)], name
 
 
-def _entry(path: Path, before: Entry | None) -> Entry:
+def _entry(path: Path, before: ShelfEntry | None) -> ShelfEntry:
     seen = _look(path)
     if before is not None and seen is not None and before.seen == seen:
         return before
     try:
-        return Entry(path, read_setup(path), (), seen)
+        return ShelfEntry(path, read_setup(path), (), seen)
     except InputError as error:
-        return Entry(path, None, error.problems, seen)
+        return ShelfEntry(path, None, error.problems, seen)
 
 
 def _look(path: Path) -> _Seen | None:

@@ -8,11 +8,11 @@ from cogwright.app.controllers.handlers import does
 from cogwright.app.pickers.content import Choice, Content
 from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.parts.bin import Bin, CassettePart
-from cogwright.core.parts.which_fit import Pick, Place, cassette_of, picks
+from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.edits import Edit
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Role, Span, line
-from cogwright.present.panels.parts import pick_line, why_not
+from cogwright.present.panels.parts import part_line, why_not
 from cogwright.store.bins import bin_files, read_bin
 
 if TYPE_CHECKING:
@@ -73,8 +73,8 @@ def part(app: "BenchApp") -> None:
     stock, here = session.stock, session.cursor
     look = replace(app.look, width=app.look.width - 3)
     choices = [
-        Choice(pick_line(each, stock.currency, look), each)
-        for each in picks(stock, session.study, _place(app))
+        Choice(part_line(each, stock.currency, look), each)
+        for each in try_parts(stock, session.study, _place(app))
     ]
     app.drawer_open(
         Content(
@@ -89,14 +89,14 @@ def part(app: "BenchApp") -> None:
     )
 
 
-def _put(app: "BenchApp", pick: Pick) -> None:
+def _put(app: "BenchApp", pick: TriedPart) -> None:
     app.unpreview()
     edit(app, pick.edit)
     if pick.why_not:
         app.say(f"{pick.part.name} is on, but: {'; '.join(pick.why_not)}.")
 
 
-def _show(app: "BenchApp", pick: Pick) -> None:
+def _show(app: "BenchApp", pick: TriedPart) -> None:
     """The bench as it would be, and what speaks against it; one that cannot be leaves it as it is."""
     _try_on(app, pick.edit, why_not(pick))
 
@@ -141,10 +141,10 @@ def _bin_cassettes(app: "BenchApp") -> list[Choice]:
     stock = app.session.stock
     if stock is None:
         return []
-    found = picks(stock, app.session.study, _place(app))
+    found = try_parts(stock, app.session.study, _place(app))
     look = replace(app.look, width=app.look.width - 3)
     whole = [pick for pick in found if isinstance(pick.part, CassettePart)]
-    return [Choice(pick_line(pick, stock.currency, look), pick) for pick in whole]
+    return [Choice(part_line(pick, stock.currency, look), pick) for pick in whole]
 
 
 def _place(app: "BenchApp") -> Place:

@@ -14,7 +14,7 @@ from cogwright.present.lines import Line, Role, Span, clip, line
 if TYPE_CHECKING:
     from cogwright.app.controllers.seeker import Other
     from cogwright.app.main import BenchApp
-    from cogwright.core.proposing.front import Goal
+    from cogwright.core.proposing.goal import Goal
 
 _KINDS: Final[tuple[tuple[str, Kind], ...]] = (("e", "even"), ("s", "single"), ("l", "plan"))
 _ORDER: Final = [kind for _, kind in _KINDS]
@@ -129,7 +129,7 @@ def ask_limits(app: "BenchApp", at: int = len(LIMITS)) -> None:
 
 
 def _left_out(app: "BenchApp") -> list[Line]:
-    from cogwright.core.proposing.stock import unpriced
+    from cogwright.core.proposing.bin_choices import unpriced
 
     names = unpriced(app.session.stock) if app.session.stock else ()
     text = f" left out for want of a price: {', '.join(names)}"

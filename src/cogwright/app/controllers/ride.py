@@ -13,6 +13,7 @@ from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.rider_fields import RIDER_FIELDS, RiderField
 from cogwright.core.shifting.drill import Drill, drill_of
+from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.present.lines import Role, Span, line
 from cogwright.present.panels.rider import rider_rows, usual_lines
 from cogwright.present.views.shifting import drill_page
@@ -70,23 +71,23 @@ def _rider_table(app: "BenchApp", start: int) -> Content:
 
 def _pick_field(app: "BenchApp", chosen: RiderField) -> None:
     """Type a number; where some are usual, choose one of them by its name."""
-    if not chosen.choices:
+    if not chosen.usual:
         _type_field(app, chosen)
         return
     rows = [
         Choice(
             line(f"{each.value:<6g}{chosen.unit:<3} ", each.label, Span(f"  ({each.source})", Role.DIM)), each
         )
-        for each in chosen.choices
+        for each in chosen.usual
     ]
-    now = chosen.choice(app.session.bench)
+    now = chosen.usual_now(app.session.bench)
     app.drawer_open(
         Content(
             chosen.label,
             [*rows, Choice((Span("another figure", Role.KEY),))],
             pick=lambda each: _take_usual(app, chosen, each.value) if each else _type_field(app, chosen),
             leave=lambda: _back(app, chosen),
-            start=chosen.choices.index(now) if now else len(rows),
+            start=chosen.usual.index(now) if now else len(rows),
         )
     )
 
@@ -131,7 +132,7 @@ def _type_field(app: "BenchApp", chosen: RiderField) -> None:
 def drill(app: "BenchApp") -> None:
     """The shifting drill on the bench's gears."""
     study = app.session.study
-    begun = drill_of(study.shifting, study.gears, seed=time.time_ns())
+    begun = drill_of(shift_order_of(study), study.gears, seed=time.time_ns())
     if begun is None:
         app.say("With one gear there is nothing to drill.")
         return

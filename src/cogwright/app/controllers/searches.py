@@ -8,18 +8,18 @@ from typing import Final
 from cogwright.app.state.session import Session
 from cogwright.app.state.wishes import Kind, first_limits
 from cogwright.core.parts.bin import Bin
-from cogwright.core.proposing.piecewise import Step, even_steps, single_steps
-from cogwright.core.proposing.plan import Plan
-from cogwright.core.proposing.served import served_on
-from cogwright.core.proposing.stock import (
+from cogwright.core.proposing.bin_choices import (
     cassette_choice,
     cassettes_for,
+    choices_for,
     pool_for,
     ring_source,
     rings_for,
-    stock_for,
     whole_for,
 )
+from cogwright.core.proposing.course_score import score_on
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.setup.model import Setup
 from cogwright.present.panels.proposals import nothing_words
 
@@ -32,7 +32,7 @@ class Search:
 
     kind: Kind
     source: str
-    steps: Callable[[], Iterator[Step]]
+    steps: Callable[[], Iterator[Progress]]
     nothing: str
 
 
@@ -52,7 +52,7 @@ def _even(session: Session) -> Search:
     source = stock.name if stock else ALL_COUNTS
     source += f"; {' '.join(map(str, pins))} pinned" if pins else ""
     steps = partial(
-        even_steps,
+        even_progress,
         bench,
         base,
         pool_for(bench, stock) if stock else None,
@@ -66,10 +66,10 @@ def _even(session: Session) -> Search:
 def _single(session: Session) -> Search:
     bench, (base, stock) = session.bench, _base_and_bin(session)
     cassettes = cassettes_for(bench, session.stock)
-    score = served_on(session.course) if session.course else None
+    score = score_on(session.course) if session.course else None
     currency = session.stock.currency if session.stock else ""
     rings = rings_for(bench, stock) if stock else ()
-    steps = partial(single_steps, bench, base, cassettes, rings, score, currency)
+    steps = partial(single_progress, bench, base, cassettes, rings, score, currency)
     source = ring_source(bench, stock)
     source += f", on {session.course.name}" if session.course else ""
     return Search("single", source, steps, nothing_words("single", source))
@@ -80,5 +80,5 @@ def _plan(session: Session) -> Search:
     bench, stock = session.bench, session.stock
     base = session.baseline.setup if session.baseline else None
     goal = session.wishes.limits or first_limits(bench, base)
-    steps = Plan(bench, stock_for(bench, stock), goal, base).steps
+    steps = Plan(bench, choices_for(bench, stock), goal, base).progress
     return Search("plan", stock.name, steps, nothing_words("plan", stock.name))

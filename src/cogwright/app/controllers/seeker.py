@@ -15,8 +15,8 @@ from textual.worker import get_current_worker
 from cogwright.app.controllers.bench import edit
 from cogwright.app.controllers.searches import Search
 from cogwright.app.pickers.content import Choice, Content
-from cogwright.core.proposing.piecewise import Step
-from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.progress import Progress
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import line, wrap
 from cogwright.present.panels.proposals import (
     Sought,
@@ -109,7 +109,7 @@ class Seeker:
                 due = monotonic() + max(EVERY_S, _SHARE * (monotonic() - began))
                 self._app.call_later(self._take, found)
 
-    def _found_at(self, step: Step) -> Found:
+    def _found_at(self, step: Progress) -> Found:
         proposals = step.proposals()
         sought = Sought(
             self._search.kind, self._search.source, step.done, step.total, len(proposals), step.meets

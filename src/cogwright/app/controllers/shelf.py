@@ -11,7 +11,7 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.present.lines import Look, line
 from cogwright.present.panels.shelf import Scale, bad_line, scale_of, setup_line, shelf_head, strip_cells
-from cogwright.store.shelf import Entry
+from cogwright.store.shelf import ShelfEntry
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -45,7 +45,7 @@ def open_shelf(app: "BenchApp") -> None:
     )
 
 
-def shelf_choices(app: "BenchApp", entries: tuple[Entry, ...]) -> list[Choice]:
+def shelf_choices(app: "BenchApp", entries: tuple[ShelfEntry, ...]) -> list[Choice]:
     """A choice for every file, the bad ones with what is wrong."""
     look = replace(app.look, width=app.look.width - 3)
     scale = _scale(entries, look)
@@ -59,11 +59,11 @@ def shelf_choices(app: "BenchApp", entries: tuple[Entry, ...]) -> list[Choice]:
     ]
 
 
-def _scale(entries: tuple[Entry, ...], look: Look) -> Scale:
+def _scale(entries: tuple[ShelfEntry, ...], look: Look) -> Scale:
     return scale_of([e.setup for e in entries if e.setup], strip_cells(look))
 
 
-def _open(app: "BenchApp", entry: Entry) -> None:
+def _open(app: "BenchApp", entry: ShelfEntry) -> None:
     if entry.document is None:
         read_problems(app, entry.path, entry.problems)
         return

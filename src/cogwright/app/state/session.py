@@ -14,14 +14,14 @@ from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
 from cogwright.present.panels.head import Cursor
-from cogwright.present.sorting import Order
+from cogwright.present.sorting import Sorting
 from cogwright.present.views.gears import BaseMode
 from cogwright.store.documents import Document
 
 if TYPE_CHECKING:
     from cogwright.core.parts.bin import Bin
     from cogwright.core.riding.course import Course
-    from cogwright.core.worksheet.sheet import Order as OrderSheet
+    from cogwright.core.worksheet.sheet import OrderSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class Session:
     cursor: Cursor = field(default_factory=Cursor)
     view: int = 1
     mode: BaseMode = BaseMode.LOST
-    order: Order = field(default_factory=Order)
+    order: Sorting = field(default_factory=Sorting)
     tops: tuple[int, ...] = (0,) * 7
     preview: Setup | None = None
     looking: str = ""
@@ -204,7 +204,9 @@ def cached_study(bench: Setup, baseline: Setup | None) -> Study:
 @lru_cache(maxsize=4)
 def cached_order(of: Study, stock: "Bin | None") -> "OrderSheet | None":
     """The order sheet, worked out once however often it is drawn."""
-    return of.order(stock)
+    from cogwright.core.worksheet.build import order_sheet
+
+    return order_sheet(of, stock)
 
 
 def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from cogwright.core.gears.gears import gears_of
 
 if TYPE_CHECKING:
-    from cogwright.core.proposing.front import Goal
+    from cogwright.core.proposing.goal import Goal
     from cogwright.core.setup.model import Setup
 
 Kind = Literal["even", "single", "plan"]
@@ -58,7 +58,7 @@ def first_limits(setup: "Setup", baseline: "Setup | None") -> "Goal":
 
     Rounded away from the baseline, so that its own gears keep to them.
     """
-    from cogwright.core.proposing.front import Goal
+    from cogwright.core.proposing.goal import Goal
 
     gears = gears_of(baseline or setup)
     return Goal(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
-from cogwright.core.chain.length import ChainStudy, even_up, exact_pitches, pitch_radius
+from cogwright.core.chain.length import ChainLength, even_up, exact_pitches, pitch_radius
 from cogwright.core.common.units import PITCH_MM
 
 #: The chain may move this much up and down midway between the sprockets, mm (common practice, no source;
@@ -93,7 +93,7 @@ def _pair(ring: int, cog: int, stay_mm: float) -> Pair:
     return Pair(ring, cog, pitches, movement_mm(ring, cog, stay_mm, pitches))
 
 
-def axle_of(chain: ChainStudy) -> AxleFit | None:
+def axle_of(chain: ChainLength) -> AxleFit | None:
     """Where the axle must stand; None with a derailleur, or when the stay is not known."""
     if chain.tensioned or chain.stay_mm is None or chain.fit_pitches is None:
         return None

@@ -4,6 +4,7 @@ import math
 from typing import Final
 
 from cogwright.core.chain.length import pitch_radius
+from cogwright.core.setup.model import Crank
 
 #: Thickness of a chain's roller, mm (DIN 8187, sections 081 and 082): the gaps reach in by half of it.
 ROLLER_MM: Final = 7.75
@@ -40,3 +41,10 @@ def smallest_ring(bolt_circle_mm: float, margin_mm: float = MARGIN_MM) -> int:
     while root_radius(teeth) < bolt_circle_mm / 2.0 + margin_mm:
         teeth += 1
     return teeth
+
+
+def circle_of(crank: Crank, teeth: int) -> float | None:
+    """The bolt circle that a ring of a crank is on: the smallest of several has the inner one, if any."""
+    if len(crank.rings) > 1 and teeth == crank.rings[0] and crank.inner_bolt_circle_mm is not None:
+        return crank.inner_bolt_circle_mm
+    return crank.bolt_circle_mm

@@ -1,11 +1,10 @@
-"""The chain: how long each gear needs it, to how many pitches to cut it, and what the one on the bike leaves.
+"""How long a chain must be: round any pair of sprockets, and for a whole setup.
 
 Lengths of chain are in pitches of 12.7 mm, all others in mm.
 """
 
 import math
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cached_property
 from typing import Final
 
@@ -14,11 +13,8 @@ from cogwright.core.setup.model import RearDerailleur, Setup
 
 #: Pitches that a derailleur chain has over the way round the largest pair (common practice, no source).
 ALLOWANCE: Final = 2
-#: Cutting to an even number can leave up to this much more, so a derailleur in spec must take it up too.
-ROUNDING: Final = 2
-#: How far the estimate of what a derailleur takes up may be off, pitches: within that nothing is flagged.
-DOUBT: Final = 1.0
-_NEAR: Final = 1e-9
+#: Lengths within this of each other, in pitches, are the same.
+SAME: Final = 1e-9
 
 
 def pitch_radius(teeth: int, pitch_mm: float = PITCH_MM) -> float:
@@ -70,42 +66,15 @@ def even_up(pitches: float) -> int:
     >>> even_up(109.4), even_up(110.0), even_up(110.2)
     (110, 110, 112)
     """
-    return 2 * math.ceil(pitches / 2.0 - _NEAR)
-
-
-class ChainState(StrEnum):
-    """What the installed chain does in one gear."""
-
-    FITS = "fits"
-    TIGHT = "tight: under two pitches to spare"
-    SHORT = "cannot be reached: chain too short"
-    SLACK = "hangs slack"
-    UNKNOWN = "unknown"
-
-
-@dataclass(frozen=True, slots=True)
-class GearChain:
-    """One pair: pitches that it needs with the stay at its longest, and what the chain leaves over.
-
-    `at_rest` is what it leaves over with the stay at its shortest, where the chain hangs lowest.
-    """
-
-    ring: int
-    cog: int
-    pitches: float
-    slack: float | None
-    at_rest: float | None
-    state: ChainState
-
-    @property
-    def label(self) -> str:
-        """The pair as it is called."""
-        return f"{self.ring}x{self.cog}"
+    return 2 * math.ceil(pitches / 2.0 - SAME)
 
 
 @dataclass(frozen=True)
-class ChainStudy:
-    """The chain of one setup. What needs a fact that is not given is None; `missing` names the fact."""
+class ChainLength:
+    """How long one setup's chain must be, against the one on the bike.
+
+    What needs a fact that is not given is None; `missing` names the fact.
+    """
 
     setup: Setup
 
@@ -180,7 +149,7 @@ class ChainStudy:
         """
         if self.least_pitches is None or self.fit_pitches is None or self.installed is None:
             return 0
-        if not self.tensioned or self.installed >= self.least_pitches - _NEAR:
+        if not self.tensioned or self.installed >= self.least_pitches - SAME:
             return 0
         return self.fit_pitches - self.installed
 
@@ -190,60 +159,3 @@ class ChainStudy:
         if self.fit_pitches is None or self.installed is None:
             return 0
         return max(self.installed - self.fit_pitches, 0)
-
-    @cached_property
-    def take_up(self) -> float | None:
-        """Most slack, in pitches, that the derailleur takes up. An estimate, good to about a pitch.
-
-        Half a pitch for each tooth of the maker's capacity, on top of what the cutting rule leaves on the
-        largest pair (two pitches, and up to two more to come to an even number).
-        """
-        capacity = self.setup.rear_derailleur.capacity
-        return None if capacity is None else ALLOWANCE + ROUNDING + capacity / 2.0
-
-    @cached_property
-    def per_gear(self) -> tuple[GearChain, ...]:
-        """Every pair, easiest first."""
-        if self.stay_mm is None or self.clash:
-            return ()
-        pairs = ((ring, cog) for ring in self.setup.crank.rings for cog in self.setup.rear.cogs)
-        return tuple(self._gear(ring, cog) for ring, cog in sorted(pairs, key=lambda p: (p[0] / p[1], p[0])))
-
-    @cached_property
-    def hanging(self) -> tuple[GearChain, ...]:
-        """Pairs in which the chain hangs slack."""
-        return tuple(gear for gear in self.per_gear if gear.state is ChainState.SLACK)
-
-    @cached_property
-    def cut_to(self) -> int | None:
-        """To how many pitches a chain that is too long must be cut; None when it need not be.
-
-        It must when it hangs slack in some gear, and as well when nobody can say that it does not.
-        """
-        doubtful = self.tensioned and (self.take_up is None or bool(self.hanging))
-        return self.fit_pitches if self.over_by >= 2 and doubtful else None
-
-    def _gear(self, ring: int, cog: int) -> GearChain:
-        stay = self.setup.frame.chainstay_mm
-        assert stay is not None
-        assert self.stay_mm is not None
-        pitches = exact_pitches(ring, cog, self.stay_mm)
-        if self.installed is None:
-            return GearChain(ring, cog, pitches, None, None, ChainState.UNKNOWN)
-        slack, at_rest = self.installed - pitches, self.installed - exact_pitches(ring, cog, stay)
-        return GearChain(ring, cog, pitches, slack, at_rest, self._state(slack, at_rest))
-
-    def _state(self, slack: float, at_rest: float) -> ChainState:
-        if slack < -_NEAR:
-            return ChainState.SHORT
-        if not self.tensioned:
-            return ChainState.FITS
-        if slack < ALLOWANCE - _NEAR:
-            return ChainState.TIGHT
-        hangs = self.take_up is not None and at_rest > self.take_up + DOUBT
-        return ChainState.SLACK if hangs else ChainState.FITS
-
-
-def chain_of(setup: Setup) -> ChainStudy:
-    """The chain of a setup."""
-    return ChainStudy(setup)

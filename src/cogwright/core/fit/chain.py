@@ -1,14 +1,13 @@
 """Checks of the chain: its length, its slack, its width, its angle."""
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cogwright.core.chain.length import ChainStudy
 from cogwright.core.chain.line import worst
-from cogwright.core.fit.check import COMMON, Check, Status, count, listed, needs
+from cogwright.core.chain.slack import ChainFigures
+from cogwright.core.common.words import count, listed
+from cogwright.core.figures import Figures
+from cogwright.core.fit.check import COMMON, Check, Status, needs
 from cogwright.core.setup.model import Setup
-
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
 
 #: Outer width of the chain by the number of cogs, mm (common practice, no source).
 OUTER_WIDTH_MM: Final[dict[int, tuple[float, float]]] = {
@@ -25,9 +24,9 @@ _SAME: Final = 1e-6
 _NAMED: Final = 4
 
 
-def chain_length(study: "Study") -> Check:
+def chain_length(figures: Figures) -> Check:
     """The installed chain against the length that the largest pair needs."""
-    chain = study.chain
+    chain = figures.chain
     if chain.clash:
         return Check("chain length", Status.PROBLEM, chain.installed, None, "pitches", chain.clash)
     if chain.fit_pitches is None:
@@ -50,7 +49,7 @@ def chain_length(study: "Study") -> Check:
     )
 
 
-def _bar(chain: ChainStudy) -> tuple[float, float] | None:
+def _bar(chain: ChainFigures) -> tuple[float, float] | None:
     """Pitches used and there, both over the smallest pair's way: where the difference shows."""
     if chain.installed is None or chain.least_pitches is None:
         return None
@@ -58,7 +57,7 @@ def _bar(chain: ChainStudy) -> tuple[float, float] | None:
     return chain.least_pitches - floor, max(chain.installed - floor, 0.0)
 
 
-def _length(chain: ChainStudy) -> tuple[Status, str]:
+def _length(chain: ChainFigures) -> tuple[Status, str]:
     pair = "x".join(map(str, chain.largest))
     if chain.installed is None:
         return (
@@ -75,14 +74,14 @@ def _length(chain: ChainStudy) -> tuple[Status, str]:
     return Status.OK, f"reaches round {pair} with two pitches to spare{spare}"
 
 
-def _too_long(chain: ChainStudy) -> str:
+def _too_long(chain: ChainFigures) -> str:
     over = f"{count(chain.over_by, 'pitch')} too long, cut to {chain.cut_to} pitches"
     if chain.take_up is None:
         return f"{over} (rear_derailleur.capacity would say whether it hangs slack)"
     return f"{over}: hangs slack in {some_of([gear.label for gear in chain.hanging])} (estimate)"
 
 
-def short_sentence(chain: ChainStudy) -> str:
+def short_sentence(chain: ChainFigures) -> str:
     """The warning that stands at the top of every view."""
     pair = "x".join(map(str, chain.largest))
     return (
@@ -91,7 +90,7 @@ def short_sentence(chain: ChainStudy) -> str:
     )
 
 
-def _taut(chain: ChainStudy) -> tuple[Status, str]:
+def _taut(chain: ChainFigures) -> tuple[Status, str]:
     """The length without a derailleur: the axle takes up the rest, which is a check of its own."""
     pair = "x".join(map(str, chain.largest))
     if chain.installed is None or chain.needed_pitches is None:
@@ -107,9 +106,9 @@ def _taut(chain: ChainStudy) -> tuple[Status, str]:
     return Status.OK, f"{rest:.2f} pitches over the straight way round {pair}: the axle takes that up"
 
 
-def axle_travel(study: "Study") -> Check | None:
+def axle_travel(figures: Figures) -> Check | None:
     """Without a derailleur: how far back the axle must move for the chain to be taut, against its way."""
-    axle, chain = study.axle, study.chain
+    axle, chain = figures.axle, figures.chain
     if axle is None:
         return None
     where = "back" if axle.move_mm >= 0 else "forward"
@@ -127,9 +126,9 @@ def axle_travel(study: "Study") -> Check | None:
     return Check("axle travel", status, figure, axle.travel_mm, "mm", say, bar if axle.travel_mm else None)
 
 
-def chain_slack(study: "Study") -> Check | None:
+def chain_slack(figures: Figures) -> Check | None:
     """The slackest gear against what the derailleur takes up."""
-    chain = study.chain
+    chain = figures.chain
     if not chain.tensioned or chain.fit_pitches is None or chain.installed is None:
         return None
     slackest = max(chain.per_gear, key=lambda gear: gear.at_rest or 0.0)
@@ -150,12 +149,12 @@ def width_band(setup: Setup) -> tuple[float, float] | None:
     return setup.limits.chain_width_mm or OUTER_WIDTH_MM.get(len(setup.rear.cogs))
 
 
-def chain_width(study: "Study") -> Check | None:
+def chain_width(figures: Figures) -> Check | None:
     """The chain's outer width against what goes between so many cogs."""
-    cogs, width = len(study.bench.rear.cogs), study.bench.chain.outer_width_mm
+    cogs, width = len(figures.bench.rear.cogs), figures.bench.chain.outer_width_mm
     if cogs == 1:
         return None
-    own, band = study.bench.limits.chain_width_mm, width_band(study.bench)
+    own, band = figures.bench.limits.chain_width_mm, width_band(figures.bench)
     if width is None:
         return needs("chain width", "mm", None, "chain.outer_width_mm")
     if band is None:
@@ -172,9 +171,9 @@ def chain_width(study: "Study") -> Check | None:
     return Check("chain width", Status.OK, width, high, "mm", goes, default=default)
 
 
-def chain_angle(study: "Study") -> Check:
+def chain_angle(figures: Figures) -> Check:
     """The greatest chain angle, and the gears to avoid."""
-    line = study.chainline
+    line = figures.chainline
     if line.missing:
         return needs("chain angle", "degrees", None, *line.missing)
     top = worst(line.angles)

@@ -1,9 +1,10 @@
 """What a fit check says: the same for every check."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
+
+from cogwright.core.common.words import listed
 
 #: Stands in the sentence of every check that rests on a default of ours.
 COMMON: Final = "common practice"
@@ -41,23 +42,3 @@ class Check:
 def needs(check: str, unit: str, figure: float | None, *keys: str) -> Check:
     """A check that cannot be made, with the facts that the setup must give."""
     return Check(check, Status.UNKNOWN, figure, None, unit, f"needs {listed(keys)} in the setup")
-
-
-def listed(words: Iterable[object], last: str = "and") -> str:
-    """Words as a sentence lists them.
-
-    >>> listed([23, 25, 28])
-    '23, 25 and 28'
-    """
-    *most, end = map(str, words)
-    return f"{', '.join(most)} {last} {end}" if most else end
-
-
-def count(number: int, thing: str) -> str:
-    """A number of things.
-
-    >>> count(1, "cog"), count(2, "pitch")
-    ('1 cog', '2 pitches')
-    """
-    plural = f"{thing}es" if thing.endswith(("ch", "s", "x")) else f"{thing}s"
-    return f"{number} {thing if number == 1 else plural}"

@@ -1,11 +1,10 @@
 """Checks of the cassette as a whole: clicks, spacing families, riveted carriers."""
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cogwright.core.fit.check import Check, Status, count, listed, needs
-
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
+from cogwright.core.common.words import count, listed
+from cogwright.core.figures import Figures
+from cogwright.core.fit.check import Check, Status, needs
 
 Carrier = tuple[int, ...]
 _PARTS: Final = {
@@ -15,9 +14,9 @@ _PARTS: Final = {
 }
 
 
-def clicks(study: "Study") -> Check | None:
+def clicks(figures: Figures) -> Check | None:
     """The number of cogs against the positions that the shifter indexes."""
-    figure, limit = len(study.bench.rear.cogs), study.bench.rear.clicks
+    figure, limit = len(figures.bench.rear.cogs), figures.bench.rear.clicks
     if figure == 1:
         return None
     if limit is None:
@@ -33,9 +32,9 @@ def clicks(study: "Study") -> Check | None:
     return Check("clicks", Status.OK, figure, limit, "cogs", "one click a cog", bar)
 
 
-def spacing_family(study: "Study") -> Check | None:
+def spacing_family(figures: Figures) -> Check | None:
     """Cogs, derailleur and shifter must be indexed alike."""
-    setup = study.bench
+    setup = figures.bench
     if len(setup.rear.cogs) == 1:
         return None
     families = {
@@ -75,12 +74,12 @@ def wedged(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[
     return {carrier: loose for carrier, loose in between.items() if loose}
 
 
-def carriers(study: "Study") -> Check | None:
+def carriers(figures: Figures) -> Check | None:
     """Cogs riveted together leave and arrive together, on the bench and from the baseline."""
-    rear = study.bench.rear
+    rear = figures.bench.rear
     broken = broken_carriers(rear.carriers, rear.cogs)
     squeezed = wedged(rear.carriers, rear.cogs)
-    from_base = lost_from_baseline(study)
+    from_base = lost_from_baseline(figures)
     if broken:
         return _problem(len(broken), listed(map(_torn, broken, broken.values()), "and"))
     if squeezed:
@@ -94,12 +93,12 @@ def carriers(study: "Study") -> Check | None:
     return Check("riveted carriers", Status.OK, 0, 0, "broken carriers", say)
 
 
-def lost_from_baseline(study: "Study") -> dict[Carrier, tuple[int, ...]]:
+def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
     """The baseline's carriers of which the bench keeps some cogs only, and not on a carrier of its own."""
-    if study.baseline is None:
+    if figures.baseline is None:
         return {}
-    own = {cog for carrier in study.bench.rear.carriers for cog in carrier}
-    broken = broken_carriers(study.baseline.rear.carriers, study.bench.rear.cogs)
+    own = {cog for carrier in figures.bench.rear.carriers for cog in carrier}
+    broken = broken_carriers(figures.baseline.rear.carriers, figures.bench.rear.cogs)
     return {carrier: left for carrier, left in broken.items() if not own.intersection(left)}
 
 

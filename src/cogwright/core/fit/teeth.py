@@ -1,13 +1,11 @@
 """Checks of tooth counts against what makers and mountings allow."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from cogwright.core.chain.bolt_circle import SPECIAL_MARGIN_MM, smallest_ring
+from cogwright.core.figures import Figures
 from cogwright.core.fit.check import COMMON, Check, Status, needs
-
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +62,19 @@ _CLEARANCE: Final = _Limit(
 )
 
 
-def largest_cog(study: "Study") -> Check | None:
+def largest_cog(figures: Figures) -> Check | None:
     """The largest cog against the rear derailleur's limit."""
-    setup = study.bench
-    if not study.chain.tensioned:
+    setup = figures.bench
+    if not figures.chain.tensioned:
         return None
     return _LARGEST_COG.judge(setup.rear.cogs[-1], setup.rear_derailleur.largest_cog)
 
 
-def smallest_cog(study: "Study") -> Check | None:
+def smallest_cog(figures: Figures) -> Check | None:
     """The smallest cog against the rear derailleur's limit."""
-    if not study.chain.tensioned:
+    if not figures.chain.tensioned:
         return None
-    figure, limit = study.bench.rear.cogs[0], study.bench.rear_derailleur.smallest_cog
+    figure, limit = figures.bench.rear.cogs[0], figures.bench.rear_derailleur.smallest_cog
     if limit is None:
         return needs("smallest cog", "teeth", figure, "rear_derailleur.smallest_cog")
     if figure >= limit:
@@ -86,9 +84,9 @@ def smallest_cog(study: "Study") -> Check | None:
     return Check("smallest cog", Status.CAUTION, figure, limit, "teeth", say, least=True)
 
 
-def freehub(study: "Study") -> Check:
+def freehub(figures: Figures) -> Check:
     """The smallest cog against what the freehub driver or hub takes."""
-    figure, limit = study.bench.rear.cogs[0], study.bench.rear.smallest_cog
+    figure, limit = figures.bench.rear.cogs[0], figures.bench.rear.smallest_cog
     if limit is None:
         return needs("freehub driver", "teeth", figure, "rear.smallest_cog")
     if figure >= limit:
@@ -98,40 +96,40 @@ def freehub(study: "Study") -> Check:
     return Check("freehub driver", Status.PROBLEM, figure, limit, "teeth", say, least=True)
 
 
-def capacity(study: "Study") -> Check | None:
+def capacity(figures: Figures) -> Check | None:
     """(Largest ring - smallest ring) + (largest cog - smallest cog) against the derailleur's capacity."""
-    if not study.chain.tensioned:
+    if not figures.chain.tensioned:
         return None
-    rings, cogs = study.bench.crank.rings, study.bench.rear.cogs
+    rings, cogs = figures.bench.crank.rings, figures.bench.rear.cogs
     figure = rings[-1] - rings[0] + cogs[-1] - cogs[0]
-    return _CAPACITY.judge(figure, study.bench.rear_derailleur.capacity)
+    return _CAPACITY.judge(figure, figures.bench.rear_derailleur.capacity)
 
 
-def front_difference(study: "Study") -> Check | None:
+def front_difference(figures: Figures) -> Check | None:
     """Largest ring less smallest ring against the front derailleur's limit."""
-    rings = study.bench.crank.rings
+    rings = figures.bench.crank.rings
     if len(rings) == 1:
         return None
-    return _DIFFERENCE.judge(rings[-1] - rings[0], study.bench.front_derailleur.difference)
+    return _DIFFERENCE.judge(rings[-1] - rings[0], figures.bench.front_derailleur.difference)
 
 
-def largest_ring(study: "Study") -> Check | None:
+def largest_ring(figures: Figures) -> Check | None:
     """The largest ring against the front derailleur's limit."""
-    rings = study.bench.crank.rings
+    rings = figures.bench.crank.rings
     if len(rings) == 1:
         return None
-    return _LARGEST_RING.judge(rings[-1], study.bench.front_derailleur.largest_ring)
+    return _LARGEST_RING.judge(rings[-1], figures.bench.front_derailleur.largest_ring)
 
 
-def frame_clearance(study: "Study") -> Check | None:
+def frame_clearance(figures: Figures) -> Check | None:
     """The largest ring against what clears the frame, where the setup says so."""
-    limit = study.bench.frame.largest_ring
-    return None if limit is None else _CLEARANCE.judge(study.bench.crank.rings[-1], limit)
+    limit = figures.bench.frame.largest_ring
+    return None if limit is None else _CLEARANCE.judge(figures.bench.crank.rings[-1], limit)
 
 
-def bolt_circle(study: "Study") -> Check:
+def bolt_circle(figures: Figures) -> Check:
     """The smallest ring of each bolt circle against the smallest that goes on it."""
-    crank, override = study.bench.crank, study.bench.limits.smallest_ring
+    crank, override = figures.bench.crank, figures.bench.limits.smallest_ring
     figure = crank.rings[0]
     if override is not None:
         return _ring_on(figure, override, override, "the setup's own limit")

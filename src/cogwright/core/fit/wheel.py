@@ -1,34 +1,32 @@
 """Checks of the wheel: its marking, and the race limit on its rollout."""
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import some_of
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.gears.rollout import Scrutiny, Verdict
 from cogwright.core.setup.sizes import parse_size
 from cogwright.core.setup.unusual import cautions
 
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
-
 _STATUS: Final = {Verdict.PASS: Status.OK, Verdict.TOO_CLOSE: Status.CAUTION, Verdict.FAIL: Status.PROBLEM}
 
 
-def bead_seat(study: "Study") -> Check | None:
+def bead_seat(figures: Figures) -> Check | None:
     """A bead seat diameter that is not in common use; nothing is said of one that is."""
-    size = parse_size(study.bench.wheel.size or "")
-    odd = [said for said in cautions(study.bench) if said.key == "wheel.size"]
+    size = parse_size(figures.bench.wheel.size or "")
+    odd = [said for said in cautions(figures.bench) if said.key == "wheel.size"]
     if size is None or not odd:
         return None
     return Check("bead seat", Status.CAUTION, size[1], None, "mm", f"{odd[0].what}: {odd[0].mend}")
 
 
-def rollout_limit(study: "Study") -> Check | None:
+def rollout_limit(figures: Figures) -> Check | None:
     """The gears against the race limit, where the setup has one."""
-    found = study.scrutiny
+    found = figures.scrutiny
     if found is None:
         return None
-    figure = study.summary.highest_m
+    figure = figures.summary.highest_m
     bar = (figure, found.limit_m)
     return Check("rollout", _STATUS[found.verdict], figure, found.limit_m, "m", rollout_sentence(found), bar)
 

@@ -1,11 +1,15 @@
-"""Picking from the parts bin: what each part would do to the bench, and why one does not fit."""
+"""Trying the parts of a bin: what each would do to the bench, and why one does not fit."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cogwright.core.chain.length import chain_of
+from cogwright.core.chain.bolt_circle import circle_of
+from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.errors import EditRefused
-from cogwright.core.fit.check import Status, listed
+from cogwright.core.common.words import listed
+from cogwright.core.figures import Figures
+from cogwright.core.fit.check import Status
+from cogwright.core.fit.registry import fit_of
 from cogwright.core.parts.bin import (
     Bin,
     CarrierPart,
@@ -30,10 +34,7 @@ from cogwright.core.setup.edits import (
     riveted_with,
 )
 from cogwright.core.setup.model import Setup
-from cogwright.core.worksheet.changes import circle_of
-
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
+from cogwright.core.study import Study
 
 _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart)
 _FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart)
@@ -57,8 +58,8 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Pick:
-    """A part of the bin, the edit that puts it on the bench, and why it does not fit; empty when it does."""
+class TriedPart:
+    """A part, the edit that puts it on the bench, and why it does not fit; empty when it does."""
 
     part: Part
     edit: Edit
@@ -70,39 +71,39 @@ class Pick:
         return not self.why_not
 
 
-def picks(stock: Bin, study: "Study", place: Place) -> tuple[Pick, ...]:
+def try_parts(stock: Bin, study: Study, place: Place) -> tuple[TriedPart, ...]:
     """Every part that can be put on at a place: what fits before what does not, kind by kind, stock first.
 
-    A part that does not fit is among them, with the reasons: it can be picked all the same.
+    A part that does not fit is among them, with the reasons: it can be put on all the same.
     """
     kinds = _FOR_RINGS if place.where == "ring" else _FOR_COGS
     shifters = [part for part in stock.small_parts if part.kind == "rear shifter" and place.where == "cog"]
-    found = [_pick(part, study, place) for part in stock.parts if _shown(part, kinds, shifters)]
-    return tuple(sorted(found, key=lambda pick: _rank(pick, kinds)))
+    found = [_tried(part, study, place) for part in stock.parts if _shown(part, kinds, shifters)]
+    return tuple(sorted(found, key=lambda one: _rank(one, kinds)))
 
 
 def _shown(part: Part, kinds: tuple[type[Part], ...], shifters: list[SmallPart]) -> bool:
     return isinstance(part, kinds) or part in shifters
 
 
-def _rank(pick: Pick, kinds: tuple[type[Part], ...]) -> tuple[bool, int, bool]:
-    kind = kinds.index(type(pick.part)) if type(pick.part) in kinds else len(kinds)
-    return not pick.fits, kind, pick.part.count == 0
+def _rank(one: TriedPart, kinds: tuple[type[Part], ...]) -> tuple[bool, int, bool]:
+    kind = kinds.index(type(one.part)) if type(one.part) in kinds else len(kinds)
+    return not one.fits, kind, one.part.count == 0
 
 
-def _pick(part: Part, study: "Study", place: Place) -> Pick:
+def _tried(part: Part, study: Study, place: Place) -> TriedPart:
     edit = edit_for(part, study.bench, place)
-    return Pick(part, edit, fits(part, study, place))
+    return TriedPart(part, edit, fits(part, study, place))
 
 
-def cassette_of(setup: Setup, study: "Study", place: Place) -> Pick:
-    """The cassette of another setup as a part to pick."""
+def cassette_of(setup: Setup, study: Study, place: Place) -> TriedPart:
+    """The cassette of another setup, tried as a part."""
     rear = setup.rear
     part = CassettePart(name=setup.name, cogs=rear.cogs, carriers=rear.carriers, family=rear.family)
-    return _pick(part, study, place)
+    return _tried(part, study, place)
 
 
-def fits(part: Part, study: "Study", place: Place) -> tuple[str, ...]:
+def fits(part: Part, study: Study, place: Place) -> tuple[str, ...]:
     """Why a part does not fit at a place: nothing when it does.
 
     What the part itself says first, then the checks that it answers for and that are not ok with it, and
@@ -113,7 +114,7 @@ def fits(part: Part, study: "Study", place: Place) -> tuple[str, ...]:
     except EditRefused as refusal:
         return (str(refusal),)
     before = {check.check: check.say for check in study.fit if check.status is Status.PROBLEM}
-    after = type(study)(bench, study.baseline).fit
+    after = fit_of(Figures(bench, study.baseline))
     own = _ANSWERS_FOR.get(type(part), frozenset())
     wrong = (
         c.say

@@ -6,14 +6,14 @@ from itertools import pairwise
 from typing import Final
 
 from cogwright.core.common.units import percent
-from cogwright.core.proposing.change import CassetteChoice, with_cassette
+from cogwright.core.proposing.choices import CassetteChoice, with_cassette
 from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
+from cogwright.core.proposing.lost_range import lost_between
 from cogwright.core.proposing.pool import Pool, all_tooth_counts, pinned
-from cogwright.core.proposing.result import (
+from cogwright.core.proposing.proposal import (
     Judge,
     Proposal,
     Swap,
-    lost_between,
     not_judged,
     swaps_between,
 )
@@ -30,7 +30,7 @@ _GOALS: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class _Change:
+class _NewCassette:
     """Another cassette, put together or whole."""
 
     cassette: CassetteChoice
@@ -96,18 +96,18 @@ def _alike(setup: Setup, cassette: CassetteChoice) -> bool:
 
 def _best_change(
     setup: Setup, pool: Pool, stay: tuple[int, ...], new: int | None, whole: tuple[CassetteChoice, ...]
-) -> _Change | None:
+) -> _NewCassette | None:
     cogs = setup.rear.cogs
-    ladder = most_even(pool.parts, (cogs[0], cogs[-1]), len(cogs), stay, new)
-    found = [_Change(cassette, (cassette.called(),)) for cassette in whole]
+    ladder = most_even(pool.pieces, (cogs[0], cogs[-1]), len(cogs), stay, new)
+    found = [_NewCassette(cassette, (cassette.called(),)) for cassette in whole]
     if ladder is not None:
-        price = pool.cost(ladder.parts)
+        price = pool.cost(ladder.pieces)
         made = CassetteChoice(ladder.cogs, ladder.carriers, price=price, family=setup.rear.family)
-        found.insert(0, _Change(made, pool.names(ladder.parts)))
+        found.insert(0, _NewCassette(made, pool.names(ladder.pieces)))
     return min(found, key=lambda change: change.worth, default=None)
 
 
-def _proposal(setup: Setup, baseline: Setup, change: _Change, currency: str) -> Proposal:
+def _proposal(setup: Setup, baseline: Setup, change: _NewCassette, currency: str) -> Proposal:
     changed = with_cassette(setup, change.cassette)
     swaps = swaps_between(setup.rear.cogs, changed.rear.cogs)
     return Proposal(
@@ -135,9 +135,9 @@ def _steps_words(setup: Setup, cogs: tuple[int, ...]) -> tuple[str, ...]:
     return said if named else (*said, f"cogs {' '.join(map(str, cogs))}")
 
 
-def _claim(kind: str, setup: Setup, stock: bool) -> str:
+def _claim(kind: str, setup: Setup, from_bin: bool) -> str:
     have = setup.rear.cogs
-    source = "the bin and this bike" if stock else "all tooth counts"
+    source = "the bin and this bike" if from_bin else "all tooth counts"
     return {
         "cassette": f"no {have[0]}-{have[-1]} in {len(have)} cogs out of {source} is more even",
         "two-swaps": f"no two new parts out of {source} even these cogs out further",

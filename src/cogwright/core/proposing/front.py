@@ -2,34 +2,21 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
+from cogwright.core.proposing.goal import CENT, SAME, Miss
 from cogwright.core.proposing.hardware import Hardware
-from cogwright.core.proposing.result import Lost
-from cogwright.core.proposing.space import CENT, RingSet, Variant
-
-#: Lengths (m), logs and ratios within this of each other are the same.
-SAME: Final = 1e-9
+from cogwright.core.proposing.lost_range import LostRange
+from cogwright.core.proposing.space import RingSet, Variant
 
 
-@dataclass(frozen=True, slots=True)
-class Goal:
-    """What the change must reach. Developments in m, cost in the bin's currency, the largest step in %."""
-
-    low_at_most_m: float | None = None
-    high_at_least_m: float | None = None
-    cost_at_most: float | None = None
-    jump_at_most_pct: float | None = None
-
-
-class Entry(NamedTuple):
+class PlannedChange(NamedTuple):
     """A change: its parts and its figures. `worst` is the largest step as a ratio."""
 
     rings: RingSet
     variant: Variant
     hardware: Hardware
-    lost: Lost
+    lost: LostRange
     low_m: float
     high_m: float
     worst: float
@@ -39,44 +26,6 @@ class Entry(NamedTuple):
     def aims(self) -> tuple[float, float, float]:
         """Lost range (log), largest step (log), price: less is better."""
         return self.lost.low + self.lost.high, math.log(self.worst), self.cost
-
-
-class Miss(NamedTuple):
-    """By how much a change misses each limit, as a share of it; 0 where it is kept."""
-
-    low: float
-    high: float
-    cost: float
-    jump: float
-
-    @property
-    def total(self) -> float:
-        """All shares added up."""
-        return sum(self)
-
-    @property
-    def missed(self) -> tuple[str, ...]:
-        """The limits that are missed."""
-        return tuple(name for name, by in zip(self._fields, self, strict=True) if by > SAME)
-
-
-def miss_of(goal: Goal, low_m: float, high_m: float, worst: float, cost: float) -> Miss:
-    """What a change misses of a goal."""
-    return Miss(
-        low=_over(low_m, goal.low_at_most_m),
-        high=_over(1.0 / high_m, 1.0 / goal.high_at_least_m if goal.high_at_least_m else None),
-        cost=_cost_over(cost, goal.cost_at_most),
-        jump=_over(worst, None if goal.jump_at_most_pct is None else 1.0 + goal.jump_at_most_pct / 100.0),
-    )
-
-
-def _over(figure: float, limit: float | None) -> float:
-    return 0.0 if limit is None or figure <= limit * (1.0 + SAME) else figure / limit - 1.0
-
-
-def _cost_over(cost: float, limit: float | None) -> float:
-    # Over a limit of nothing any price is endlessly much, so that limits under 1 count as 1.
-    return 0.0 if limit is None or cost <= limit + CENT else (cost - limit) / max(limit, 1.0)
 
 
 def covers(one: tuple[float, float, float], other: tuple[float, float, float]) -> bool:
@@ -92,31 +41,31 @@ class Front:
     """The changes that no other one covers; of equal ones the one that came first."""
 
     def __init__(self) -> None:
-        self.entries: list[Entry] = []
+        self.changes: list[PlannedChange] = []
         self._aims: list[tuple[float, float, float]] = []
 
     def covered(self, aims: tuple[float, float, float]) -> bool:
         """Whether a change there is as good in every aim."""
         return any(covers(there, aims) for there in self._aims)
 
-    def add(self, entry: Entry) -> None:
+    def add(self, change: PlannedChange) -> None:
         """Take a change in, and those out that it covers."""
-        aims = entry.aims
+        aims = change.aims
         if self.covered(aims):
             return
         kept = [at for at, there in enumerate(self._aims) if not covers(aims, there)]
-        self.entries = [*(self.entries[at] for at in kept), entry]
+        self.changes = [*(self.changes[at] for at in kept), change]
         self._aims = [*(self._aims[at] for at in kept), aims]
 
 
-def ranked(entries: Sequence[Entry]) -> list[Entry]:
+def ranked(changes: Sequence[PlannedChange]) -> list[PlannedChange]:
     """The changes by balance: each aim scaled from 0 for the best to 1 for the worst, and added up."""
-    scores = {id(entry): score for entry, score in zip(entries, _scores(entries), strict=True)}
-    return sorted(entries, key=lambda entry: (round(scores[id(entry)], 9), entry.cost, entry.lost.low))
+    scores = {id(change): score for change, score in zip(changes, _scores(changes), strict=True)}
+    return sorted(changes, key=lambda change: (round(scores[id(change)], 9), change.cost, change.lost.low))
 
 
-def _scores(entries: Sequence[Entry]) -> list[float]:
-    aims = [entry.aims for entry in entries]
+def _scores(changes: Sequence[PlannedChange]) -> list[float]:
+    aims = [change.aims for change in changes]
     least = [min(column) for column in zip(*aims, strict=True)]
     most = [max(column) for column in zip(*aims, strict=True)]
     spans = [high - low if high - low > SAME else math.inf for low, high in zip(least, most, strict=True)]
@@ -127,17 +76,17 @@ class NearMisses:
     """The change that misses least in all, and for each limit the one that misses least but that alone."""
 
     def __init__(self) -> None:
-        self.nearest: tuple[tuple[int, float, float], Entry] | None = None
-        self.alone: dict[str, tuple[tuple[float, float], Entry]] = {}
+        self.nearest: tuple[tuple[int, float, float], PlannedChange] | None = None
+        self.alone: dict[str, tuple[tuple[float, float], PlannedChange]] = {}
 
     @property
-    def entries(self) -> tuple[Entry, ...]:
+    def changes(self) -> tuple[PlannedChange, ...]:
         """The nearest, then those that miss one limit alone, where the nearest misses another or more."""
         if self.nearest is None:
             return ()
-        (problems, *nearest), entry = self.nearest
+        (problems, *nearest), change = self.nearest
         others = sorted(self.alone.values(), key=lambda pair: pair[0])
-        return (entry, *(other for key, other in others if problems or list(key) != nearest))
+        return (change, *(other for key, other in others if problems or list(key) != nearest))
 
     def hopeless(self, miss: Miss) -> bool:
         """Whether a change that misses this much, and may cost more yet, is worse than what is there."""
@@ -146,12 +95,12 @@ class NearMisses:
         missed = miss.missed
         return len(missed) > 1 or (missed[0] in self.alone and miss.total > self.alone[missed[0]][0][0])
 
-    def add(self, entry: Entry, miss: Miss) -> None:
+    def add(self, change: PlannedChange, miss: Miss) -> None:
         """Look at a change that does not meet the goal."""
-        problems, key, missed = len(entry.hardware.problems), (miss.total, entry.cost), miss.missed
+        problems, key, missed = len(change.hardware.problems), (miss.total, change.cost), miss.missed
         if self.nearest is None or (problems, *key) < self.nearest[0]:
-            self.nearest = (problems, *key), entry
+            self.nearest = (problems, *key), change
         if not problems and len(missed) == 1:
             before = self.alone.get(missed[0])
             if before is None or key < before[0]:
-                self.alone[missed[0]] = key, entry
+                self.alone[missed[0]] = key, change

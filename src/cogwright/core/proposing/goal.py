@@ -1,10 +1,63 @@
-"""Proposals held to limits."""
+"""What a change must reach, by how much one misses it, and proposals held to it."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import Final, NamedTuple
 
-from cogwright.core.proposing.front import Goal, miss_of
-from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.proposal import Proposal
+
+#: Lengths (m), logs and ratios within this of each other are the same.
+SAME: Final = 1e-9
+#: Prices within this of each other are the same.
+CENT: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """What the change must reach. Developments in m, cost in the bin's currency, the largest step in %."""
+
+    low_at_most_m: float | None = None
+    high_at_least_m: float | None = None
+    cost_at_most: float | None = None
+    jump_at_most_pct: float | None = None
+
+
+class Miss(NamedTuple):
+    """By how much a change misses each limit, as a share of it; 0 where it is kept."""
+
+    low: float
+    high: float
+    cost: float
+    jump: float
+
+    @property
+    def total(self) -> float:
+        """All shares added up."""
+        return sum(self)
+
+    @property
+    def missed(self) -> tuple[str, ...]:
+        """The limits that are missed."""
+        return tuple(name for name, by in zip(self._fields, self, strict=True) if by > SAME)
+
+
+def miss_of(goal: Goal, low_m: float, high_m: float, worst: float, cost: float) -> Miss:
+    """What a change misses of a goal."""
+    return Miss(
+        low=_over(low_m, goal.low_at_most_m),
+        high=_over(1.0 / high_m, 1.0 / goal.high_at_least_m if goal.high_at_least_m else None),
+        cost=_cost_over(cost, goal.cost_at_most),
+        jump=_over(worst, None if goal.jump_at_most_pct is None else 1.0 + goal.jump_at_most_pct / 100.0),
+    )
+
+
+def _over(figure: float, limit: float | None) -> float:
+    return 0.0 if limit is None or figure <= limit * (1.0 + SAME) else figure / limit - 1.0
+
+
+def _cost_over(cost: float, limit: float | None) -> float:
+    # Over a limit of nothing any price is endlessly much, so that limits under 1 count as 1.
+    return 0.0 if limit is None or cost <= limit + CENT else (cost - limit) / max(limit, 1.0)
 
 
 def held_to(goal: Goal, proposals: Iterable[Proposal]) -> tuple[Proposal, ...]:

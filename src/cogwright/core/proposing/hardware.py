@@ -4,17 +4,17 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
-from cogwright.core.chain.length import chain_of
+from cogwright.core.chain.slack import chain_of
+from cogwright.core.figures import Figures
 from cogwright.core.fit import chain, rear, teeth
 from cogwright.core.fit.check import Check, Status
-from cogwright.core.fit.registry import CHECKS
-from cogwright.core.proposing.change import ChainChoice, DerailleurChoice
-from cogwright.core.proposing.result import Judged
+from cogwright.core.fit.registry import CHECKS, fit_of
+from cogwright.core.proposing.choices import ChainChoice, DerailleurChoice
+from cogwright.core.proposing.proposal import Judged
 from cogwright.core.setup.model import Setup
-from cogwright.core.study import Study, study
 
 T = TypeVar("T")
-_CheckFunction = Callable[[Study], Check | None]
+_CheckFunction = Callable[[Figures], Check | None]
 
 #: What another chain can mend, and what another rear derailleur can. All other checks look at neither.
 CHAIN_CHECKS: Final[tuple[_CheckFunction, ...]] = (
@@ -34,7 +34,7 @@ FIXED_CHECKS: Final = tuple(c for c in CHECKS if c not in {*CHAIN_CHECKS, *DERAI
 
 def judged(setup: Setup) -> Judged:
     """What all fit checks say of a setup."""
-    checks = study(setup).fit
+    checks = fit_of(Figures(setup))
     return Judged(
         tuple(_said(c) for c in checks if c.status is Status.PROBLEM),
         tuple(c.check for c in checks if c.status is Status.UNKNOWN),
@@ -46,8 +46,8 @@ def _said(check: Check) -> str:
 
 
 def _problems(setup: Setup, checks: Iterable[_CheckFunction]) -> tuple[str, ...]:
-    of = study(setup)
-    found = (check(of) for check in checks)
+    figures = Figures(setup)
+    found = (check(figures) for check in checks)
     return tuple(_said(c) for c in found if c is not None and c.status is Status.PROBLEM)
 
 
@@ -72,12 +72,12 @@ def with_derailleur(setup: Setup, derailleur: DerailleurChoice | None) -> Setup:
 
 def with_chain(setup: Setup, chain: ChainChoice | None) -> Setup:
     """The setup with a chain cut to the right length; for None the one on the bike, cut if it must be."""
-    study_of = chain_of(setup)
+    of = chain_of(setup)
     if chain is None:
-        links = study_of.cut_to if study_of.cut_to is not None else setup.chain.links
+        links = of.cut_to if of.cut_to is not None else setup.chain.links
         return setup.model_copy(update={"chain": setup.chain.model_copy(update={"links": links})})
     update = {
-        "links": min(chain.links, study_of.fit_pitches or chain.links),
+        "links": min(chain.links, of.fit_pitches or chain.links),
         "outer_width_mm": chain.outer_width_mm,
     }
     return setup.model_copy(update={"chain": setup.chain.model_copy(update=update)})

@@ -1,9 +1,9 @@
-"""The most even cassette out of given parts: exact, by dynamic programming.
+"""The most even cassette out of given pieces: exact, by dynamic programming.
 
-A part is a loose cog or a carrier of riveted cogs. A carrier comes whole, and nothing goes between its
+A piece is a loose cog or a carrier of riveted cogs. A carrier comes whole, and nothing goes between its
 cogs, because their distance is fixed by the rivets. Smallest largest step first, then least sum of
 squares of the log steps; the two can disagree (10-52 in 12 cogs), so the order matters. What is equal in
-both is settled by fewer new parts, then by the smaller cogs, whose steps lie in the fast gears.
+both is settled by fewer new pieces, then by the smaller cogs, whose steps lie in the fast gears.
 """
 
 import math
@@ -19,7 +19,7 @@ _GRAIN: Final = 2.0**-50
 
 
 @dataclass(frozen=True)
-class Part:
+class CassettePiece:
     """A loose cog, or a carrier's cogs, ascending; `new` when it is not on the bike yet."""
 
     cogs: tuple[int, ...]
@@ -27,30 +27,30 @@ class Part:
 
     @cached_property
     def worst(self) -> float:
-        """The largest step within the part, as a ratio; 1 for a loose cog."""
+        """The largest step within the piece, as a ratio; 1 for a loose cog."""
         return worst_ratio(self.cogs)
 
     @cached_property
     def unevenness(self) -> int:
-        """Sum of squares of the log steps within the part, in grains."""
+        """Sum of squares of the log steps within the piece, in grains."""
         return unevenness(self.cogs)
 
 
 @dataclass(frozen=True)
 class Ladder:
-    """A cassette made of parts, smallest cog first."""
+    """A cassette made of pieces, smallest cog first."""
 
-    parts: tuple[Part, ...]
+    pieces: tuple[CassettePiece, ...]
 
     @cached_property
     def cogs(self) -> tuple[int, ...]:
         """All cogs, ascending."""
-        return tuple(n for part in self.parts for n in part.cogs)
+        return tuple(n for piece in self.pieces for n in piece.cogs)
 
     @property
     def carriers(self) -> tuple[tuple[int, ...], ...]:
-        """The carriers among the parts."""
-        return tuple(part.cogs for part in self.parts if len(part.cogs) > 1)
+        """The carriers among the pieces."""
+        return tuple(piece.cogs for piece in self.pieces if len(piece.cogs) > 1)
 
 
 def worst_ratio(cogs: Sequence[int]) -> float:
@@ -75,33 +75,37 @@ def _square(ratio: float) -> int:
 
 
 def most_even(
-    parts: Iterable[Part], ends: tuple[int, int], count: int, pins: Sequence[int] = (), new: int | None = None
+    pieces: Iterable[CassettePiece],
+    ends: tuple[int, int],
+    count: int,
+    pins: Sequence[int] = (),
+    new: int | None = None,
 ) -> Ladder | None:
-    """The most even cassette of `count` cogs from `ends[0]` to `ends[1]` out of the parts.
+    """The most even cassette of `count` cogs from `ends[0]` to `ends[1]` out of the pieces.
 
-    No gap may pass over a tooth count in `pins`; at most `new` new parts are put in, without limit for None.
-    None when the parts make no such cassette.
+    No gap may pass over a tooth count in `pins`; at most `new` new pieces are put in, without limit for None.
+    None when the pieces make no such cassette.
 
-    >>> free = [Part((n,)) for n in range(13, 27)]
+    >>> free = [CassettePiece((n,)) for n in range(13, 27)]
     >>> most_even(free, (13, 26), 6).cogs
     (13, 15, 17, 20, 23, 26)
     """
     low, high = ends
-    within = [p for p in parts if low <= p.cogs[0] and p.cogs[-1] <= high and not _passes_over(p, pins)]
+    within = [p for p in pieces if low <= p.cogs[0] and p.cogs[-1] <= high and not _passes_over(p, pins)]
     search = _Search(tuple(sorted(within, key=lambda p: p.cogs)), ends, count, tuple(sorted(pins)), new)
     worst = search.smallest_worst()
     return None if worst is None else search.least_uneven(worst)
 
 
-def _passes_over(part: Part, pins: Sequence[int]) -> bool:
-    return any(part.cogs[0] < pin < part.cogs[-1] and pin not in part.cogs for pin in pins)
+def _passes_over(piece: CassettePiece, pins: Sequence[int]) -> bool:
+    return any(piece.cogs[0] < pin < piece.cogs[-1] and pin not in piece.cogs for pin in pins)
 
 
 @dataclass(frozen=True)
 class _Search:
-    """One search: parts by their cogs; a state is a part, the cogs from it on, the new parts from it on."""
+    """One search: pieces by their cogs; a state is a piece, the cogs and the new pieces from it on."""
 
-    parts: tuple[Part, ...]
+    pieces: tuple[CassettePiece, ...]
     ends: tuple[int, int]
     count: int
     pins: tuple[int, ...]
@@ -109,73 +113,73 @@ class _Search:
 
     @cached_property
     def followers(self) -> tuple[tuple[tuple[int, float], ...], ...]:
-        """For each part the parts that can stand next to it, and the step to each."""
+        """For each piece those that can stand next to it, and the step to each."""
         return tuple(
-            tuple((at, q.cogs[0] / p.cogs[-1]) for at, q in enumerate(self.parts) if self._beside(p, q))
-            for p in self.parts
+            tuple((at, q.cogs[0] / p.cogs[-1]) for at, q in enumerate(self.pieces) if self._beside(p, q))
+            for p in self.pieces
         )
 
-    def _beside(self, part: Part, after: Part) -> bool:
-        low, high = part.cogs[-1], after.cogs[0]
+    def _beside(self, piece: CassettePiece, after: CassettePiece) -> bool:
+        low, high = piece.cogs[-1], after.cogs[0]
         return low < high and not any(low < pin < high for pin in self.pins)
 
-    def _spent(self, part: Part) -> int:
-        return int(part.new) if self.new is not None else 0
+    def _spent(self, piece: CassettePiece) -> int:
+        return int(piece.new) if self.new is not None else 0
 
     def _states(self, at: int) -> list[tuple[int, int]]:
-        """(cogs, new parts) that can stand from a part on, itself included."""
-        part = self.parts[at]
-        fresh = range(self._spent(part), (self.new or 0) + 1)
-        return [(cogs, new) for cogs in range(len(part.cogs), self.count + 1) for new in fresh]
+        """(cogs, new pieces) that can stand from a piece on, itself included."""
+        piece = self.pieces[at]
+        fresh = range(self._spent(piece), (self.new or 0) + 1)
+        return [(cogs, new) for cogs in range(len(piece.cogs), self.count + 1) for new in fresh]
 
     def _is_last(self, at: int, cogs: int) -> bool:
-        part = self.parts[at]
-        return part.cogs[-1] == self.ends[1] and cogs == len(part.cogs)
+        piece = self.pieces[at]
+        return piece.cogs[-1] == self.ends[1] and cogs == len(piece.cogs)
 
     def _firsts(self) -> list[tuple[int, int, int]]:
         room = self.new or 0
-        return [(at, self.count, room) for at, p in enumerate(self.parts) if p.cogs[0] == self.ends[0]]
+        return [(at, self.count, room) for at, p in enumerate(self.pieces) if p.cogs[0] == self.ends[0]]
 
     def smallest_worst(self) -> float | None:
         """The smallest largest step, as a ratio."""
         best: dict[tuple[int, int, int], float] = {}
-        for at in reversed(range(len(self.parts))):
-            part = self.parts[at]
+        for at in reversed(range(len(self.pieces))):
+            piece = self.pieces[at]
             for cogs, new in self._states(at):
-                rest = (cogs - len(part.cogs), new - self._spent(part))
+                rest = (cogs - len(piece.cogs), new - self._spent(piece))
                 tails = [max(step, best[q, *rest]) for q, step in self.followers[at] if (q, *rest) in best]
                 if self._is_last(at, cogs):
                     tails.append(1.0)
                 if tails:
-                    best[at, cogs, new] = max(part.worst, min(tails))
+                    best[at, cogs, new] = max(piece.worst, min(tails))
         return min((best[first] for first in self._firsts() if first in best), default=None)
 
     def least_uneven(self, worst: float) -> Ladder | None:
         """The ladder of least unevenness among those without a step over `worst`."""
         best: dict[tuple[int, int, int], _Tail] = {}
-        for at in reversed(range(len(self.parts))):
-            part = self.parts[at]
-            if part.worst > worst:
+        for at in reversed(range(len(self.pieces))):
+            piece = self.pieces[at]
+            if piece.worst > worst:
                 continue
             steps = [(q, _square(step)) for q, step in self.followers[at] if step <= worst]
             for cogs, new in self._states(at):
-                rest = (cogs - len(part.cogs), new - self._spent(part))
-                tails = [_longer(part, square, best[q, *rest]) for q, square in steps if (q, *rest) in best]
+                rest = (cogs - len(piece.cogs), new - self._spent(piece))
+                tails = [_longer(piece, square, best[q, *rest]) for q, square in steps if (q, *rest) in best]
                 if self._is_last(at, cogs):
-                    tails.append((part.unevenness, int(part.new), part.cogs, (part,)))
+                    tails.append((piece.unevenness, int(piece.new), piece.cogs, (piece,)))
                 if tails:
                     best[at, cogs, new] = min(tails, key=_rank)
         found = [best[first] for first in self._firsts() if first in best]
         return Ladder(min(found, key=_rank)[3]) if found else None
 
 
-#: Unevenness, new parts, cogs and parts from a part on.
-_Tail = tuple[int, int, tuple[int, ...], tuple[Part, ...]]
+#: Unevenness, new pieces, cogs and pieces from a piece on.
+_Tail = tuple[int, int, tuple[int, ...], tuple[CassettePiece, ...]]
 
 
-def _longer(part: Part, square: int, tail: _Tail) -> _Tail:
-    uneven, new, cogs, parts = tail
-    return (part.unevenness + square + uneven, part.new + new, part.cogs + cogs, (part, *parts))
+def _longer(piece: CassettePiece, square: int, tail: _Tail) -> _Tail:
+    uneven, new, cogs, pieces = tail
+    return (piece.unevenness + square + uneven, piece.new + new, piece.cogs + cogs, (piece, *pieces))
 
 
 def _rank(tail: _Tail) -> tuple[int, int, tuple[int, ...]]:

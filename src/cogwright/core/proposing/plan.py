@@ -14,11 +14,13 @@ from itertools import islice, pairwise
 from typing import Final, NamedTuple
 
 from cogwright.core.gears.gears import gears_of, wheel_of
-from cogwright.core.proposing.change import CassetteChoice, RingChoice, Stock
-from cogwright.core.proposing.front import Entry, Front, Goal, NearMisses, miss_of
+from cogwright.core.proposing.choices import CassetteChoice, Choices, RingChoice
+from cogwright.core.proposing.front import Front, NearMisses, PlannedChange
+from cogwright.core.proposing.goal import Goal, miss_of
 from cogwright.core.proposing.hardware import Fitter, Hardware
-from cogwright.core.proposing.planned import propose, setup_of
-from cogwright.core.proposing.result import Lost, Proposal, lost_range
+from cogwright.core.proposing.lost_range import LostRange, lost_range
+from cogwright.core.proposing.plan_proposals import propose, setup_of
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.space import (
     Group,
     RingSet,
@@ -38,31 +40,31 @@ ANYTHING: Final = Goal()
 
 @dataclass(frozen=True)
 class Plan:
-    """A search: iterate over `steps`, or take `result` at once. Nothing runs before that.
+    """A search: iterate over `progress`, or take `result` at once. Nothing runs before that.
 
     The baseline is what range is lost against; without one it is the setup itself.
     """
 
     setup: Setup
-    stock: Stock
+    choices: Choices
     goal: Goal = ANYTHING
     baseline: Setup | None = None
 
-    def steps(self) -> Iterator["Progress"]:
+    def progress(self) -> Iterator["PlanProgress"]:
         """Search piece by piece; the last piece is the result. To cancel, stop asking for more."""
         search = _Search(self)
         for done in search.run():
             yield search.progress(done)
         yield search.progress(search.total)
 
-    def result(self) -> "Progress":
+    def result(self) -> "PlanProgress":
         """Search to the end."""
-        *_, last = self.steps()
+        *_, last = self.progress()
         return last
 
 
 @dataclass(frozen=True)
-class Progress:
+class PlanProgress:
     """How far a search is: changes looked at out of all, and the best of them up to now.
 
     `meets` says whether they meet the goal; else they are those that miss it least.
@@ -71,7 +73,7 @@ class Progress:
     plan: Plan
     done: int
     total: int
-    entries: tuple[Entry, ...]
+    changes: tuple[PlannedChange, ...]
     meets: bool
 
     @property
@@ -82,7 +84,7 @@ class Progress:
     def proposals(self, most: int | None = None) -> tuple[Proposal, ...]:
         """What has been found, best first: all, or the first `most`. Setups are built only here."""
         plan = self.plan
-        found = propose(plan.setup, plan.stock, plan.goal, self.entries, meets=self.meets)
+        found = propose(plan.setup, plan.choices, plan.goal, self.changes, meets=self.meets)
         return tuple(islice(found, most))
 
 
@@ -93,25 +95,25 @@ class _Search:
         self.plan = plan
         self.front = Front()
         self.near = NearMisses()
-        self.fitter = Fitter(plan.stock.chains, plan.stock.derailleurs)
+        self.fitter = Fitter(plan.choices.chains, plan.choices.derailleurs)
 
     @cached_property
     def cassettes(self) -> tuple[CassetteChoice, ...]:
-        return (CassetteChoice.of(self.plan.setup, on_bike=True), *self.plan.stock.cassettes)
+        return (CassetteChoice.of(self.plan.setup, on_bike=True), *self.plan.choices.cassettes)
 
     @cached_property
     def ring_sets(self) -> list[RingSet]:
-        return ring_sets(rings_on(self.plan.setup), self.plan.stock.rings, len(self.plan.setup.crank.rings))
+        return ring_sets(rings_on(self.plan.setup), self.plan.choices.rings, len(self.plan.setup.crank.rings))
 
     @cached_property
     def each(self) -> int:
         """Changes that one set of rings with one variant stands for: each chain with each derailleur."""
-        stock = self.plan.stock
-        return (len(stock.chains) + 1) * (len(stock.derailleurs) + 1)
+        choices = self.plan.choices
+        return (len(choices.chains) + 1) * (len(choices.derailleurs) + 1)
 
     @cached_property
     def total(self) -> int:
-        many = sum(count_variants(cassette, self.plan.stock.cogs) for cassette in self.cassettes)
+        many = sum(count_variants(cassette, self.plan.choices.cogs) for cassette in self.cassettes)
         return many * len(self.ring_sets) * self.each
 
     @cached_property
@@ -127,10 +129,10 @@ class _Search:
     def hubs(self) -> tuple[float, ...]:
         return tuple(sorted(self.plan.setup.rear.hub_ratios))
 
-    def progress(self, done: int) -> Progress:
-        meets = bool(self.front.entries)
-        entries = tuple(self.front.entries) if meets else self.near.entries
-        return Progress(self.plan, done, self.total, entries, meets)
+    def progress(self, done: int) -> PlanProgress:
+        meets = bool(self.front.changes)
+        changes = tuple(self.front.changes) if meets else self.near.changes
+        return PlanProgress(self.plan, done, self.total, changes, meets)
 
     def run(self) -> Iterator[int]:
         """Look at everything; yields how many changes have been looked at."""
@@ -138,7 +140,7 @@ class _Search:
         yield done
         for cassette in self.cassettes:
             groups: dict[tuple[int, int], Group] = {}
-            for made, variant in enumerate(variants(cassette, self.plan.stock.cogs), 1):
+            for made, variant in enumerate(variants(cassette, self.plan.choices.cogs), 1):
                 collect(groups, variant)
                 if made % VARIANTS_A_STEP == 0:
                     yield done
@@ -153,7 +155,7 @@ class _Search:
         """Look at one set of rings with all variants of a cassette that share their ends."""
         case = self.case(rings, group)
         out_of_reach = miss_of(self.plan.goal, case.low_m, case.high_m, 1.0, 0.0).total > 0.0
-        if out_of_reach and self.front.entries:
+        if out_of_reach and self.front.changes:
             return
         hardware: Hardware | None = None
         for variant in group.best:
@@ -170,7 +172,7 @@ class _Search:
     def wanted(self, case: "_Case", variant: Variant) -> bool:
         """Whether the variant could come into the front or be a near miss, if it needed nothing else."""
         worst, cost = self.worst(variant), variant.cost + case.rings.cost
-        if self.front.entries:
+        if self.front.changes:
             return not self.front.covered((case.lost.low + case.lost.high, math.log(worst), cost))
         return not self.near.hopeless(miss_of(self.plan.goal, case.low_m, case.high_m, worst, cost))
 
@@ -184,12 +186,12 @@ class _Search:
         """Take a change into the front, or among the near misses."""
         rings, low_m, high_m, lost = case
         cost = rings.cost + variant.cost + hardware.cost
-        entry = Entry(rings, variant, hardware, lost, low_m, high_m, self.worst(variant), cost)
-        miss = miss_of(self.plan.goal, low_m, high_m, entry.worst, cost)
+        change = PlannedChange(rings, variant, hardware, lost, low_m, high_m, self.worst(variant), cost)
+        miss = miss_of(self.plan.goal, low_m, high_m, change.worst, cost)
         if miss.total == 0.0 and not hardware.problems:
-            self.front.add(entry)
-        elif not self.front.entries:
-            self.near.add(entry, miss)
+            self.front.add(change)
+        elif not self.front.changes:
+            self.near.add(change, miss)
 
 
 class _Case(NamedTuple):
@@ -198,7 +200,7 @@ class _Case(NamedTuple):
     rings: RingSet
     low_m: float
     high_m: float
-    lost: Lost
+    lost: LostRange
 
 
 def rings_on(setup: Setup) -> tuple[RingChoice, ...]:

@@ -1,16 +1,17 @@
-"""The parts that a cassette may be made of: every tooth count, or what is on the bike and in the bin."""
+"""The pieces that a cassette may be made of: every tooth count, or what is on the bike and in the bin."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from cogwright.core.common.errors import CogwrightError
-from cogwright.core.proposing.ladder import Part
+from cogwright.core.proposing.ladder import CassettePiece
+from cogwright.core.setup.cassette import pieces
 from cogwright.core.setup.model import Setup
 
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What a part costs and what it is called; `price` None when nobody wrote it down."""
+    """What a piece costs and what it is called; `price` None when nobody wrote it down."""
 
     price: float | None
     name: str
@@ -18,22 +19,26 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Pool:
-    """Parts to choose from; `offers` prices the new ones by their cogs, and is empty without prices."""
+    """Pieces to choose from; `offers` prices the new ones by their cogs, and is empty without prices."""
 
-    parts: tuple[Part, ...]
+    pieces: tuple[CassettePiece, ...]
     offers: Mapping[tuple[int, ...], Offer] = field(default_factory=dict)
     currency: str = ""
 
-    def cost(self, parts: Iterable[Part]) -> float | None:
-        """Price of the new ones among the parts; None when one of them has none."""
+    def cost(self, among: Iterable[CassettePiece]) -> float | None:
+        """Price of the new ones among the pieces; None when one of them has none."""
         prices = [
-            self.offers[part.cogs].price if part.cogs in self.offers else None for part in parts if part.new
+            self.offers[piece.cogs].price if piece.cogs in self.offers else None
+            for piece in among
+            if piece.new
         ]
         return sum_known(prices)
 
-    def names(self, parts: Iterable[Part]) -> tuple[str, ...]:
-        """Names of the new ones among the parts."""
-        return tuple(self.offers[part.cogs].name for part in parts if part.new and part.cogs in self.offers)
+    def names(self, among: Iterable[CassettePiece]) -> tuple[str, ...]:
+        """Names of the new ones among the pieces."""
+        return tuple(
+            self.offers[piece.cogs].name for piece in among if piece.new and piece.cogs in self.offers
+        )
 
 
 def sum_known(prices: Iterable[float | None]) -> float | None:
@@ -50,28 +55,22 @@ def sum_known(prices: Iterable[float | None]) -> float | None:
     return total
 
 
-def parts_of(setup: Setup) -> tuple[Part, ...]:
-    """The parts of the cassette on the bike: its carriers and its loose cogs.
-
-    A carrier in the file counts as far as all its cogs are on the bike.
-    """
-    cogs = set(setup.rear.cogs)
-    carriers = [carrier for carrier in setup.rear.carriers if cogs.issuperset(carrier)]
-    riveted = {n for carrier in carriers for n in carrier}
-    loose = [(n,) for n in sorted(cogs - riveted)]
-    return tuple(Part(teeth, new=False) for teeth in sorted([*carriers, *loose]))
+def pieces_on(setup: Setup) -> tuple[CassettePiece, ...]:
+    """The pieces of the cassette on the bike; a carrier in the file counts where all its cogs are there."""
+    there = pieces(setup.rear.carriers, setup.rear.cogs)
+    return tuple(CassettePiece(teeth, new=False) for teeth in there)
 
 
 def all_tooth_counts(setup: Setup) -> Pool:
-    """Every tooth count between the ends of the cassette, loose, besides the parts on the bike."""
-    have = parts_of(setup)
-    on = {part.cogs for part in have}
+    """Every tooth count between the ends of the cassette, loose, besides the pieces on the bike."""
+    have = pieces_on(setup)
+    on = {piece.cogs for piece in have}
     low, high = setup.rear.cogs[0], setup.rear.cogs[-1]
-    return Pool((*have, *(Part((n,)) for n in range(low, high + 1) if (n,) not in on)))
+    return Pool((*have, *(CassettePiece((n,)) for n in range(low, high + 1) if (n,) not in on)))
 
 
 def pinned(pool: Pool, setup: Setup, pins: Iterable[int]) -> tuple[Pool, tuple[int, ...]]:
-    """The pool without the parts that would push a pinned cog out, and every cog that stays with the pins.
+    """The pool without the pieces that would push a pinned cog out, and every cog that stays with the pins.
 
     A riveted cog stays with its whole carrier. Raises CogwrightError for a pin that is not on the bike.
     """
@@ -81,7 +80,7 @@ def pinned(pool: Pool, setup: Setup, pins: Iterable[int]) -> tuple[Pool, tuple[i
         named = ", ".join(map(str, sorted(strangers)))
         there = " ".join(map(str, setup.rear.cogs))
         raise CogwrightError(f"no cog of {named} teeth can stay: the cassette has {there}")
-    kept = [part for part in parts_of(setup) if wanted.intersection(part.cogs)]
-    stay = {n for part in kept for n in part.cogs}
-    others = [part for part in pool.parts if part not in kept and not stay.intersection(part.cogs)]
+    kept = [piece for piece in pieces_on(setup) if wanted.intersection(piece.cogs)]
+    stay = {n for piece in kept for n in piece.cogs}
+    others = [piece for piece in pool.pieces if piece not in kept and not stay.intersection(piece.cogs)]
     return Pool((*kept, *others), pool.offers, pool.currency), tuple(sorted(stay))

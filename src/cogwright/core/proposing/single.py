@@ -8,10 +8,11 @@ from typing import Final
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import gears_of, wheel_of
-from cogwright.core.proposing.change import CassetteChoice, RingChoice, with_rings_and_cassette
+from cogwright.core.proposing.choices import CassetteChoice, RingChoice, with_rings_and_cassette
+from cogwright.core.proposing.course_score import ScoreOnCourse
+from cogwright.core.proposing.lost_range import LostRange, lost_between
 from cogwright.core.proposing.pool import sum_known
-from cogwright.core.proposing.result import Judge, Lost, Proposal, lost_between, not_judged
-from cogwright.core.proposing.served import CourseScore
+from cogwright.core.proposing.proposal import Judge, Proposal, not_judged
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 
 KEEPS_BOTTOM: Final = "keeps bottom"
@@ -31,7 +32,7 @@ def single_ring(
     rings: Iterable[RingChoice] = (),
     *,
     judge: Judge = not_judged,
-    course_score: CourseScore | None = None,
+    course_score: ScoreOnCourse | None = None,
     currency: str = "",
 ) -> tuple[Proposal, ...]:
     """One ring with each of the cassettes (that on the bench without any), best first.
@@ -42,11 +43,11 @@ def single_ring(
     """
     base = baseline or setup
     chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
-    stock = tuple(rings)
+    offered = tuple(rings)
     found = [
         proposal
         for cassette in chosen
-        for proposal in _with_cassette(_Case(setup, base, cassette, judge, currency), stock, course_score)
+        for proposal in _with_cassette(_Case(setup, base, cassette, judge, currency), offered, course_score)
     ]
     return tuple(sorted(found, key=rank))
 
@@ -98,11 +99,11 @@ class _Case:
 
 
 def _with_cassette(
-    case: _Case, stock: Sequence[RingChoice], course_score: CourseScore | None
+    case: _Case, offered: Sequence[RingChoice], course_score: ScoreOnCourse | None
 ) -> list[Proposal]:
-    choices = {ring.teeth: ring for ring in stock} or {n: RingChoice(n) for n in case.reach()}
+    choices = {ring.teeth: ring for ring in offered} or {n: RingChoice(n) for n in case.reach()}
     choices |= {
-        n: RingChoice(n, price=0.0, on_bike=True) for n in case.setup.crank.rings if stock or n in choices
+        n: RingChoice(n, price=0.0, on_bike=True) for n in case.setup.crank.rings if offered or n in choices
     }
     marks = case.marks(sorted(choices))
     found = [_proposal(case, ring, marks[teeth]) for teeth, ring in sorted(choices.items())]
@@ -149,7 +150,7 @@ def end_words(end: str, change: float) -> str:
     return f"the {end} gear is {abs(percent(math.exp(change))):.1f} % {feel} than the baseline's"
 
 
-def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[Proposal]:
+def _marked_on_course(found: list[Proposal], course_score: ScoreOnCourse) -> list[Proposal]:
     """The proposals with their scores in words; the best is marked, of equals the better rank."""
     scores = [course_score(proposal.setup) for proposal in found]
     said = [replace(p, reasons=(*p.reasons, s.say)) if s else p for p, s in zip(found, scores, strict=True)]
@@ -166,7 +167,7 @@ def _marked_on_course(found: list[Proposal], course_score: CourseScore) -> list[
 
 def rank(proposal: Proposal) -> tuple[int, float, float, float, int]:
     """Fewest problems, least range lost, that spread evenly, the smallest largest step, the smaller ring."""
-    lost = proposal.lost or Lost(0.0, 0.0)
+    lost = proposal.lost or LostRange(0.0, 0.0)
     uneven = round(abs(lost.low - lost.high), 9)
     return (
         len(proposal.problems),

@@ -14,11 +14,9 @@ from math import comb
 from operator import truediv
 from typing import NamedTuple
 
-from cogwright.core.proposing.change import CassetteChoice, CogChoice, RingChoice
+from cogwright.core.proposing.choices import CassetteChoice, CogChoice, RingChoice
+from cogwright.core.proposing.goal import CENT
 from cogwright.core.proposing.ladder import unevenness
-
-#: Prices within this of each other are the same.
-CENT = 1e-6
 
 
 class RingSet(NamedTuple):
@@ -66,8 +64,8 @@ def _beats(one: Variant, other: Variant) -> bool:
     return unevenness(one.cogs) <= unevenness(other.cogs)
 
 
-def ring_sets(own: Iterable[RingChoice], stock: Iterable[RingChoice], most: int) -> list[RingSet]:
-    """All sets of one to `most` rings out of those on the bike and those in stock.
+def ring_sets(own: Iterable[RingChoice], offered: Iterable[RingChoice], most: int) -> list[RingSet]:
+    """All sets of one to `most` rings out of those on the bike and those offered.
 
     A ring for the inner bolt circle goes inside of another one only. The rings on the bike as they are come
     first, so that of equal changes the one that leaves them alone is kept; then those that change least.
@@ -75,7 +73,7 @@ def ring_sets(own: Iterable[RingChoice], stock: Iterable[RingChoice], most: int)
     own = tuple(own)
     there = {(ring.teeth, ring.inner) for ring in own}
     cheapest: dict[tuple[int, bool], RingChoice] = {}
-    for ring in (*own, *sorted(stock, key=lambda r: r.price or 0.0)):
+    for ring in (*own, *sorted(offered, key=lambda r: r.price or 0.0)):
         cheapest.setdefault((ring.teeth, ring.inner), ring)
     choices = [cheapest[key] for key in sorted(cheapest)]
     sets = (rings for size in range(1, most + 1) for rings in combinations(choices, size))
@@ -99,15 +97,15 @@ def collect(groups: dict[tuple[int, int], Group], variant: Variant) -> None:
     groups.setdefault(ends, Group(*ends)).add(variant)
 
 
-def loose_for(cassette: CassetteChoice, stock: Iterable[CogChoice]) -> list[CogChoice]:
+def loose_for(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> list[CogChoice]:
     """The cheapest loose cog of each tooth count that can come onto a cassette.
 
     Nothing goes between riveted cogs, and what the cassette has need not come.
     """
-    barred = set(cassette.cogs).union(*(range(c[0], c[-1]) for c in cassette.carriers))
+    blocked = set(cassette.cogs).union(*(range(c[0], c[-1]) for c in cassette.carriers))
     cheapest: dict[int, CogChoice] = {}
-    for cog in sorted(stock, key=lambda c: c.price):
-        if cog.teeth not in barred and cog.goes_with(cassette):
+    for cog in sorted(offered, key=lambda c: c.price):
+        if cog.teeth not in blocked and cog.goes_with(cassette):
             cheapest.setdefault(cog.teeth, cog)
     return [cheapest[n] for n in sorted(cheapest)]
 
@@ -117,20 +115,20 @@ def loose_on(cassette: CassetteChoice) -> list[int]:
     return sorted(set(cassette.cogs).difference(*cassette.carriers))
 
 
-def count_variants(cassette: CassetteChoice, stock: Iterable[CogChoice]) -> int:
+def count_variants(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> int:
     """How many variants there are of a cassette.
 
     >>> count_variants(CassetteChoice((11, 13, 15)), [CogChoice(12, "", 4.0), CogChoice(14, "", 4.0)])
     10
     """
-    outs, into = len(loose_on(cassette)), len(loose_for(cassette, stock))
+    outs, into = len(loose_on(cassette)), len(loose_for(cassette, offered))
     return sum(comb(outs, many) * comb(into, many) for many in range(3))
 
 
-def variants(cassette: CassetteChoice, stock: Iterable[CogChoice]) -> Iterator[Variant]:
+def variants(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> Iterator[Variant]:
     """The cassette as it is, and with one and two of its loose cogs swapped for others."""
     cogs = set(cassette.cogs)
-    outs, choices = loose_on(cassette), loose_for(cassette, stock)
+    outs, choices = loose_on(cassette), loose_for(cassette, offered)
     for many in range(3):
         for into in combinations(choices, many):
             come = {cog.teeth for cog in into}

@@ -11,13 +11,14 @@ from functools import cached_property, lru_cache
 from itertools import groupby, pairwise
 from typing import Final
 
-from cogwright.core.chain.reach import barred
+from cogwright.core.chain.left_out import left_out
+from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear, gears_of
 from cogwright.core.riding.course import Course
-from cogwright.core.riding.gear_choice import Gearbox, Leg, ridden
+from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
 from cogwright.core.riding.resistance import cadence, coasting_speed, resistance_of, speed_at_power
 from cogwright.core.setup.model import Rider, Setup
-from cogwright.core.shifting.order import Levers, Move, levers_of
+from cogwright.core.shifting.levers import Levers, Move, levers_of
 
 #: Stretches with less than this between them are told as one, m.
 JOIN_M: Final = 100.0
@@ -124,8 +125,9 @@ class OnCourse:
         return None if self.baseline is None else self.bench.total_s - self.baseline.total_s
 
 
-def on_course(bench: Setup, baseline: Setup | None, course: Course) -> OnCourse:
-    """Bench and baseline on a course; each is kept for the next call."""
+def on_course(figures: Figures, course: Course) -> OnCourse:
+    """Bench and baseline on a course, with the bench's rider; each is kept for the next call."""
+    bench, baseline = figures.bench, figures.baseline
     base = None if baseline is None else course_ride(course, baseline, bench.rider)
     return OnCourse(course_ride(course, bench, bench.rider), base)
 
@@ -134,24 +136,24 @@ def on_course(bench: Setup, baseline: Setup | None, course: Course) -> OnCourse:
 def course_ride(course: Course, setup: Setup, rider: Rider) -> CourseRide:
     """A setup on a course under a rider who need not be the setup's own."""
     gears = gears_of(setup)
-    out = barred(setup, gears)
-    box = Gearbox([gear for gear in gears if gear not in out], setup, rider)
+    out = left_out(setup, gears)
+    chooser = GearChooser([gear for gear in gears if gear not in out], setup, rider)
     free, rolling = road_speeds(course, rider)
-    speeds = tuple(min(speed, box.top_speed) for speed in free)
+    speeds = tuple(min(speed, chooser.top_speed) for speed in free)
     seconds = tuple(piece.length_m / v for piece, v in zip(course.pieces, speeds, strict=True))
     return CourseRide(
         course,
         gears,
         speeds,
         seconds,
-        ridden(box, _legs(course, speeds, seconds)),
-        tuple(speed < box.low_speed for speed in speeds),
-        tuple(speed > box.top_speed for speed in free),
+        ridden(chooser, _legs(course, speeds, seconds)),
+        tuple(speed < chooser.low_speed for speed in speeds),
+        tuple(speed > chooser.top_speed for speed in free),
         levers_of(setup),
         math.fsum(
             s - piece.length_m / coasts
             for piece, coasts, s in zip(course.pieces, rolling, seconds, strict=True)
-            if coasts > box.top_speed
+            if coasts > chooser.top_speed
         ),
         out,
     )

@@ -23,11 +23,11 @@ class Leg(NamedTuple):
     seconds: float
 
 
-class Gearbox:
+class GearChooser:
     """Which gear a rider takes at a speed: the one whose cadence is nearest to the happy one.
 
     The ring is left alone as long as a gear on it keeps the cadence within half a jump of the happy one, as
-    holes are judged (`compare.hole_limit_pct`): riders change the front only for something. Our own rule.
+    holes are judged (`hole_limit_pct`): riders change the front only for something. Our own rule.
     """
 
     def __init__(self, gears: Sequence[Gear], setup: Setup, rider: Rider) -> None:
@@ -36,9 +36,9 @@ class Gearbox:
         self.low_speed = speed_at_cadence(gears[0].development_m, self.grinding)
         self.top_speed = speed_at_cadence(gears[-1].development_m, self.spinning)
         self._band = self.happy * hole_limit_pct(setup.limits.jump_pct) / 100.0
-        self._all = _Ladder(range(len(gears)), gears, self.happy)
+        self._all = _Nearest(range(len(gears)), gears, self.happy)
         self._rings = {
-            ring: _Ladder([i for i, gear in enumerate(gears) if gear.ring == ring], gears, self.happy)
+            ring: _Nearest([i for i, gear in enumerate(gears) if gear.ring == ring], gears, self.happy)
             for ring in {gear.ring for gear in gears}
         }
 
@@ -63,7 +63,7 @@ class Gearbox:
         return cadence(speed, self.gears[at].development_m)
 
 
-class _Ladder:
+class _Nearest:
     """Some of the gears, and between each two the speed at which both are equally far from the happy cadence.
 
     60 v / a - c = c - 60 v / b gives v = (c / 60) * 2 a b / (a + b), the harmonic mean of the developments.
@@ -79,24 +79,24 @@ class _Ladder:
         return self.places[bisect_right(self.between, speed)]
 
 
-def ridden(box: Gearbox, legs: Sequence[Leg]) -> tuple[Gear, ...]:
+def ridden(chooser: GearChooser, legs: Sequence[Leg]) -> tuple[Gear, ...]:
     """The gear on every leg of a road."""
-    at = box.first(legs[0].speed)
+    at = chooser.first(legs[0].speed)
     out: list[Gear] = []
     for i, leg in enumerate(legs):
-        want = box.choose(leg.speed, at)
-        if want != at and (box.pressing(leg.speed, at) or _lasts(box, legs, i, at)):
+        want = chooser.choose(leg.speed, at)
+        if want != at and (chooser.pressing(leg.speed, at) or _lasts(chooser, legs, i, at)):
             at = want
-        out.append(box.gears[at])
+        out.append(chooser.gears[at])
     return tuple(out)
 
 
-def _lasts(box: Gearbox, legs: Sequence[Leg], i: int, at: int) -> bool:
+def _lasts(chooser: GearChooser, legs: Sequence[Leg], i: int, at: int) -> bool:
     """Whether a change from gear `at` on leg i stays wanted, to the same side, for long enough."""
-    harder = box.choose(legs[i].speed, at) > at
+    harder = chooser.choose(legs[i].speed, at) > at
     length = time = 0.0
     for k in range(i, len(legs)):
-        want = box.choose(legs[k].speed, at)
+        want = chooser.choose(legs[k].speed, at)
         if want == at or (want > at) != harder:
             return False
         length += legs[k].length_m

@@ -3,10 +3,13 @@
 Also what a change gives up at both ends, in a rider's words.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
+from cogwright.core.chain.left_out import unreachable
 from cogwright.core.common.units import kmh
+from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear
 from cogwright.core.riding.resistance import (
     Resistance,
@@ -54,11 +57,11 @@ class Ride:
         return self.base_per_gear[0].steepest_pct if self.base_per_gear else None
 
 
-def ride_of(
-    rider: Rider, gears: Sequence[Gear], base_gears: Sequence[Gear] = (), beyond: Sequence[Gear] = ()
-) -> Ride:
-    """The ride of gears, easiest first, and of the baseline's, for one rider; `beyond` the chain's reach."""
-    of = resistance_of(rider)
+@lru_cache(maxsize=8)
+def ride_of(figures: Figures) -> Ride:
+    """The ride of a bench's gears and its baseline's, for its rider; kept for the benches last seen."""
+    rider, gears, base_gears = figures.bench.rider, figures.gears, figures.base_gears
+    of, short = resistance_of(rider), unreachable(figures.bench)
     return Ride(
         rider,
         of,
@@ -67,7 +70,7 @@ def ride_of(
         spin_out_kmh(gears[-1], rider),
         spin_out_kmh(base_gears[-1], rider) if base_gears else None,
         kmh(speed_at_power(rider.power_w, 0.0, of)),
-        tuple(beyond),
+        tuple(gear for gear in gears if (gear.ring, gear.cog) in short),
     )
 
 

@@ -8,7 +8,7 @@ from cogwright.core.setup.model import Setup
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class UsualValue:
     """A usual value of a field, what it is called, and where it comes from."""
 
     label: str
@@ -26,7 +26,7 @@ class RiderField:
     step: float
     digits: int
     index: int | None = None
-    choices: tuple[Choice, ...] = ()
+    usual: tuple[UsualValue, ...] = ()
 
     def value(self, setup: Setup) -> float:
         """The number as it stands in a setup."""
@@ -47,25 +47,25 @@ class RiderField:
         moved = self.value(setup) + (self.step if up else -self.step)
         return self.edit(setup, round(moved, self.digits))
 
-    def choice(self, setup: Setup) -> Choice | None:
+    def usual_now(self, setup: Setup) -> UsualValue | None:
         """The usual value that the field has just now, if it is one."""
         value = self.value(setup)
-        return next((c for c in self.choices if abs(c.value - value) <= 1e-9), None)
+        return next((c for c in self.usual if abs(c.value - value) <= 1e-9), None)
 
 
 #: Drag areas as tabled in *Bicycling Science* (Wilson), the postures in our words.
 POSITIONS: Final = (
-    Choice("upright, in street clothes", 0.632, "Bicycling Science, table"),
-    Choice("touring, hands on the tops", 0.400, "Bicycling Science, table"),
-    Choice("racing crouch", 0.317, "Bicycling Science, table"),
+    UsualValue("upright, in street clothes", 0.632, "Bicycling Science, table"),
+    UsualValue("touring, hands on the tops", 0.400, "Bicycling Science, table"),
+    UsualValue("racing crouch", 0.317, "Bicycling Science, table"),
 )
 _PRACTICE = "common practice, no source"
 SURFACES: Final = (
-    Choice("smooth asphalt, good tyres", 0.004, _PRACTICE),
-    Choice("ordinary road", 0.006, _PRACTICE),
-    Choice("rough or patched road", 0.008, _PRACTICE),
-    Choice("firm gravel", 0.012, _PRACTICE),
-    Choice("loose gravel, wet track", 0.020, _PRACTICE),
+    UsualValue("smooth asphalt, good tyres", 0.004, _PRACTICE),
+    UsualValue("ordinary road", 0.006, _PRACTICE),
+    UsualValue("rough or patched road", 0.008, _PRACTICE),
+    UsualValue("firm gravel", 0.012, _PRACTICE),
+    UsualValue("loose gravel, wet track", 0.020, _PRACTICE),
 )
 RIDER_FIELDS: Final = (
     RiderField("rider.mass_kg", "rider", "kg", 1.0, 1),
@@ -75,8 +75,8 @@ RIDER_FIELDS: Final = (
     RiderField("rider.cadence_rpm", "grinding below", "rpm", 1.0, 0, index=0),
     RiderField("rider.cadence_rpm", "happy at", "rpm", 1.0, 0, index=1),
     RiderField("rider.cadence_rpm", "spinning above", "rpm", 1.0, 0, index=2),
-    RiderField("rider.cda_m2", "position: drag area", "m2", 0.01, 3, choices=POSITIONS),
-    RiderField("rider.crr", "surface: rolling", "", 0.0005, 4, choices=SURFACES),
+    RiderField("rider.cda_m2", "position: drag area", "m2", 0.01, 3, usual=POSITIONS),
+    RiderField("rider.crr", "surface: rolling", "", 0.0005, 4, usual=SURFACES),
     RiderField("rider.height_m", "height of the road", "m", 100.0, 0),
     RiderField("rider.chain_efficiency", "power the chain passes on", "", 0.005, 3),
 )

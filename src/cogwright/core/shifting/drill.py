@@ -11,7 +11,8 @@ from typing import Final, Literal, Self
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import TOLERANCE_PCT
-from cogwright.core.shifting.order import Levers, Move, Shifting, levers_of
+from cogwright.core.shifting.levers import Levers, Move, levers_of
+from cogwright.core.shifting.shift_order import ShiftOrder
 
 Call = Literal["easier", "harder"]
 #: How many questions back and forth before a drill turns at random rather than going on.
@@ -109,10 +110,10 @@ class Drill:
         return ("easier" if self.call == "harder" else "harder") if turn else self.call
 
 
-def drill_of(shifting: Shifting, gears: tuple[Gear, ...], seed: int = 0) -> Drill | None:
+def drill_of(order: ShiftOrder, gears: tuple[Gear, ...], seed: int = 0) -> Drill | None:
     """A drill on a shift order; None when there is nothing to shift. The seed settles its questions."""
-    if len(shifting.gears) < 2:
+    if len(order.gears) < 2:
         return None
-    usable = tuple(gear for gear in gears if gear not in shifting.left_out)
-    limit = shifting.setup.limits.overlap_pct
-    return Drill(shifting.gears, usable, levers_of(shifting.setup), limit, seed, 0, "harder")
+    usable = tuple(gear for gear in gears if gear not in order.left_out)
+    limit = order.setup.limits.overlap_pct
+    return Drill(order.gears, usable, levers_of(order.setup), limit, seed, 0, "harder")

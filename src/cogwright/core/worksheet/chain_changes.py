@@ -1,55 +1,52 @@
 """What becomes of the chain: kept, shortened, or replaced because it is too short or of another width."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from cogwright.core.common.words import count
+from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import width_band
-from cogwright.core.fit.check import count
 from cogwright.core.parts import search as bins
 from cogwright.core.parts.bin import Bin, ChainPart
 from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, onto_bike
 
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
 
-
-def chain_change(study: "Study", baseline: Setup, stock: Bin) -> Iterator[Change]:
+def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Change]:
     """The chain's job, if there is one. A chain that has become too short appears by itself."""
-    have = baseline.chain.links if baseline.chain.links is not None else study.chain.installed
-    want = wanted_links(study, have)
+    have = baseline.chain.links if baseline.chain.links is not None else figures.chain.installed
+    want = wanted_links(figures, have)
     longer = want is not None and have is not None and want > have
-    if longer or needs_other_width(study, baseline):
-        yield _new(study, baseline, want, stock)
+    if longer or needs_other_width(figures, baseline):
+        yield _new(figures, baseline, want, stock)
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", bins.small(stock, "chain joint"), "never the old pin again")
-        cut = study.bench.chain.model_copy(update={"links": want})
+        cut = figures.bench.chain.model_copy(update={"links": want})
         yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} pitches, {have - want} out", chain=cut)
 
 
-def wanted_links(study: "Study", have: int | None) -> int | None:
+def wanted_links(figures: Figures, have: int | None) -> int | None:
     """Pitches that the chain should have on the bench; None when nobody can say.
 
     What the bench's file says counts, else the chain that is there, unless it is too short, must be cut, or
     asks for more than the axle has.
     """
-    chain = study.chain
+    chain = figures.chain
     said = chain.installed if chain.installed is not None else have
     if said is None or chain.fit_pitches is None or chain.least_pitches is None:
         return said
-    beyond = study.axle is not None and study.axle.reachable is False
+    beyond = figures.axle is not None and figures.axle.reachable is False
     too_short = chain.tensioned and said < chain.least_pitches
     return chain.fit_pitches if too_short or beyond or chain.cut_to is not None else said
 
 
-def needs_other_width(study: "Study", baseline: Setup) -> bool:
+def needs_other_width(figures: Figures, baseline: Setup) -> bool:
     """Whether the chain on the bike is of the wrong width for the bench's cogs, or another is asked for."""
-    had, said = baseline.chain.outer_width_mm, study.bench.chain.outer_width_mm
+    had, said = baseline.chain.outer_width_mm, figures.bench.chain.outer_width_mm
     if had is not None and said is not None and had != said:
         return True
-    if len(study.bench.rear.cogs) in {1, len(baseline.rear.cogs)}:
+    if len(figures.bench.rear.cogs) in {1, len(baseline.rear.cogs)}:
         return False
-    now, before = width_band(study.bench), width_band(baseline)
+    now, before = width_band(figures.bench), width_band(baseline)
     if now is None:
         return False
     return before != now if had is None else not _within(had, now)
@@ -59,14 +56,14 @@ def _within(width_mm: float, band: tuple[float, float]) -> bool:
     return band[0] - 1e-6 <= width_mm <= band[1] + 1e-6
 
 
-def _width_wanted(study: "Study") -> tuple[float, float] | None:
+def _width_wanted(figures: Figures) -> tuple[float, float] | None:
     """The width of a new chain: the bench's own, unless its cogs forbid that one."""
-    said, band = study.bench.chain.outer_width_mm, width_band(study.bench)
+    said, band = figures.bench.chain.outer_width_mm, width_band(figures.bench)
     return (said, said) if said is not None and (band is None or _within(said, band)) else band
 
 
-def _new(study: "Study", baseline: Setup, links: int | None, stock: Bin) -> Change:
-    width = _width_wanted(study)
+def _new(figures: Figures, baseline: Setup, links: int | None, stock: Bin) -> Change:
+    width = _width_wanted(figures)
     part = bins.chain(stock, links or 1, width)
     length = f"{links} pitches" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
@@ -75,7 +72,9 @@ def _new(study: "Study", baseline: Setup, links: int | None, stock: Bin) -> Chan
         if part is not None and links is not None and part.links > links
         else []
     )
-    notes += [f"the old one is {count(study.chain.short_by, 'pitch')} short"] if study.chain.short_by else []
+    notes += (
+        [f"the old one is {count(figures.chain.short_by, 'pitch')} short"] if figures.chain.short_by else []
+    )
     on = onto_bike(f"chain, {length}{wide}", part, "; ".join(notes))
     chain = Chain(links=links, outer_width_mm=width[0] if width else None)
     return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, chain)

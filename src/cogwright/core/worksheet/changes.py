@@ -4,31 +4,30 @@ A fact that only one of the two gives is no difference: it is known now and was 
 """
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cogwright.core.chain.length import chain_of
-from cogwright.core.fit.check import listed
+from cogwright.core.chain.bolt_circle import circle_of
+from cogwright.core.chain.slack import chain_of
+from cogwright.core.common.words import listed
+from cogwright.core.figures import Figures
 from cogwright.core.parts import search as bins
 from cogwright.core.parts.bin import Bin, CarrierPart, CogPart, Part
+from cogwright.core.setup.cassette import pieces
 from cogwright.core.setup.model import Crank, Rear, Section, Setup
 from cogwright.core.setup.sizes import parse_size
 from cogwright.core.worksheet.chain_changes import chain_change
 from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bike
 
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
-
-Pieces = tuple[tuple[int, ...], ...]
 #: Makes an item of a name and the part of the bin that it is or is like.
 Make = Callable[[str, Part | None], Item]
 #: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
 MOST_PIECES: Final = 3
 
 
-def changes_of(study: "Study", baseline: Setup, stock: Bin) -> tuple[Change, ...]:
+def changes_of(figures: Figures, baseline: Setup, stock: Bin) -> tuple[Change, ...]:
     """Every job that makes the bench of the baseline; the chain comes last, when all else is known."""
-    found = [change for part in _PARTS for change in part(baseline, study.bench, stock)]
-    return (*found, *chain_change(study, baseline, stock))
+    found = [change for part in _PARTS for change in part(baseline, figures.bench, stock)]
+    return (*found, *chain_change(figures, baseline, stock))
 
 
 def differ(one: Section, other: Section, *keys: str) -> bool:
@@ -69,17 +68,6 @@ def _driver(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
         was, now = (f"freehub driver for cogs from {s.rear.smallest_cog}" for s in (base, bench))
         part = bins.small(stock, "freehub driver")
         yield Change(Job.DRIVER, (off_bike(was),), (onto_bike(now, part, "see that the hub takes it"),), now)
-
-
-def pieces(carriers: Pieces, cogs: tuple[int, ...]) -> Pieces:
-    """What a cassette falls into: carriers that are there whole, and loose cogs.
-
-    >>> pieces(((23, 25, 28), (31, 34)), (21, 23, 25, 28, 31))
-    ((21,), (23, 25, 28), (31,))
-    """
-    whole = [carrier for carrier in carriers if set(carrier) <= set(cogs)]
-    riveted = {n for carrier in whole for n in carrier}
-    return tuple(sorted([*whole, *((n,) for n in cogs if n not in riveted)]))
 
 
 def swapped(base: Rear, bench: Rear) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
@@ -216,13 +204,6 @@ def _ring(crank: Crank, teeth: int, stock: Bin, on: bool) -> Item:
     unsure = circle is None and part is not None and part.bolt_circle_mm is not None
     note = f"see that the crank takes {part.bolt_circle_mm:g} mm" if unsure and part else ""
     return onto_bike(name, part, note) if on else off_bike(name, part)
-
-
-def circle_of(crank: Crank, teeth: int) -> float | None:
-    """The bolt circle that a ring of a crank is on: the smallest of several has the inner one, if any."""
-    if len(crank.rings) > 1 and teeth == crank.rings[0] and crank.inner_bolt_circle_mm is not None:
-        return crank.inner_bolt_circle_mm
-    return crank.bolt_circle_mm
 
 
 def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:

@@ -1,15 +1,13 @@
 """The work on the bike in the order that a mechanic does it, with the cautions that belong to each step."""
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from cogwright.core.chain.length import chain_of
-from cogwright.core.fit.check import listed
+from cogwright.core.chain.slack import chain_of
+from cogwright.core.common.words import listed
+from cogwright.core.figures import Figures
 from cogwright.core.parts.bin import Labour
-from cogwright.core.worksheet.sheet import Change, Job, Step
-
-if TYPE_CHECKING:
-    from cogwright.core.study import Study
+from cogwright.core.worksheet.sheet import Change, Job, WorkStep
 
 TORQUE: Final = "torque as its maker states"
 JOIN: Final = "join with a new pin or quick link made for it, and see it seat"
@@ -71,23 +69,23 @@ _BETWEEN: Final = (
 _FRONT: Final = {Job.RINGS, Job.CRANK, Job.FRONT_ON, Job.FRONT_SWAP}
 
 
-def steps_of(study: "Study", changes: tuple[Change, ...], labour: Labour) -> tuple[Step, ...]:
+def steps_of(figures: Figures, changes: tuple[Change, ...], labour: Labour) -> tuple[WorkStep, ...]:
     """The whole work; none when nothing is to change."""
     if not changes:
         return ()
     jobs = {change.job for change in changes}
-    by_job = {change.job: _step(change, labour, study.chain.tensioned) for change in changes}
+    by_job = {change.job: _step(change, labour, figures.chain.tensioned) for change in changes}
     return (
-        *_begin(study, jobs, labour),
+        *_begin(figures, jobs, labour),
         *(by_job[job] for job in (*_AT_WHEEL, *_BETWEEN) if job in jobs),
         *_wheel_in(jobs),
         *(by_job[job] for job in _AT_CHAIN if job in jobs),
-        *_adjust(study, jobs, labour),
-        *_tests(study, labour),
+        *_adjust(figures, jobs, labour),
+        *_tests(figures, labour),
     )
 
 
-def _step(change: Change, labour: Labour, tensioned: bool) -> Step:
+def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
     do, field, cautions = JOBS[change.job]
     if change.job in _AT_CHAIN and not tensioned:
         cautions = CHAIN_TAUT
@@ -95,57 +93,57 @@ def _step(change: Change, labour: Labour, tensioned: bool) -> Step:
     if change.job is Job.RINGS:
         minutes *= max(len(change.on), len(change.off))
         do = do if change.on else "Take off {to}; ring bolts of the length that is left"
-    return Step(do.format(to=change.to), minutes, cautions)
+    return WorkStep(do.format(to=change.to), minutes, cautions)
 
 
-def _begin(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
+def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
     wear = "24 pitches measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
     slip = "new on worn can slip under load"
-    yield Step("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
+    yield WorkStep("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
     chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
     wheel = bool(jobs & set(_AT_WHEEL))
     off = [name for name, needed in (("chain", chain), ("rear wheel", wheel)) if needed]
     if off:
-        shifted = study.baseline is None or chain_of(study.baseline).tensioned
+        shifted = figures.baseline is None or chain_of(figures.baseline).tensioned
         do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
-        yield Step(do, labour.wheel if wheel else 0.0)
+        yield WorkStep(do, labour.wheel if wheel else 0.0)
 
 
-def _wheel_in(jobs: set[Job]) -> Iterator[Step]:
+def _wheel_in(jobs: set[Job]) -> Iterator[WorkStep]:
     if jobs & set(_AT_WHEEL):
-        yield Step("Rear wheel in", 0.0, ("straight in the dropouts, axle as tight as its maker states",))
+        yield WorkStep("Rear wheel in", 0.0, ("straight in the dropouts, axle as tight as its maker states",))
 
 
-def _adjust(study: "Study", jobs: set[Job], labour: Labour) -> Iterator[Step]:
-    if study.chain.tensioned:
+def _adjust(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
+    if figures.chain.tensioned:
         gap = "B-gap on the largest cog as the derailleur's maker states"
-        yield Step("Set limit screws, B-gap and indexing", labour.adjust, (gap,))
+        yield WorkStep("Set limit screws, B-gap and indexing", labour.adjust, (gap,))
     else:
-        yield Step("Set the chain's slack with the axle, wheel straight", labour.adjust)
-    if len(study.bench.crank.rings) > 1 and jobs & _FRONT:
-        yield Step("Set height, angle and stops of the front derailleur", labour.adjust)
+        yield WorkStep("Set the chain's slack with the axle, wheel straight", labour.adjust)
+    if len(figures.bench.crank.rings) > 1 and jobs & _FRONT:
+        yield WorkStep("Set height, angle and stops of the front derailleur", labour.adjust)
 
 
-def _tests(study: "Study", labour: Labour) -> Iterator[Step]:
+def _tests(figures: Figures, labour: Labour) -> Iterator[WorkStep]:
     """Brakes, stand, road: always, and always last."""
-    yield Step("Check both brakes", labour.brakes, ("pads on rim or disc, levers firm, wheel free",))
+    yield WorkStep("Check both brakes", labour.brakes, ("pads on rim or disc, levers firm, wheel free",))
     grown = ("let the suspension all the way to where the stay is longest",)
-    sprung = grown if study.bench.frame.suspension_growth_mm else ()
-    do = "Stand test in every gear" if len(study.gears) > 1 else "Stand test"
-    yield Step(do, labour.stand_test, (_by_hand(study), *sprung, *_avoid(study)))
+    sprung = grown if figures.bench.frame.suspension_growth_mm else ()
+    do = "Stand test in every gear" if len(figures.gears) > 1 else "Stand test"
+    yield WorkStep(do, labour.stand_test, (_by_hand(figures), *sprung, *_avoid(figures)))
     slip = "no slip standing on the pedals; in doubt it does not go out"
-    yield Step("Road test away from traffic; then every bolt again", labour.road_test, (slip,))
+    yield WorkStep("Road test away from traffic; then every bolt again", labour.road_test, (slip,))
 
 
-def _by_hand(study: "Study") -> str:
+def _by_hand(figures: Figures) -> str:
     """What shows by hand on the stand that a chain is too short."""
-    if not study.chain.tensioned:
+    if not figures.chain.tensioned:
         return "turn the cranks by hand: some play left where the chain is tightest, and it does not lift off"
-    pair = "x".join(map(str, study.chain.largest))
+    pair = "x".join(map(str, figures.chain.largest))
     return f"{pair} first, by hand and slowly: if the cage is pulled straight, stop"
 
 
-def _avoid(study: "Study") -> tuple[str, ...]:
-    named = [gear.label for gear in study.chain.hanging]
-    named += [angle.label for angle in study.chainline.avoid if angle.label not in named]
+def _avoid(figures: Figures) -> tuple[str, ...]:
+    named = [gear.label for gear in figures.chain.hanging]
+    named += [angle.label for angle in figures.chainline.avoid if angle.label not in named]
     return (f"tell the rider to avoid {listed(named[:6])}",) if named else ()

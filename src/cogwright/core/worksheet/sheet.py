@@ -76,7 +76,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class WorkStep:
     """One step of the work, its estimated minutes, and what to mind."""
 
     do: str
@@ -85,7 +85,7 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Order:
+class OrderSheet:
     """The change from a baseline to a bench. Sums leave out what is not known, and name it.
 
     `problems` remain with the new parts on; `unchecked` are checks that the setup lacks the facts for.
@@ -97,7 +97,7 @@ class Order:
     currency: str
     rate_per_hour: float | None
     changes: tuple[Change, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[WorkStep, ...]
     alarms: tuple[str, ...]
     problems: tuple[str, ...]
     unchecked: tuple[str, ...] = ()

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cogwright.core.common.units import percent
-from cogwright.core.fit.check import Status, listed
+from cogwright.core.common.words import listed
+from cogwright.core.fit.check import Status
 from cogwright.core.gears.against_baseline import Comparison, Hole
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import RearStep

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
-from cogwright.core.fit.check import count
+from cogwright.core.common.words import count
 from cogwright.core.setup.edits import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width

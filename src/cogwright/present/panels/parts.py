@@ -1,9 +1,9 @@
-"""The parts bin as rows to pick from."""
+"""The parts bin as rows to choose from."""
 
 from collections.abc import Sequence
 
 from cogwright.core.common.safe_text import pad
-from cogwright.core.parts.which_fit import Pick
+from cogwright.core.parts.which_fit import TriedPart
 from cogwright.present.lines import Line, Look, Role, Span, clip, line
 
 _NAME = 30
@@ -11,27 +11,27 @@ _NAME = 30
 _WIDE = 96
 
 
-def pick_line(pick: Pick, currency: str, look: Look) -> Line:
+def part_line(tried: TriedPart, currency: str, look: Look) -> Line:
     """One part: name, price, mass, how many lie there, and whether it fits or why not."""
-    part = pick.part
+    part = tried.part
     price = "no price" if part.price is None else f"{part.price:.2f} {currency}"
     wait = "" if part.lead_days is None else f" {part.lead_days} d"
     there = f"{part.count} there" if part.count else f"order{wait}"
     name = pad(part.name, min(_NAME, max(look.width // 2 - 4, 10)))
     mass = "" if look.width < _WIDE else f"{'-' if part.mass_g is None else f'{part.mass_g:.0f} g':>7}"
     row = line(" ", name, f"{price:>12}{mass}  ", Span(f"{there:<10}", Role.TEXT if part.count else Role.DIM))
-    if pick.fits:
+    if tried.fits:
         return clip(line(row, Span("fits", Role.OK)), look.width)
-    return clip(line(row, Span(f"! {pick.why_not[0]}", Role.CAUTION)), look.width)
+    return clip(line(row, Span(f"! {tried.why_not[0]}", Role.CAUTION)), look.width)
 
 
-def pick_lines(picks: Sequence[Pick], currency: str, look: Look) -> list[Line]:
+def part_lines(tried: Sequence[TriedPart], currency: str, look: Look) -> list[Line]:
     """All rows, in order."""
-    return [pick_line(pick, currency, look) for pick in picks]
+    return [part_line(one, currency, look) for one in tried]
 
 
-def why_not(pick: Pick) -> str:
+def why_not(tried: TriedPart) -> str:
     """Every reason against a part in one sentence, or that it fits."""
-    if pick.fits:
-        return f"{pick.part.name}: nothing known speaks against it."
-    return f"{pick.part.name}: {'; '.join(pick.why_not)}."
+    if tried.fits:
+        return f"{tried.part.name}: nothing known speaks against it."
+    return f"{tried.part.name}: {'; '.join(tried.why_not)}."

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
-from cogwright.core.proposing.result import Proposal
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, spread, wrap
 
 #: Below this width lost range, price and fit stand in the reasons only.

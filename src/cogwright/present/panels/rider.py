@@ -3,6 +3,7 @@
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
+from cogwright.core.riding.grades import ride_of
 from cogwright.core.setup.model import Rider
 from cogwright.core.setup.rider_fields import RIDER_FIELDS, RiderField
 from cogwright.core.study import Study
@@ -22,7 +23,7 @@ def assumption_lines(study: Study, look: Look) -> list[Line]:
 
 
 def _stated(study: Study) -> str:
-    rider, of = study.ride.rider, study.ride.resistance
+    rider, of = study.bench.rider, ride_of(study).resistance
     both = " The baseline is ridden with the same." if study.baseline is not None else ""
     grinding, happy, spinning = rider.cadence_rpm
     return (
@@ -38,7 +39,7 @@ def _stated(study: Study) -> str:
 def _hub_words(study: Study) -> str:
     """The default is that of a derailleur chain."""
     hub = len(study.bench.rear.hub_ratios) > 1
-    default = study.ride.rider.chain_efficiency == _DEFAULTS.chain_efficiency
+    default = study.bench.rider.chain_efficiency == _DEFAULTS.chain_efficiency
     return ", though a hub gear passes on less: give its own figure" if hub and default else ""
 
 
@@ -59,7 +60,7 @@ def _shown(field: RiderField, value: float) -> str:
 
 
 def _says(study: Study, field: RiderField) -> str:
-    choice = field.choice(study.bench)
+    choice = field.usual_now(study.bench)
     said = [choice.label] if choice else []
     if field.value(study.bench) == _default(field):
         said.append("default")
@@ -73,11 +74,11 @@ def _default(field: RiderField) -> float:
 
 def usual_lines(study: Study, field: RiderField, look: Look) -> list[Line]:
     """What is usual for a field, with the source; where nothing is, how far one step goes."""
-    if not field.choices:
+    if not field.usual:
         return told(f"one step is {field.step:g} {field.unit}", look.width, Role.DIM)
-    now = field.choice(study.bench)
+    now = field.usual_now(study.bench)
     rows: list[Line] = []
-    for choice in field.choices:
+    for choice in field.usual:
         sign = look.glyphs.tick if choice == now else " "
         rows.append(
             (Span(f"   {sign} {_shown(field, choice.value)}  {choice.label} ({choice.source})", Role.DIM),)

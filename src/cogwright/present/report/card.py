@@ -3,9 +3,10 @@
 from typing import Final
 
 from cogwright.core.common.safe_text import cells, pad
-from cogwright.core.fit.check import count
+from cogwright.core.common.words import count
 from cogwright.core.gears.gears import Gear
-from cogwright.core.shifting.order import Shifting, levers_of
+from cogwright.core.shifting.levers import levers_of
+from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
 from cogwright.present.lines import plain, wrap
 from cogwright.present.views.shift_words import shift_words
@@ -17,7 +18,7 @@ _ROOM: Final = WIDTH - 4
 
 def card_text(study: Study) -> str:
     """The card of a bench, 44 columns wide, each line ended."""
-    of = study.shifting
+    of = shift_order_of(study)
     rule = "+" + "-" * (WIDTH - 2) + "+"
     rows = [rule, *(_boxed(text) for text in _title(study)), rule]
     rows += [_boxed(text) for text in [*_order(of), *_left_out(of)]]
@@ -33,12 +34,12 @@ def _wrapped(text: str, indent: str = "") -> list[str]:
 
 
 def _title(study: Study) -> list[str]:
-    of = study.shifting
+    of = shift_order_of(study)
     shifts = f"{count(len(of.moves), 'gear')}, {count(of.double_shifts, 'double shift')}, easiest first"
     return [*_wrapped(study.bench.name)[:2], shifts if len(of.moves) > 1 else "one gear, nothing to shift"]
 
 
-def _order(of: Shifting) -> list[str]:
+def _order(of: ShiftOrder) -> list[str]:
     """The gears of each range on a line or two, and the change to the next one between them."""
     levers = levers_of(of.setup)
     rows: list[str] = []
@@ -57,7 +58,7 @@ def _order(of: Shifting) -> list[str]:
     return rows
 
 
-def _range(run: list[Gear], of: Shifting) -> list[str]:
+def _range(run: list[Gear], of: ShiftOrder) -> list[str]:
     """Gears that follow each other without a change of range: cogs of one ring, or a hub's gears."""
     first, rear = run[0], of.setup.rear
     hub = "" if first.position is None else f" hub {first.position}" if len(rear.cogs) > 1 else " hub"
@@ -69,7 +70,7 @@ def _range(run: list[Gear], of: Shifting) -> list[str]:
     return _wrapped(f"{head} {' '.join(names)}", " " * (cells(head) + 1))
 
 
-def _left_out(of: Shifting) -> list[str]:
+def _left_out(of: ShiftOrder) -> list[str]:
     found = reasons(of.left_out)
     return [
         row

@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from cogwright.core.common.safe_text import csv_cell
+from cogwright.core.figures import GearRow
 from cogwright.core.gears.against_baseline import Comparison
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import RearStep
-from cogwright.core.study import GearRow, Study
-from cogwright.present.report.sections import PARTS, Extras
+from cogwright.core.study import Study
+from cogwright.present.report.sections import SECTIONS, Extras
 
 FORMAT: Final = 1
 #: Decimals kept in JSON and CSV: beyond any measurement, short of the noise of binary fractions.
@@ -64,7 +65,7 @@ def document(of: Report) -> dict[str, object]:
         "summary": _summary(study),
         "comparison": _comparison(of, study.comparison) if study.comparison else None,
     }
-    return core | {part.key: part.json(study, of.extras) for part in PARTS}
+    return core | {section.key: section.json(study, of.extras) for section in SECTIONS}
 
 
 def _r(value: float) -> float:

@@ -4,12 +4,12 @@ import re
 from collections.abc import Sequence
 
 from cogwright.core.common.safe_text import clean
-from cogwright.core.fit.check import count
+from cogwright.core.common.words import count
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, wrap
 from cogwright.present.panels.findings import findings, findings_lines
 from cogwright.present.report.data import Report
-from cogwright.present.report.sections import PARTS, alarms
+from cogwright.present.report.sections import SECTIONS, alarms
 from cogwright.present.views.figures import FIGURES
 from cogwright.present.views.gears import gears_page
 
@@ -18,13 +18,13 @@ def as_text(of: Report, look: Look) -> list[Line]:
     """The whole report in lines of at most the look's width: what it is, the chart, what it means."""
     chart = gears_page(of.study, look)
     rows = [*_head(of.study, look.width), *chart.head, *chart.rows, (), *findings_lines(of.study, look)]
-    for title, lines in _parts(of, look):
+    for title, lines in _sections(of, look):
         rows += [(), (Span(title, Role.HEAD),), *lines]
     return [clip(row, look.width) for row in rows]
 
 
-def _parts(of: Report, look: Look) -> list[tuple[str, list[Line]]]:
-    return [(part.title, part.lines(of.study, of.extras, look)) for part in PARTS if part.lines is not None]
+def _sections(of: Report, look: Look) -> list[tuple[str, list[Line]]]:
+    return [(one.title, one.lines(of.study, of.extras, look)) for one in SECTIONS if one.lines is not None]
 
 
 def _head(study: Study, room: int) -> list[Line]:
@@ -63,7 +63,7 @@ def as_markdown(of: Report) -> str:
     rows += [f"**{md(alarm)}**\n" for alarm in alarms(study)]
     rows += [*(f"- {md(fact)}" for fact in _facts(study)), "", "## Gears", "", *_md_table(study)]
     rows += ["", "## What this means", "", *(f"- {md(found.say)}" for found in findings(study))]
-    for title, lines in _parts(of, Look()):
+    for title, lines in _sections(of, Look()):
         rows += ["", f"## {md(title)}", "", *_md_block(lines)]
     return "\n".join(rows) + "\n"
 

@@ -3,9 +3,10 @@
 from typing import Final
 
 from cogwright.core.riding.course import Course
-from cogwright.core.riding.course_ride import CourseRide, Stretch
-from cogwright.core.riding.grades import GearRide, assumptions
-from cogwright.core.shifting.order import Move
+from cogwright.core.riding.course_ride import CourseRide, Stretch, on_course
+from cogwright.core.riding.grades import GearRide, assumptions, ride_of
+from cogwright.core.shifting.levers import Move
+from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import Study
 
 DECIMALS: Final = 4
@@ -14,20 +15,20 @@ Data = dict[str, object]
 
 def ride_json(study: Study, course: Course | None = None) -> Data:
     """What the figures rest on, every gear, and the bench on a course; None without a course."""
-    ride = study.ride
+    ride = ride_of(study)
     return {
         "assumptions": {name: _r(value) for name, value in assumptions(ride.rider, ride.resistance).items()},
         "per_gear": [_gear(row) for row in ride.per_gear],
         "spin_out_kmh": _r(ride.spin_out_kmh),
         "flat_kmh": _r(ride.flat_kmh),
-        "course": None if course is None else _course(study.on_course(course).bench),
+        "course": None if course is None else _course(on_course(study, course).bench),
     }
 
 
 def shifting_json(study: Study) -> list[Data]:
     """The shift order, easiest gear first; clicks are those of the hub where there is one cog only."""
     one_cog = len(study.bench.rear.cogs) == 1
-    return [_move(move, one_cog) for move in study.shifting.moves]
+    return [_move(move, one_cog) for move in shift_order_of(study).moves]
 
 
 def _gear(row: GearRide) -> Data:

@@ -1,7 +1,7 @@
-"""The parts of a report beyond the gears themselves: one row each, in the order they are printed.
+"""The sections of a report beyond the gears themselves: one row each, in the order they are printed.
 
 To add one: write `json` (Study, Extras -> what stands under `key`) and, if it reads well as text, `lines`
-(Study, Extras, Look -> lines); add a row to PARTS. An alarm is a danger said at the top of every report.
+(Study, Extras, Look -> lines); add a row to SECTIONS. An alarm is a danger said at the top of every report.
 """
 
 from collections.abc import Callable
@@ -27,7 +27,7 @@ class Extras:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ReportSection:
     """One key of the JSON object and, with `lines`, one section of the text under `title`."""
 
     key: str
@@ -36,16 +36,16 @@ class Part:
     lines: Callable[[Study, Extras, Look], list[Line]] | None = None
 
 
-PARTS: Final[tuple[Part, ...]] = (
-    Part("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
-    Part("chain", "Chain", lambda of, _: chain_json(of)),
-    Part(
+SECTIONS: Final[tuple[ReportSection, ...]] = (
+    ReportSection("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
+    ReportSection("chain", "Chain", lambda of, _: chain_json(of)),
+    ReportSection(
         "ride",
         "Ride",
         lambda of, extras: ride_json(of, extras.course),
         lambda of, extras, look: ride_lines(of, look, extras.course),
     ),
-    Part(
+    ReportSection(
         "shifting", "Shifting", lambda of, _: shifting_json(of), lambda of, _, look: shifting_lines(of, look)
     ),
 )

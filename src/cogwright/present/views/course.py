@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from cogwright.core.chain.reach import UNREACHABLE
+from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.safe_text import cells
 from cogwright.core.gears.gears import Gear
 from cogwright.core.riding.course import Course
@@ -139,7 +139,7 @@ class _Side:
     name: str
     spent: Mapping[Gear, float]
     role: Role
-    kind: chart.Kind
+    kind: chart.BarKind
 
 
 def time_lines(on: OnCourse, look: Look) -> list[Line]:

@@ -3,9 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from cogwright.core.study import GearRow, Study
+from cogwright.core.figures import GearRow
+from cogwright.core.study import Study
 from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table
-from cogwright.present.sorting import Order
+from cogwright.present.sorting import Sorting
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +43,12 @@ def _click(row: GearRow) -> float | None:
     return row.rear_step.step_pct if row.rear_step else None
 
 
-def figures_page(study: Study, look: Look, order: Order) -> Page:
+def figures_page(study: Study, look: Look, sorting: Sorting) -> Page:
     """The table and, below it, what the figures rest on."""
-    rows = sorted(study.rows, key=FIGURES[order.column].key, reverse=order.falling)
+    rows = sorted(study.rows, key=FIGURES[sorting.column].key, reverse=sorting.falling)
     shown = [f for f in FIGURES if look.width >= f.room]
-    sign = "v" if order.falling else "^"
-    chosen = FIGURES[order.column].head
+    sign = "v" if sorting.falling else "^"
+    chosen = FIGURES[sorting.column].head
     heads = [Column(f"{f.head} {sign}" if f.head == chosen else f.head) for f in shown]
     marks = Column("marks", right=False)
     cells: list[list[str | Span]] = [

@@ -1,13 +1,14 @@
 """The Fit view: will it go together, how long a chain, which gears to avoid."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import Final
 
-from cogwright.core.chain.length import ChainState, GearChain
 from cogwright.core.chain.line import Angle
+from cogwright.core.chain.slack import ChainState, GearChain
 from cogwright.core.common.safe_text import cells
+from cogwright.core.common.words import count
 from cogwright.core.fit.check import COMMON, Check, Status
-from cogwright.core.fit.registry import fit_summary
 from cogwright.core.gears.rollout import Scrutiny
 from cogwright.core.study import Study
 from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, width, wrap
@@ -52,6 +53,20 @@ def fit_lines(study: Study, look: Look) -> list[Line]:
 def _summary(study: Study, look: Look) -> Line:
     worst = min((check.status for check in study.fit), key=list(Status).index)
     return clip(line(" ", Span(fit_summary(study), ROLES[worst])), look.width)
+
+
+def fit_summary(study: Study) -> str:
+    """The fit in a few words, for a line that has room for no more.
+
+    Such as `fit: 1 problem, 2 cautions, 3 unknown, chain 2 pitches short`, or `fit: ok`.
+    """
+    tally = Counter(check.status for check in study.fit)
+    said = [
+        count(tally[status], status.value) for status in (Status.PROBLEM, Status.CAUTION) if tally[status]
+    ]
+    said += [f"{tally[Status.UNKNOWN]} unknown"] if tally[Status.UNKNOWN] else []
+    short = [f"chain {count(study.chain.short_by, 'pitch')} short"] if study.chain.short_by else []
+    return f"fit: {', '.join([*said, *short]) or 'ok'}"
 
 
 def _rows(study: Study, look: Look) -> Iterator[Line]:

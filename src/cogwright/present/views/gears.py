@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
+from cogwright.core.figures import GearRow
 from cogwright.core.gears.gears import Gear, speed_kmh
 from cogwright.core.gears.rollout import Verdict
-from cogwright.core.study import GearRow, Study
+from cogwright.core.study import Study
 from cogwright.present import chart
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
 
-Kind = Literal["bench", "lost", "hole", "gone"]
+RowKind = Literal["bench", "lost", "hole", "gone"]
 _RING_ROLES = (Role.BENCH, Role.BENCH_2, Role.BENCH_3)
 
 
@@ -29,11 +30,11 @@ class BaseMode(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ChartRow:
     """One row of the chart: a gear of the bench with all about it, or one of the baseline that is gone."""
 
     gear: Gear
-    kind: Kind
+    kind: RowKind
     row: GearRow | None = None
     new: bool = False
 
@@ -50,23 +51,23 @@ class Columns:
     marks: int
 
 
-def entries(study: Study, mode: BaseMode) -> tuple[Entry, ...]:
+def chart_rows(study: Study, mode: BaseMode) -> tuple[ChartRow, ...]:
     """The rows of the chart in order of development; the bench before the baseline where they tie.
 
     A gear that bench and baseline share stands there once.
     """
     had = set(study.base_gears)
     both = bool(had) and mode is BaseMode.BOTH
-    found = [Entry(row.gear, "bench", row, both and row.gear not in had) for row in study.rows]
-    found += [Entry(gear, kind) for gear, kind in _baseline(study, mode)]
+    found = [ChartRow(row.gear, "bench", row, both and row.gear not in had) for row in study.rows]
+    found += [ChartRow(gear, kind) for gear, kind in _baseline(study, mode)]
     return tuple(sorted(found, key=lambda e: (e.gear.development_m, e.kind != "bench")))
 
 
-def _baseline(study: Study, mode: BaseMode) -> list[tuple[Gear, Kind]]:
+def _baseline(study: Study, mode: BaseMode) -> list[tuple[Gear, RowKind]]:
     against = study.comparison
     if against is None or mode is BaseMode.BENCH:
         return []
-    missed: dict[Gear, Kind] = {hole.gear: "hole" for hole in against.holes}
+    missed: dict[Gear, RowKind] = {hole.gear: "hole" for hole in against.holes}
     missed |= dict.fromkeys((*against.lost_low, *against.lost_high), "lost")
     if mode is BaseMode.LOST:
         return list(missed.items())
@@ -74,7 +75,7 @@ def _baseline(study: Study, mode: BaseMode) -> list[tuple[Gear, Kind]]:
     return [(gear, missed.get(gear, "gone")) for gear in study.base_gears if gear not in kept]
 
 
-def columns(study: Study, shown: Sequence[Entry], width: int) -> Columns:
+def columns(study: Study, shown: Sequence[ChartRow], width: int) -> Columns:
     """Columns for a width in cells: what matters least goes first."""
     label = max(len(entry.gear.label) for entry in shown) + 1
     many = len({(e.gear.ring, e.gear.hub) for e in shown if e.kind == "bench"}) > 1
@@ -88,7 +89,7 @@ def columns(study: Study, shown: Sequence[Entry], width: int) -> Columns:
 
 def gears_page(study: Study, look: Look, mode: BaseMode = BaseMode.LOST) -> Page:
     """The chart: its head, and a line a gear."""
-    shown = entries(study, mode)
+    shown = chart_rows(study, mode)
     room = columns(study, shown, look.width)
     top = max(entry.gear.development_m for entry in shown)
     bars = _bars(shown, top, room.bar, look)
@@ -98,10 +99,10 @@ def gears_page(study: Study, look: Look, mode: BaseMode = BaseMode.LOST) -> Page
     return Page((clip(_head(study, room), look.width),), rows)
 
 
-def _bars(shown: Sequence[Entry], top: float, width: int, look: Look) -> list[str]:
+def _bars(shown: Sequence[ChartRow], top: float, width: int, look: Look) -> list[str]:
     if not look.bars:
         return [" " * width] * len(shown)
-    kinds: dict[Kind, chart.Kind] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
+    kinds: dict[RowKind, chart.BarKind] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
     bars = [chart.Bar(entry.gear.development_m, kinds[entry.kind]) for entry in shown]
     return chart.draw(bars, top, width, look.glyphs)
 
@@ -118,7 +119,7 @@ def _head(study: Study, room: Columns) -> Line:
     return (Span(text, Role.HEAD),)
 
 
-def _row(study: Study, entry: Entry, bar: str, room: Columns, look: Look) -> Line:
+def _row(study: Study, entry: ChartRow, bar: str, room: Columns, look: Look) -> Line:
     role = {"bench": Role.TEXT, "gone": Role.BASE, "lost": Role.LOST, "hole": Role.LOST}[entry.kind]
     paint = _paint(study, entry) if entry.kind == "bench" else role
     gear = entry.gear
@@ -134,7 +135,7 @@ def _row(study: Study, entry: Entry, bar: str, room: Columns, look: Look) -> Lin
     )
 
 
-def _steps(entry: Entry, room: Columns) -> list[Span]:
+def _steps(entry: ChartRow, room: Columns) -> list[Span]:
     row = entry.row
     rear = row.rear_step if row else None
     click = (rear.step_pct if rear else None, _jump_role(row))
@@ -150,12 +151,12 @@ def _jump_role(row: GearRow | None) -> Role:
     return Role.BIG_JUMP if rear.big_jump else Role.JUMP
 
 
-def _paint(study: Study, entry: Entry) -> Role:
+def _paint(study: Study, entry: ChartRow) -> Role:
     """Rings side by side differ in colour too; the label says which is which."""
     return _RING_ROLES[study.bench.crank.rings.index(entry.gear.ring) % len(_RING_ROLES)]
 
 
-def _marks(entry: Entry, full: bool, look: Look) -> list[Span]:
+def _marks(entry: ChartRow, full: bool, look: Look) -> list[Span]:
     if entry.row is None:
         return [Span(entry.kind, Role.BASE if entry.kind == "gone" else Role.LOST)]
     marks = _bench_marks(entry.row, full, look)

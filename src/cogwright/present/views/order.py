@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.common.safe_text import cells, cut
-from cogwright.core.worksheet.sheet import Item, Order, Source, Step
+from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
 from cogwright.present.report.report import md
 
@@ -19,61 +19,61 @@ _INDENT: Final = " " * 6
 SIGN: Final = "Checked by: ______________________________  Date: ______________"
 
 
-def order_lines(order: Order | None, look: Look) -> list[Line]:
+def order_lines(sheet: OrderSheet | None, look: Look) -> list[Line]:
     """The sheet in lines of at most the look's width."""
-    if order is None:
+    if sheet is None:
         return wrap(NO_BASELINE, look.width, Role.DIM)
-    return [clip(row, look.width) for row in _lines(order, look)]
+    return [clip(row, look.width) for row in _lines(sheet, look)]
 
 
-def _lines(order: Order, look: Look) -> Iterator[Line]:
-    yield line(Span(f"Order sheet: {order.bench}", Role.TITLE))
-    yield from wrap(f"from {order.baseline}{_bin(order)}", look.width, Role.BASE, "  ")
-    for text in _warnings(order):
+def _lines(sheet: OrderSheet, look: Look) -> Iterator[Line]:
+    yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
+    yield from wrap(f"from {sheet.baseline}{_bin(sheet)}", look.width, Role.BASE, "  ")
+    for text in _warnings(sheet):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
-    if not order.changes:
+    if not sheet.changes:
         yield from wrap(NO_CHANGE, look.width)
         return
     yield ()
-    yield from _parts(order, look)
+    yield from _parts(sheet, look)
     yield ()
-    for text in sums(order):
+    for text in sums(sheet):
         yield from wrap(text, look.width, indent="  ")
     yield ()
-    yield line(Span("Work", Role.HEAD), Span(f"  about {order.minutes:.0f} min, an estimate", Role.DIM))
-    for number, step in enumerate(order.steps, 1):
+    yield line(Span("Work", Role.HEAD), Span(f"  about {sheet.minutes:.0f} min, an estimate", Role.DIM))
+    for number, step in enumerate(sheet.steps, 1):
         yield from _step(number, step, look)
     yield from wrap(DEFER, look.width, Role.DIM)
     yield line(SIGN)
 
 
-def _bin(order: Order) -> str:
-    return f"; parts from {order.stock}" if order.stock else "; no parts bin"
+def _bin(sheet: OrderSheet) -> str:
+    return f"; parts from {sheet.stock}" if sheet.stock else "; no parts bin"
 
 
-def _warnings(order: Order) -> list[str]:
+def _warnings(sheet: OrderSheet) -> list[str]:
     """Dangers, then whatever else will not go together even with these parts."""
-    said = [*order.alarms]
-    return said + [f"does not fit yet, {text}" for text in order.problems if not _said_in(text, said)]
+    said = [*sheet.alarms]
+    return said + [f"does not fit yet, {text}" for text in sheet.problems if not _said_in(text, said)]
 
 
 def _said_in(text: str, said: Sequence[str]) -> bool:
     return any(one in text for one in said)
 
 
-def _parts(order: Order, look: Look) -> Iterator[Line]:
+def _parts(sheet: OrderSheet, look: Look) -> Iterator[Line]:
     """What comes off in a paragraph; what goes on as a table, cut down where there is no room for it."""
-    if order.off:
-        yield from wrap(f"Off: {'; '.join(map(_off, order.off))}.", look.width, Role.LOST, "  ")
-    if not order.on:
+    if sheet.off:
+        yield from wrap(f"Off: {'; '.join(map(_off, sheet.off))}.", look.width, Role.LOST, "  ")
+    if not sheet.on:
         return
     kept = 2 if look.width < 64 else 5
-    heads = [Column("On", False), Column("from", False), Column(order.currency), Column("g"), Column("days")]
+    heads = [Column("On", False), Column("from", False), Column(sheet.currency), Column("g"), Column("days")]
     room = look.width - (8 if kept == 2 else 36)
-    rows = [_row(item, room)[:kept] for item in order.on]
+    rows = [_row(item, room)[:kept] for item in sheet.on]
     head, *drawn = table(heads[:kept], rows)
     yield head
-    for item, row in zip(order.on, drawn, strict=True):
+    for item, row in zip(sheet.on, drawn, strict=True):
         yield row
         if item.note:
             yield from (line("    ", part) for part in wrap(item.note, look.width - 4, Role.CAUTION))
@@ -104,46 +104,46 @@ def _wait(item: Item) -> str:
     return "unknown" if item.lead_days is None else str(item.lead_days)
 
 
-def sums(order: Order) -> list[str]:
+def sums(sheet: OrderSheet) -> list[str]:
     """Cost, labour, mass and wait as sentences; what is not known is named."""
-    said = [_cost(order)]
-    if order.labour_cost is not None:
-        rate = f"{order.minutes:.0f} min at {order.rate_per_hour:.2f} {order.currency} an hour"
-        whole = order.parts_cost + order.labour_cost
-        total = f"; in all {whole:.2f} {order.currency}" if not order.unpriced else ""
-        said.append(f"Labour about {order.labour_cost:.2f} {order.currency} ({rate}){total}.")
-    said.append(f"{_mass(order)} {_waiting(order)}".rstrip())
-    if order.unchecked:
-        said.append(f"Not checked, for want of facts in the setup: {', '.join(order.unchecked)}.")
+    said = [_cost(sheet)]
+    if sheet.labour_cost is not None:
+        rate = f"{sheet.minutes:.0f} min at {sheet.rate_per_hour:.2f} {sheet.currency} an hour"
+        whole = sheet.parts_cost + sheet.labour_cost
+        total = f"; in all {whole:.2f} {sheet.currency}" if not sheet.unpriced else ""
+        said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}.")
+    said.append(f"{_mass(sheet)} {_waiting(sheet)}".rstrip())
+    if sheet.unchecked:
+        said.append(f"Not checked, for want of facts in the setup: {', '.join(sheet.unchecked)}.")
     return said
 
 
-def _cost(order: Order) -> str:
-    if len(order.unpriced) == len(order.on) > 0:
+def _cost(sheet: OrderSheet) -> str:
+    if len(sheet.unpriced) == len(sheet.on) > 0:
         return "Parts: no price known."
-    unknown = f", and the unknown price of {_few(order.unpriced)}" if order.unpriced else ""
-    split = f"{order.cost(Source.STOCK):.2f} from stock, {order.cost(Source.BUY):.2f} to buy"
-    return f"Parts {order.parts_cost:.2f} {order.currency}: {split}{unknown}."
+    unknown = f", and the unknown price of {_few(sheet.unpriced)}" if sheet.unpriced else ""
+    split = f"{sheet.cost(Source.STOCK):.2f} from stock, {sheet.cost(Source.BUY):.2f} to buy"
+    return f"Parts {sheet.parts_cost:.2f} {sheet.currency}: {split}{unknown}."
 
 
-def _mass(order: Order) -> str:
+def _mass(sheet: OrderSheet) -> str:
     """The mass change, as far as each part can be set against the one that it replaces."""
-    if all(change.off and change.on and change.not_weighed for change in order.changes):
+    if all(change.off and change.on and change.not_weighed for change in sheet.changes):
         return "Mass: not known."
-    weighed = {item.what for change in order.changes for item in (*change.on, *change.off)}
-    if len(order.unweighed) >= len(weighed):
+    weighed = {item.what for change in sheet.changes for item in (*change.on, *change.off)}
+    if len(sheet.unweighed) >= len(weighed):
         return "Mass: not known."
-    without = f", without {_few(order.unweighed)} (not weighed)" if order.unweighed else ""
-    return f"Mass about {order.mass_change_g:+.0f} g by like parts in the bin{without}."
+    without = f", without {_few(sheet.unweighed)} (not weighed)" if sheet.unweighed else ""
+    return f"Mass about {sheet.mass_change_g:+.0f} g by like parts in the bin{without}."
 
 
-def _waiting(order: Order) -> str:
-    if not order.parts_from(Source.BUY):
+def _waiting(sheet: OrderSheet) -> str:
+    if not sheet.parts_from(Source.BUY):
         return ""
-    unknown = f"unknown for {_few(order.unscheduled)}" if order.unscheduled else ""
-    if order.wait_days is None:
+    unknown = f"unknown for {_few(sheet.unscheduled)}" if sheet.unscheduled else ""
+    if sheet.wait_days is None:
         return f"Wait {unknown}."
-    days = f"{order.wait_days} day{'' if order.wait_days == 1 else 's'}"
+    days = f"{sheet.wait_days} day{'' if sheet.wait_days == 1 else 's'}"
     return f"Longest wait {days}{f', {unknown}' if unknown else ''}."
 
 
@@ -153,7 +153,7 @@ def _few(names: Sequence[str]) -> str:
     return ", ".join(shown) + more
 
 
-def _step(number: int, step: Step, look: Look) -> Iterator[Line]:
+def _step(number: int, step: WorkStep, look: Look) -> Iterator[Line]:
     """One step with a box to tick; its cautions beside it where they fit, else below."""
     minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""
     said = f"[ ] {number} {step.do}{minutes}"
@@ -168,19 +168,19 @@ def _step(number: int, step: Step, look: Look) -> Iterator[Line]:
         yield from (line(_INDENT, row) for row in wrap(cautions, room, Role.CAUTION, "  "))
 
 
-def order_markdown(order: Order) -> str:
+def order_markdown(sheet: OrderSheet) -> str:
     """The sheet for a ticket: headings, a table of parts, a list to tick off."""
-    rows = [f"# Order sheet: {md(order.bench)}", "", f"From {md(order.baseline)}{md(_bin(order))}.", ""]
-    rows += [f"**{md(text)}**\n" for text in _warnings(order)]
-    if not order.changes:
+    rows = [f"# Order sheet: {md(sheet.bench)}", "", f"From {md(sheet.baseline)}{md(_bin(sheet))}.", ""]
+    rows += [f"**{md(text)}**\n" for text in _warnings(sheet)]
+    if not sheet.changes:
         return "\n".join([*rows, NO_CHANGE]) + "\n"
-    heads = ["part", "from", md(order.currency), "g", "days"]
+    heads = ["part", "from", md(sheet.currency), "g", "days"]
     rows += ["## Parts", "", _md_row(heads), _md_row(["---", "---", "---:", "---:", "---:"])]
-    rows += [_md_row([_plain(cell) for cell in _row(i)]) for i in (*order.off, *order.on)]
-    notes = [f"{i.what}: {i.note}" for i in order.on if i.note]
-    rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(order)]), "", "## Work", ""]
-    rows += [f"About {order.minutes:.0f} min, an estimate.", ""]
-    for step in order.steps:
+    rows += [_md_row([_plain(cell) for cell in _row(i)]) for i in (*sheet.off, *sheet.on)]
+    notes = [f"{i.what}: {i.note}" for i in sheet.on if i.note]
+    rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(sheet)]), "", "## Work", ""]
+    rows += [f"About {sheet.minutes:.0f} min, an estimate.", ""]
+    for step in sheet.steps:
         minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""
         rows.append(f"- [ ] {md(step.do)}{minutes}")
         rows += [f"    - {md(text)}" for text in step.cautions]
@@ -195,37 +195,37 @@ def _md_row(row: Sequence[str]) -> str:
     return f"| {' | '.join(row)} |"
 
 
-def order_json(order: Order) -> str:
+def order_json(sheet: OrderSheet) -> str:
     """The sheet as one JSON object, pure ASCII. Scripts rely on the keys: add, never rename."""
-    return json.dumps(order_document(order), indent=2, allow_nan=False) + "\n"
+    return json.dumps(order_document(sheet), indent=2, allow_nan=False) + "\n"
 
 
-def order_document(order: Order) -> dict[str, object]:
+def order_document(sheet: OrderSheet) -> dict[str, object]:
     """What `order_json` writes, as plain values. Money in the bin's currency, masses in g."""
     return {
         "format": 1,
-        "bench": order.bench,
-        "baseline": order.baseline,
-        "bin": order.stock or None,
-        "currency": order.currency,
-        "remove": [_item(item) for item in order.off],
-        "fit": [_item(item) for item in order.on],
-        "buy": [item.what for item in order.parts_from(Source.BUY)],
-        "from_stock": [item.what for item in order.parts_from(Source.STOCK)],
+        "bench": sheet.bench,
+        "baseline": sheet.baseline,
+        "bin": sheet.stock or None,
+        "currency": sheet.currency,
+        "remove": [_item(item) for item in sheet.off],
+        "fit": [_item(item) for item in sheet.on],
+        "buy": [item.what for item in sheet.parts_from(Source.BUY)],
+        "from_stock": [item.what for item in sheet.parts_from(Source.STOCK)],
         "cost": {
-            "parts": round(order.parts_cost, 2),
-            "from_stock": round(order.cost(Source.STOCK), 2),
-            "to_buy": round(order.cost(Source.BUY), 2),
-            "labour": None if order.labour_cost is None else round(order.labour_cost, 2),
-            "unknown": list(order.unpriced),
+            "parts": round(sheet.parts_cost, 2),
+            "from_stock": round(sheet.cost(Source.STOCK), 2),
+            "to_buy": round(sheet.cost(Source.BUY), 2),
+            "labour": None if sheet.labour_cost is None else round(sheet.labour_cost, 2),
+            "unknown": list(sheet.unpriced),
         },
-        "mass_change_g": round(order.mass_change_g, 1),
-        "mass_unknown": list(order.unweighed),
-        "wait_days": order.wait_days,
-        "labour_minutes": round(order.minutes, 1),
-        "steps": [{"do": s.do, "minutes": s.minutes, "cautions": list(s.cautions)} for s in order.steps],
-        "alarms": list(order.alarms),
-        "problems": list(order.problems),
+        "mass_change_g": round(sheet.mass_change_g, 1),
+        "mass_unknown": list(sheet.unweighed),
+        "wait_days": sheet.wait_days,
+        "labour_minutes": round(sheet.minutes, 1),
+        "steps": [{"do": s.do, "minutes": s.minutes, "cautions": list(s.cautions)} for s in sheet.steps],
+        "alarms": list(sheet.alarms),
+        "problems": list(sheet.problems),
     }
 
 

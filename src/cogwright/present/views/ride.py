@@ -6,7 +6,8 @@ from typing import Final
 
 from cogwright.core.gears.gears import Gear
 from cogwright.core.riding.course import Course
-from cogwright.core.riding.grades import GearRide, Ride, in_words
+from cogwright.core.riding.course_ride import on_course
+from cogwright.core.riding.grades import GearRide, Ride, in_words, ride_of
 from cogwright.core.study import Study
 from cogwright.present import chart
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
@@ -28,7 +29,7 @@ def ride_page(study: Study, look: Look, state: RideState | None = None) -> Page:
     course = state.course if state else None
     head, rows = words_lines(study, look), list[Line]()
     if course is not None:
-        on = study.on_course(course)
+        on = on_course(study, course)
         rows = [*course_rows(on, study.bench.rider, look), (), *head]
         head = course_head(on, look)
     rows += [*per_gear_lines(study, look), (), *assumption_lines(study, look)]
@@ -43,7 +44,7 @@ def ride_lines(study: Study, look: Look, course: Course | None = None) -> list[L
 
 def words_lines(study: Study, look: Look) -> list[Line]:
     """What the change gives up or gains, in a rider's words."""
-    ride = study.ride
+    ride = ride_of(study)
     roles = (*_roles(ride), Role.PROBLEM)
     return [
         row for said, role in zip(in_words(ride), roles, strict=False) for row in told(said, look.width, role)
@@ -65,7 +66,7 @@ def _role(change: float, felt: float) -> Role:
 
 def per_gear_lines(study: Study, look: Look) -> list[Line]:
     """A line a gear, easiest first: a bar up to the steepest grade that it holds, the grade, happy speed."""
-    ride = study.ride
+    ride = ride_of(study)
     grinding, happy, _ = ride.rider.cadence_rpm
     shown = [(row, "bench") for row in ride.per_gear] + [(row, "lost") for row in _lost(study)]
     shown.sort(key=lambda pair: pair[0].gear.development_m)
@@ -85,7 +86,7 @@ def _lost(study: Study) -> list[GearRide]:
     if study.comparison is None:
         return []
     gone: set[Gear] = {*study.comparison.lost_low, *study.comparison.lost_high}
-    return [row for row in study.ride.base_per_gear if row.gear in gone]
+    return [row for row in ride_of(study).base_per_gear if row.gear in gone]
 
 
 def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look) -> list[str]:

@@ -1,7 +1,7 @@
 """Shifts in the words that a rider is told them in."""
 
-from cogwright.core.fit.check import count
-from cogwright.core.shifting.order import Move
+from cogwright.core.common.words import count
+from cogwright.core.shifting.levers import Move
 
 
 def shift_words(move: Move) -> str:

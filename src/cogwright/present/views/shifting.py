@@ -3,10 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from cogwright.core.fit.check import count
+from cogwright.core.common.words import count
 from cogwright.core.gears.gears import Gear
 from cogwright.core.shifting.drill import Answer, Drill
-from cogwright.core.shifting.order import Move, Shifting, levers_of
+from cogwright.core.shifting.levers import Move, levers_of
+from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.views.shift_words import shift_words
@@ -18,7 +19,7 @@ _WORDY: Final = 60
 
 def shifting_page(study: Study, look: Look) -> Page:
     """The order in short stays in sight; the moves, the reasons and the gears left out scroll."""
-    of = study.shifting
+    of = shift_order_of(study)
     head, rows = _summary(of, look), _notes(of, look)
     if len(of.moves) > 1:
         head.append(_table_head(look))
@@ -32,7 +33,7 @@ def shifting_lines(study: Study, look: Look) -> list[Line]:
     return [*page.head, *page.rows]
 
 
-def _summary(of: Shifting, look: Look) -> list[Line]:
+def _summary(of: ShiftOrder, look: Look) -> list[Line]:
     if len(of.moves) == 1:
         return told(f"One gear, {of.gears[0].label}: nothing to shift.", look.width)
     said = (
@@ -41,7 +42,7 @@ def _summary(of: Shifting, look: Look) -> list[Line]:
     return [row for text in (said, *change_words(of)) for row in told(text, look.width)]
 
 
-def change_words(of: Shifting) -> list[str]:
+def change_words(of: ShiftOrder) -> list[str]:
     """Where to change the front, or the hub behind cogs, what to make up at the back, and how to go back."""
     levers = levers_of(of.setup)
     said = []
@@ -66,7 +67,7 @@ def _moves(moves: Sequence[Move], look: Look) -> list[Line]:
     return [_move(move, i, look) for i, move in enumerate(moves)]
 
 
-def _every(of: Shifting, look: Look) -> list[Line]:
+def _every(of: ShiftOrder, look: Look) -> list[Line]:
     """The order through every distinct gear, where that is another one: for half-step rings above all."""
     if len(of.every) <= len(of.moves):
         return []
@@ -90,7 +91,7 @@ def _terse(move: Move) -> str:
     return " ".join(f"{name}{value:+d}" for name, value in parts if value)
 
 
-def _notes(of: Shifting, look: Look) -> list[Line]:
+def _notes(of: ShiftOrder, look: Look) -> list[Line]:
     said = []
     if len(of.every) > len(of.moves):
         said.append(
@@ -107,7 +108,7 @@ def _notes(of: Shifting, look: Look) -> list[Line]:
     return [row for text in said for row in told(text, look.width, Role.DIM)]
 
 
-def _ease_off(of: Shifting) -> str:
+def _ease_off(of: ShiftOrder) -> str:
     """Common practice, no source."""
     if len(of.setup.crank.rings) > 1:
         return "Ease off the pedals for a front change."

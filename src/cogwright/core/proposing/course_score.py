@@ -10,7 +10,7 @@ from cogwright.core.riding.course_ride import CourseRide, course_ride
 from cogwright.core.setup.model import Setup
 
 
-class Served(NamedTuple):
+class CourseScore(NamedTuple):
     """What setups on a course are put in order by, least first, and that in words."""
 
     key: tuple[float, ...]
@@ -18,21 +18,21 @@ class Served(NamedTuple):
 
 
 #: How well a setup serves on the chosen course; None when that cannot be said.
-CourseScore = Callable[[Setup], Served | None]
+ScoreOnCourse = Callable[[Setup], CourseScore | None]
 
 
-def served_on(course: Course) -> CourseScore:
+def score_on(course: Course) -> ScoreOnCourse:
     """A score for setups on a course: least time outside the rider's cadences, grinding or spinning out.
 
     Of equals the one that grinds at the higher cadence, then the quicker. The time alone would always
     choose the larger ring: the model's rider has the same power however slowly the cranks turn.
     """
 
-    def score(setup: Setup) -> Served:
+    def score(setup: Setup) -> CourseScore:
         ride = course_ride(course, setup, setup.rider)
         slowest = min((stretch.rpm for stretch in ride.grinding), default=math.inf)
         outside = round(ride.grinding_s + ride.spinning_s, 1)
-        return Served((outside, -slowest, ride.total_s), _words(course, ride))
+        return CourseScore((outside, -slowest, ride.total_s), _words(course, ride))
 
     return score
 

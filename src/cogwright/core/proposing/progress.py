@@ -5,17 +5,17 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Protocol
 
-from cogwright.core.proposing.change import CassetteChoice, RingChoice
+from cogwright.core.proposing.choices import CassetteChoice, RingChoice
+from cogwright.core.proposing.course_score import ScoreOnCourse
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.pool import Pool
-from cogwright.core.proposing.result import Proposal
-from cogwright.core.proposing.served import CourseScore
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.single import rank, single_ring
 from cogwright.core.setup.model import Setup
 
 
-class Step(Protocol):
+class Progress(Protocol):
     """How far a search is, and what it has found up to there."""
 
     @property
@@ -39,8 +39,8 @@ class Step(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
-    """A step of a search that has its proposals at hand."""
+class FoundSoFar:
+    """How far a search is that has its proposals at hand."""
 
     found: tuple[Proposal, ...]
     done: int
@@ -49,39 +49,39 @@ class Listed:
 
     @property
     def finished(self) -> bool:
-        """See Step."""
+        """See Progress."""
         return self.done >= self.total
 
     def proposals(self, most: int | None = None) -> tuple[Proposal, ...]:
-        """See Step."""
+        """See Progress."""
         return tuple(islice(self.found, most))
 
 
-def even_steps(
+def even_progress(
     setup: Setup,
     baseline: Setup | None = None,
     pool: Pool | None = None,
     pins: Sequence[int] = (),
     cassettes: Sequence[CassetteChoice] = (),
-) -> Iterator[Listed]:
-    """`even_out` with the fit checks: some hundredths of a second, all in one step."""
-    yield Listed((), 0, 1)
+) -> Iterator[FoundSoFar]:
+    """`even_out` with the fit checks: some hundredths of a second, all in one piece."""
+    yield FoundSoFar((), 0, 1)
     found = even_out(setup, baseline, pool, pins, cassettes=cassettes, judge=judged)
-    yield Listed(found, 1, 1)
+    yield FoundSoFar(found, 1, 1)
 
 
-def single_steps(
+def single_progress(
     setup: Setup,
     baseline: Setup | None = None,
     cassettes: Sequence[CassetteChoice] = (),
     rings: Sequence[RingChoice] = (),
-    course_score: CourseScore | None = None,
+    course_score: ScoreOnCourse | None = None,
     currency: str = "",
-) -> Iterator[Listed]:
-    """`single_ring` with the fit checks, a step for each cassette; the last step is what it gives at once."""
+) -> Iterator[FoundSoFar]:
+    """`single_ring` with the fit checks, a piece for each cassette; the last is what it gives at once."""
     chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
     found: tuple[Proposal, ...] = ()
-    yield Listed(found, 0, len(chosen))
+    yield FoundSoFar(found, 0, len(chosen))
     for done, one in enumerate(chosen, 1):
         more = single_ring(
             setup,
@@ -93,4 +93,4 @@ def single_steps(
             currency=currency,
         )
         found = tuple(sorted((*found, *more), key=rank))
-        yield Listed(found, done, len(chosen))
+        yield FoundSoFar(found, done, len(chosen))

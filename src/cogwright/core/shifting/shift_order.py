@@ -4,24 +4,23 @@ Gears are the points of a graph, and a shift from one to a harder one is its edg
 from the easiest to the hardest gear that is best by, in this order: changes of range (of the ring, or of a
 hub gear behind a cassette) that feel no larger than the jump limit; least effort, one for a click at the
 back and `FRONT_EFFORT` for a front change; most even steps. Gears too close to tell apart never follow each
-other; barred gears are not in the graph.
+other; gears that are left out are not in the graph.
 """
 
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final
 
-from cogwright.core.chain.reach import barred
-from cogwright.core.common.units import percent
+from cogwright.core.chain.left_out import left_out
+from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
 from cogwright.core.setup.model import Setup
+from cogwright.core.shifting.levers import Levers, Move, levers_of
 
-#: Effort of a front change in clicks at the back: common practice, no source.
-FRONT_EFFORT: Final = 3.0
 #: A file may ask for more gears than any bike has; of those only some are searched, this far apart in %.
 MANY: Final = 200
 MANY_APART_PCT: Final = 2.5
@@ -32,85 +31,7 @@ _NOTHING: Final[Cost] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
-class Levers:
-    """Where each ring, cog and hub gear stands at its shifter; harder gears stand higher."""
-
-    rings: tuple[int, ...]
-    cogs: tuple[int, ...]
-    hubs: tuple[float, ...]
-
-    @cached_property
-    def places(self) -> tuple[Mapping[int, int], Mapping[int, int], Mapping[float, int]]:
-        """Place of each ring, of each cog (the smallest is the highest) and of each hub gear."""
-        return (
-            {ring: i for i, ring in enumerate(sorted(self.rings))},
-            {cog: i for i, cog in enumerate(sorted(self.cogs, reverse=True))},
-            {hub: i for i, hub in enumerate(sorted(self.hubs))},
-        )
-
-    def move(self, start: Gear, end: Gear) -> "Move":
-        """The shift from one gear to another: at the front, at the cogs and in the hub; + is harder."""
-        rings, cogs, hubs = self.places
-        return Move(
-            end,
-            rings[end.ring] - rings[start.ring],
-            cogs[end.cog] - cogs[start.cog],
-            hubs[end.hub] - hubs[start.hub],
-            percent(end.development_m / start.development_m),
-            behind=len(cogs) > 1,
-        )
-
-    def reach(self, start: Gear, front: int, rear: int, hub: int = 0) -> tuple[int, int, float] | None:
-        """Ring, cog and hub ratio that a shift from a gear leads to; None past the end of a shifter."""
-        rings, cogs, hubs = self.places
-        wanted = (rings[start.ring] + front, cogs[start.cog] + rear, hubs[start.hub] + hub)
-        sizes = (len(rings), len(cogs), len(hubs))
-        if any(not 0 <= place < size for place, size in zip(wanted, sizes, strict=True)):
-            return None
-        return (
-            sorted(rings)[wanted[0]],
-            sorted(cogs, reverse=True)[wanted[1]],
-            sorted(hubs)[wanted[2]],
-        )
-
-
-def levers_of(setup: Setup) -> Levers:
-    """The shifters of a setup."""
-    return Levers(setup.crank.rings, setup.rear.cogs, setup.rear.hub_ratios)
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """A gear and the shift that leads to it: rings up, clicks at the cogs and in the hub, + is harder.
-
-    `behind` says that the hub gear, if any, stands behind a cassette.
-    """
-
-    gear: Gear
-    front: int = 0
-    rear_clicks: int = 0
-    hub_clicks: int = 0
-    step_pct: float | None = None
-    behind: bool = False
-
-    @property
-    def double(self) -> bool:
-        """Whether it takes two shifters at once."""
-        return sum(part != 0 for part in (self.front, self.rear_clicks, self.hub_clicks)) > 1
-
-    @property
-    def changes_range(self) -> bool:
-        """Whether it changes the ring, or the hub gear behind a cassette: what the cogs must make up for."""
-        return self.front != 0 or (self.behind and self.hub_clicks != 0)
-
-    @property
-    def effort(self) -> float:
-        """Clicks at the back, and `FRONT_EFFORT` for each ring."""
-        return abs(self.rear_clicks) + abs(self.hub_clicks) + FRONT_EFFORT * abs(self.front)
-
-
-@dataclass(frozen=True)
-class Shifting:
+class ShiftOrder:
     """A shift order: its moves from the easiest gear, and the gears left out with the reasons.
 
     `every` is the order through every distinct gear, whatever shifts it takes.
@@ -148,14 +69,16 @@ class Shifting:
         return sum(move.effort for move in self.moves)
 
 
-def shifting_of(setup: Setup, gears: Sequence[Gear]) -> Shifting:
-    """The shift order of a setup, whose gears ascend by development."""
-    out = barred(setup, gears)
+@lru_cache(maxsize=8)
+def shift_order_of(figures: Figures) -> ShiftOrder:
+    """The order to shift a bench in; kept for the benches last seen."""
+    setup, gears = figures.bench, figures.gears
+    out = left_out(setup, gears)
     usable = _few([gear for gear in gears if gear not in out], setup.limits.overlap_pct)
     levers, limits = levers_of(setup), setup.limits
     path = best_path(usable, levers, limits.overlap_pct, limits.jump_pct)
     groups = overlap_groups(usable, limits.overlap_pct)
-    return Shifting(setup, moves_along(path, levers), moves_along(every_path(groups, levers), levers), out)
+    return ShiftOrder(setup, moves_along(path, levers), moves_along(every_path(groups, levers), levers), out)
 
 
 def _few(gears: list[Gear], overlap_pct: float) -> list[Gear]:

@@ -85,8 +85,8 @@ class DerailleurChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
-    """What can be bought or taken from the bin."""
+class Choices:
+    """What a plan chooses from: what can be bought or taken from the bin."""
 
     rings: tuple[RingChoice, ...] = ()
     cassettes: tuple[CassetteChoice, ...] = ()

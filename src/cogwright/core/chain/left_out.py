@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from cogwright.core.chain.length import ChainState, chain_of
 from cogwright.core.chain.line import chainline_of
+from cogwright.core.chain.slack import ChainState, chain_of
 from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.model import Setup
 
@@ -15,7 +15,7 @@ FAR_COGS: Final = ((9, 2), (4, 1), (1, 0))
 UNREACHABLE: Final = "the chain is too short for it"
 
 
-def barred(setup: Setup, gears: Sequence[Gear]) -> Mapping[Gear, str]:
+def left_out(setup: Setup, gears: Sequence[Gear]) -> Mapping[Gear, str]:
     """Each gear to leave out, with the reason; `gears` are all of the setup's, easiest first.
 
     Of gears that the chain reaches the easiest and the hardest stay in. Where a chain would reach no gear at

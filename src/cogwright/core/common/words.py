@@ -1,0 +1,23 @@
+"""English for figures: things counted, and things listed as a sentence lists them."""
+
+from collections.abc import Iterable
+
+
+def listed(words: Iterable[object], last: str = "and") -> str:
+    """Words as a sentence lists them.
+
+    >>> listed([23, 25, 28])
+    '23, 25 and 28'
+    """
+    *most, end = map(str, words)
+    return f"{', '.join(most)} {last} {end}" if most else end
+
+
+def count(number: int, thing: str) -> str:
+    """A number of things.
+
+    >>> count(1, "cog"), count(2, "pitch")
+    ('1 cog', '2 pitches')
+    """
+    plural = f"{thing}es" if thing.endswith(("ch", "s", "x")) else f"{thing}s"
+    return f"{number} {thing if number == 1 else plural}"

@@ -1,0 +1,168 @@
+"""The plain figures of a bench against a baseline: gears, steps, range, chain. The fit checks read them."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from cogwright.core.chain.axle import AxleFit, axle_of
+from cogwright.core.chain.line import Chainline, chainline_of
+from cogwright.core.chain.slack import ChainFigures, chain_of
+from cogwright.core.gears import against_baseline as comparing
+from cogwright.core.gears import rollout, steps
+from cogwright.core.gears.gears import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
+from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sizes import Circumference
+
+
+@dataclass(frozen=True, slots=True)
+class GearRow:
+    """One gear with everything that is said of it alone; `step_pct` is the step from the gear below."""
+
+    gear: Gear
+    gear_inches: float
+    gain_ratio: float | None
+    speed_kmh: float
+    step_pct: float | None
+    rear_step: steps.RearStep | None
+    overlaps: bool
+    verdict: rollout.Verdict | None
+
+    @property
+    def flags(self) -> tuple[str, ...]:
+        """The gear's marks, as words."""
+        rear = self.rear_step
+        marks = {
+            "jump": rear is not None and rear.jump,
+            "big-jump": rear is not None and rear.big_jump,
+            "overlap": self.overlaps,
+            "over-rollout": self.verdict is rollout.Verdict.FAIL,
+            "measure-rollout": self.verdict is rollout.Verdict.TOO_CLOSE,
+        }
+        return tuple(name for name, holds in marks.items() if holds)
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """A setup in a few figures."""
+
+    gears: int
+    distinct: int
+    range_pct: float
+    lowest_m: float
+    highest_m: float
+    jumps: int
+    worst_rear_step_pct: float
+
+    @property
+    def overlaps(self) -> int:
+        """Gears that another one makes needless."""
+        return self.gears - self.distinct
+
+
+@dataclass(frozen=True, eq=False)
+class Figures:
+    """A bench against a baseline. Each figure is worked out when it is first read, then kept.
+
+    Two are the same only if they are one object: what is worked out of them elsewhere is kept by it.
+    """
+
+    bench: Setup
+    baseline: Setup | None = None
+
+    @cached_property
+    def wheel(self) -> Circumference:
+        """The bench's wheel."""
+        return wheel_of(self.bench)
+
+    @cached_property
+    def gears(self) -> tuple[Gear, ...]:
+        """The bench's gears, easiest first."""
+        return gears_of(self.bench)
+
+    @cached_property
+    def base_gears(self) -> tuple[Gear, ...]:
+        """The baseline's gears, easiest first; none without a baseline."""
+        return gears_of(self.baseline) if self.baseline else ()
+
+    @cached_property
+    def rear_steps(self) -> tuple[steps.RearStep, ...]:
+        """Steps of one rear click, ring by ring."""
+        return steps.rear_steps(self.gears, self.bench.limits.jump_pct)
+
+    @cached_property
+    def overlap_groups(self) -> tuple[tuple[Gear, ...], ...]:
+        """Groups of gears too close to tell apart."""
+        return steps.overlap_groups(self.gears, self.bench.limits.overlap_pct)
+
+    @cached_property
+    def rows(self) -> tuple[GearRow, ...]:
+        """One row a gear, easiest first."""
+        return _rows(self)
+
+    @cached_property
+    def summary(self) -> Summary:
+        """The bench in a few figures."""
+        developments = [g.development_m for g in self.gears]
+        return Summary(
+            gears=len(self.gears),
+            distinct=len(self.overlap_groups),
+            range_pct=steps.range_pct(developments),
+            lowest_m=developments[0],
+            highest_m=developments[-1],
+            jumps=sum(step.jump for step in self.rear_steps),
+            worst_rear_step_pct=max((s.step_pct for s in self.rear_steps), default=0.0),
+        )
+
+    @cached_property
+    def comparison(self) -> comparing.Comparison | None:
+        """Lost, gained and holes against the baseline; None without one."""
+        if self.baseline is None:
+            return None
+        limits = self.bench.limits
+        return comparing.compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
+
+    @cached_property
+    def chain(self) -> ChainFigures:
+        """How long the chain must be, and what the installed one leaves in each gear."""
+        return chain_of(self.bench)
+
+    @cached_property
+    def axle(self) -> AxleFit | None:
+        """Where the axle must stand without a derailleur; None with one."""
+        return axle_of(self.chain)
+
+    @cached_property
+    def chainline(self) -> Chainline:
+        """The angle of the chain in each gear, and the gears to avoid."""
+        return chainline_of(self.bench)
+
+    @cached_property
+    def scrutiny(self) -> rollout.Scrutiny | None:
+        """The gears against the race limit; None without one."""
+        limit = self.bench.limits.rollout_m
+        return rollout.scrutinise(self.gears, limit, self.wheel) if limit else None
+
+
+def _rows(of: Figures) -> tuple[GearRow, ...]:
+    crank, rpm, limit = of.bench.crank.length_mm, of.bench.rider.cadence_rpm[1], of.bench.limits.rollout_m
+    below = (None, *steps.steps_pct([g.development_m for g in of.gears]))
+    rear = {step.harder: step for step in of.rear_steps}
+    crowd = _group_sizes(of.overlap_groups)
+    return tuple(
+        GearRow(
+            gear=gear,
+            gear_inches=gear_inches(gear.ratio, of.wheel.m),
+            gain_ratio=gain_ratio(gear.ratio, of.wheel.m, crank) if crank else None,
+            speed_kmh=speed_kmh(gear.development_m, rpm),
+            step_pct=step,
+            rear_step=rear.get(gear),
+            overlaps=crowd[gear] > 1,
+            verdict=rollout.judge(gear.development_m, limit, of.wheel) if limit else None,
+        )
+        for gear, step in zip(of.gears, below, strict=True)
+    )
+
+
+def _group_sizes(groups: tuple[tuple[Gear, ...], ...]) -> Mapping[Gear, int]:
+    return Counter({gear: len(group) for group in groups for gear in group})
