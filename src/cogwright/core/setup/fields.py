@@ -1,0 +1,93 @@
+"""What the values of a file may be: teeth, names, numbers with bounds; and `Section`, a table of them."""
+
+from collections import Counter
+from typing import Annotated, Any, Final, LiteralString
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic_core import PydanticCustomError
+
+from cogwright.core.common.safe_text import clean
+from cogwright.core.setup.sizes import parse_size
+
+MIN_TEETH: Final = 6
+MAX_TEETH: Final = 130
+MAX_SPROCKETS: Final = 30
+#: The kind of an error that says that none of several facts was given.
+NOTHING_GIVEN: Final = "nothing_given"
+
+
+def problem(what: str, mend: str, kind: LiteralString = "cogwright") -> PydanticCustomError:
+    """A validation error that says what is wrong and how to mend it."""
+    return PydanticCustomError(kind, "{what}", {"what": what, "mend": mend})
+
+
+def _once(teeth: tuple[int, ...]) -> tuple[int, ...]:
+    twice = sorted(n for n, count in Counter(teeth).items() if count > 1)
+    if twice:
+        named = ", ".join(map(str, twice))
+        raise problem(f"{named} teeth stand there more than once", "name every sprocket once")
+    return tuple(sorted(teeth))
+
+
+def _carrier(teeth: tuple[int, ...]) -> tuple[int, ...]:
+    if len(teeth) < 2:
+        raise problem("a carrier of fewer than two cogs", "leave a loose cog out of carriers")
+    return _once(teeth)
+
+
+def _size(text: str) -> str:
+    if parse_size(text) is None:
+        raise problem(
+            f"{clean(text)[:20]!r} is not a tyre marking",
+            "write section width and bead seat diameter in mm, such as 40-622 (10-130 and 100-700)",
+        )
+    return text.replace(" ", "")
+
+
+def _name(text: str) -> str:
+    name = clean(text).strip()
+    if not name:
+        raise problem("nothing that can be seen is left of the text", "write some letters")
+    if len(name) > 200:
+        raise problem("the text is too long", "use 200 characters at most")
+    return name
+
+
+def _notes(text: str) -> str:
+    return clean(text, keep_newlines=True)
+
+
+def band(pair: tuple[float, float]) -> tuple[float, float]:
+    """A least and a greatest number, as given; an error when they stand the wrong way round."""
+    if pair[0] > pair[1]:
+        raise problem("the greatest stands before the least", f"write [{pair[1]:g}, {pair[0]:g}]")
+    return pair
+
+
+def _file_name(text: str) -> str:
+    if clean(text) != text or "/" in text or "\\" in text or not text.endswith(".toml") or text[0] == ".":
+        raise problem(
+            f"{clean(text)[:40]!r} is not the name of a setup file",
+            'name a file of the same folder, such as "yard-1-two-rings.toml"',
+        )
+    return text
+
+
+Teeth = Annotated[int, Field(strict=True, ge=MIN_TEETH, le=MAX_TEETH)]
+Sprockets = Annotated[tuple[Teeth, ...], Field(min_length=1, max_length=MAX_SPROCKETS), AfterValidator(_once)]
+Carrier = Annotated[tuple[Teeth, ...], AfterValidator(_carrier)]
+Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(_name)]
+Notes = Annotated[str, Field(strict=True, max_length=20_000), AfterValidator(_notes)]
+FileName = Annotated[str, Field(strict=True, min_length=6, max_length=200), AfterValidator(_file_name)]
+Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
+
+
+def number(low: float, high: float) -> Any:
+    """The bounds of a finite number, for `Annotated`."""
+    return Field(strict=True, ge=low, le=high, allow_inf_nan=False)
+
+
+class Section(BaseModel):
+    """A table of a file: immutable, and an unknown key in it is an error."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
