@@ -8,6 +8,7 @@ from pydantic_core import PydanticCustomError
 
 from cogwright.core.common.safe_text import clean
 from cogwright.core.setup.sizes import parse_size
+from cogwright.core.setup.tyre_names import marking_words
 
 MIN_TEETH: Final = 6
 MAX_TEETH: Final = 130
@@ -37,10 +38,7 @@ def _carrier(teeth: tuple[int, ...]) -> tuple[int, ...]:
 
 def _size(text: str) -> str:
     if parse_size(text) is None:
-        raise problem(
-            f"{clean(text)[:20]!r} is not a tyre marking",
-            "write section width and bead seat diameter in mm, such as 40-622 (10-130 and 100-700)",
-        )
+        raise problem(f"{clean(text)[:20]!r} is not a tyre marking", marking_words(text))
     return text.replace(" ", "")
 
 
