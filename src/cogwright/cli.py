@@ -4,12 +4,14 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
+from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
-from typing import Final, NoReturn, Protocol, TextIO
+from typing import Any, Final, NoReturn, Protocol, TextIO
 
 from cogwright import __version__
+from cogwright.commands.arguments import INTERRUPTED, path
 from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
@@ -33,7 +35,9 @@ EXAMPLES: Final = """examples:
   cogwright report mine.toml --baseline old.toml --format json
   cogwright check setups/*.toml            exit status 1 if a file cannot be used
 
-Exit status: 0 done, 1 a file or the data has a problem, 2 the command line has one."""
+Exit status: 0 done, 1 a file or the data has a problem, 2 the command line has one, 130 Ctrl+C."""
+#: A terminal of more columns or lines than this is a slip of the environment: drawing it takes gigabytes.
+MOST_CELLS: Final = 1000
 
 
 class Command(Protocol):
@@ -51,6 +55,13 @@ class _Parser(argparse.ArgumentParser):
         """See ArgumentParser."""
         super().error(shown_name(message))
 
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """See ArgumentParser, which lets pass that help and version could not be written."""
+        if file is not None and file is sys.stdout:
+            file.write(message)
+        else:
+            super()._print_message(message, file)
+
 
 def app_parser() -> argparse.ArgumentParser:
     """The command line that opens the app, and the help for all of it."""
@@ -63,11 +74,11 @@ def app_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    top.add_argument("paths", nargs="*", type=Path, metavar="FOLDER | FILE", help="setups to open")
-    top.add_argument("--baseline", type=Path, metavar="FILE", help="the setup to compare with")
+    top.add_argument("paths", nargs="*", type=path, metavar="FOLDER | FILE", help="setups to open")
+    top.add_argument("--baseline", type=path, metavar="FILE", help="the setup to compare with")
     top.add_argument("--ascii", action="store_true", help="draw with plain ASCII characters only")
     top.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
-    top.add_argument("--keys", type=Path, metavar="FILE", help="a file of key bindings of your own")
+    top.add_argument("--keys", type=path, metavar="FILE", help="a file of key bindings of your own")
     top.add_argument("--version", action="version", version=f"cogwright {__version__}")
     return top
 
@@ -81,11 +92,12 @@ def command_parser(name: str) -> argparse.ArgumentParser:
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command line; the exit status. A reader that has gone away ends it quietly."""
+    """Run the command line; the exit status. A reader that has gone away, or Ctrl+C, ends it quietly."""
     given = list(sys.argv[1:] if argv is None else argv)
     _tolerate_poor_encodings()
+    _doubt_the_size(os.environ)
     try:
-        status = _command(given) if given and given[0] in COMMANDS else _app(given)
+        status = _status(given)
         if sys.stdout is not None:
             sys.stdout.flush()
     except CogwrightError as error:
@@ -93,6 +105,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         _drop_stdout()
         return 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except OSError as error:
         if error.filename is not None:
             raise
@@ -101,8 +115,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     return status
 
 
+def _status(given: Sequence[str]) -> int:
+    """Run what was asked for. Help and errors of the command line leave by SystemExit: so do they here."""
+    try:
+        return _command(given) if given and given[0] in COMMANDS else _app(given)
+    except SystemExit as left:
+        return left.code if isinstance(left.code, int) else int(left.code is not None)
+
+
 def _command(given: Sequence[str]) -> int:
     args = command_parser(given[0]).parse_args(given)
+    if sys.stdout is None:
+        raise CogwrightError("cannot write the output: standard output is closed")
     status: int = args.run(args)
     return status
 
@@ -111,8 +135,8 @@ def _app(given: Sequence[str]) -> int:
     parser = app_parser()
     args = parser.parse_args(given)
     paths: list[Path] = args.paths or [Path()]
-    for path in paths:
-        _must_exist(parser, path)
+    for given_path in paths:
+        _must_exist(parser, given_path)
     gc.disable()  # until the first frame is drawn: what is imported stays, and looking through it takes time
     from cogwright.app.running import run  # type: ignore[import-not-found,unused-ignore]
 
@@ -130,8 +154,10 @@ def _must_exist(parser: argparse.ArgumentParser, path: Path) -> None:
 
 
 def complain(error: CogwrightError, out: TextIO | None = None) -> int:
-    """Print an error's problems, one a line, on stderr; the exit status for it."""
-    print(error, file=out or sys.stderr)
+    """Print an error's problems, one a line, on stderr if there is one; the exit status for it."""
+    if (out := out or sys.stderr) is not None:
+        with suppress(OSError):  # where an error cannot be written either, the exit status is left to tell it
+            print(error, file=out, flush=True)
     return 1
 
 
@@ -140,6 +166,14 @@ def _tolerate_poor_encodings() -> None:
     for stream in (sys.stdout, sys.stderr):
         if stream is not None and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
+
+
+def _doubt_the_size(environ: MutableMapping[str, str]) -> None:
+    """Leave out a size of the environment that no terminal has, so that the terminal itself is asked."""
+    for name in ("COLUMNS", "LINES"):
+        size = environ.get(name, "")
+        if size and not (size.isdecimal() and len(size) < 10 and 0 < int(size) <= MOST_CELLS):
+            del environ[name]
 
 
 def _drop_stdout() -> None:

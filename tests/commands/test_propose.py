@@ -1,6 +1,7 @@
 """Proposals as lines and on the command line."""
 
 import json
+import re
 import subprocess
 from pathlib import Path
 
@@ -209,7 +210,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
         (("--even", "--low-at-most", "nan"), "not a number from 0 up"),
         (("--even", "--low-at-most", "short"), "short is not a number from 0 up"),
         (("--even", "--pin", "200"), "6 to 130"),
-        (("--even", "--pin", "big"), "big is not a number of teeth, 6 to 130"),
+        (("--even", "--pin", "big"), "'big' is not a number of teeth, 6 to 130"),
         (("--even", "--most", "all"), "all is not a number of proposals"),
         (("--even", "--low-at-most", "0"), "no gear goes 0 m"),
         (("--even", "--course", "hills.toml"), "--course goes with --single"),
@@ -225,6 +226,65 @@ def test_a_pin_that_is_not_there_is_an_error_of_the_data(folder: Path) -> None:
     done = propose(folder, "--even", "--pin", "19")
     assert (done.returncode, done.stdout) == (1, "")
     assert "no cog of 19 teeth can stay: the cassette has 11 13 15 18" in done.stderr
+
+
+@pytest.mark.parametrize(
+    "pins", [("--pin", "28 32"), ("--pin", "28,32"), ("--pin", "[32/28]"), ("--pin", "28-32")]
+)
+def test_pins_are_lists_as_people_write_them(folder: Path, pins: tuple[str, ...]) -> None:
+    one_by_one = propose(folder, "--even", "--pin", "28", "--pin", "32", "--format", "json")
+    together = propose(folder, "--even", *pins, "--format", "json")
+    assert together.returncode == 0, together.stderr
+    assert together.stdout == one_by_one.stdout
+    free = propose(folder, "--even", "--format", "json")
+    assert free.stdout != one_by_one.stdout
+
+
+def cassettes(folder: Path, *args: str) -> set[tuple[int, ...]]:
+    """The cassettes that single rings are tried with."""
+    return {tuple(one["cogs"]) for one in as_json(folder, "--single", *args)["proposals"]}
+
+
+def test_a_cassette_can_be_typed(folder: Path) -> None:
+    own = (11, 13, 15, 18, 21, 24, 28, 32)
+    assert cassettes(folder, "--cassette", "11 12 14 17 21 26 31 36") == {
+        own,
+        (11, 12, 14, 17, 21, 26, 31, 36),
+    }
+    assert cassettes(folder, "--cassette", "36/31/26-21-17-14-12-11") == {
+        own,
+        (11, 12, 14, 17, 21, 26, 31, 36),
+    }
+
+
+def test_the_ends_of_a_cassette_are_found_on_the_shelf_and_asked_about_where_several_fit(
+    folder: Path,
+) -> None:
+    own = (11, 13, 15, 18, 21, 24, 28, 32)
+    text = (folder / "seven.toml").read_text().replace("carriers = [[24, 28, 32]]\n", "")
+    wide = "[11, 12, 14, 17, 21, 26, 31, 37]"
+    (folder / "wide.toml").write_text(text.replace(str(list(own)), wide))
+    assert cassettes(folder, "--cassette", "11-37") == {own, (11, 12, 14, 17, 21, 26, 31, 37)}
+    assert cassettes(folder, "--cassette", "11-37, 8") == {own, (11, 12, 14, 17, 21, 26, 31, 37)}
+    (folder / "same.toml").write_text(text.replace(str(list(own)), wide))  # alike: nothing to ask about
+    assert cassettes(folder, "--cassette", "11-37") == {own, (11, 12, 14, 17, 21, 26, 31, 37)}
+    (folder / "other.toml").write_text(text.replace(str(list(own)), "[11, 13, 16, 19, 23, 27, 32, 37]"))
+    done = propose(folder, "--single", "--cassette", "11-37")
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "11-37 can be 2 cassettes: write the cogs of the one that is meant" in done.stderr
+    assert "11 12 14 17 21 26 31 37" in done.stderr
+    assert "11 13 16 19 23 27 32 37" in done.stderr
+    done = propose(folder, "--single", "--cassette", "11-45")
+    assert done.returncode == 1
+    assert "there is no cassette 11-45 in the bin or beside the setup" in done.stderr
+
+
+def test_the_ends_of_a_cassette_are_found_in_the_bin(folder: Path) -> None:
+    text = (folder / "bins" / "drawers.toml").read_text()
+    there = re.findall(r"\[\[cassettes\]\][^[]*cogs = (\[[0-9, ]+\])", text)[0]
+    cogs = tuple(json.loads(there))
+    ends = f"{cogs[0]}-{cogs[-1]}"
+    assert cogs in cassettes(folder, "--bin", "bins/drawers.toml", "--cassette", ends)
 
 
 def test_a_bad_bin_is_named_with_its_line(folder: Path) -> None:

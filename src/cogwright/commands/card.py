@@ -1,9 +1,9 @@
 """`cogwright card`: the pocket card that says how to shift a setup."""
 
 import argparse
-from pathlib import Path
 from typing import Final
 
+from cogwright.commands.arguments import path
 from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
 from cogwright.present.report.card import card_text
@@ -22,7 +22,7 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file")
+    parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file")
     parser.set_defaults(run=run)
 
 

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from cogwright.commands.arguments import path
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.unusual import cautions
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import TRACKS, course_files, read_course
 from cogwright.store.documents import read_setup
+from cogwright.store.files import problem_of
 
 EXAMPLES: Final = """examples:
   cogwright check setups/yard-7-pass.toml
@@ -28,27 +30,28 @@ Checker = Callable[[Path], Iterable[Problem]]
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What was found in one file."""
+    """What was found in one file, or in a folder without any, which is no file `read`."""
 
     path: Path
     problems: tuple[Problem, ...] = ()
     cautions: tuple[Problem, ...] = ()
+    read: bool = True
 
 
-def check_setup(path: Path) -> Iterable[Problem]:
+def check_setup(file: Path) -> Iterable[Problem]:
     """Read a setup; its cautions."""
-    return cautions(read_setup(path).value)
+    return cautions(read_setup(file).value)
 
 
-def check_bin(path: Path) -> Iterable[Problem]:
+def check_bin(file: Path) -> Iterable[Problem]:
     """Read a parts bin, which has no cautions."""
-    read_bin(path)
+    read_bin(file)
     return ()
 
 
-def check_course(path: Path) -> Iterable[Problem]:
+def check_course(file: Path) -> Iterable[Problem]:
     """Read a course; nothing in one is odd but usable."""
-    read_course(path)
+    read_course(file)
     return ()
 
 
@@ -65,38 +68,52 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("paths", nargs="+", type=Path, metavar="FILE", help="files, or folders of them")
+    parser.add_argument("paths", nargs="+", type=path, metavar="FILE", help="files, or folders of them")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Check all files; 1 if one has a problem."""
-    files = [file for path in args.paths for file in files_in(path)]
-    results = [check(file) for file in files]
+    results, empty = [], False
+    for given in args.paths:
+        files = files_in(given)
+        empty = empty or not files
+        results += [check(file) for file in files] or [_nothing_in(given)]
     for result in results:
         _print(result)
-    bad = sum(bool(result.problems) for result in results)
-    print(f"{len(results)} file{'' if len(results) == 1 else 's'} read, {bad or 'none'} with problems")
-    return 1 if bad or not results else 0
+    read = [result for result in results if result.read]
+    bad = sum(bool(result.problems) for result in read)
+    print(f"{len(read) or 'no'} file{'' if len(read) == 1 else 's'} read, {bad or 'none'} with problems")
+    return 1 if bad or empty else 0
 
 
-def files_in(path: Path) -> list[Path]:
+def files_in(given: Path) -> list[Path]:
     """The file itself, or the setups of a folder with its bins and courses."""
-    if not os.path.isdir(path):
-        return [path]
-    setups = [file for folder in (path, path / "bins") for file in sorted(folder.glob("*.toml"))]
-    return [*setups, *course_files(path)]
+    if not os.path.isdir(given):
+        return [given]
+    setups = [file for folder in (given, given / "bins") for file in sorted(folder.glob("*.toml"))]
+    return [*setups, *course_files(given)]
 
 
-def check(path: Path) -> Result:
+def _nothing_in(folder: Path) -> Result:
+    """A folder that there is nothing in to check, or that cannot be looked into."""
+    problem = Problem("there is no setup, bin or course in this folder", "name a folder that has some")
+    try:
+        os.listdir(folder)
+    except OSError as error:
+        problem = problem_of(error, folder)
+    return Result(folder, problems=(problem.at(shown_name(str(folder))),), read=False)
+
+
+def check(file: Path) -> Result:
     """Read one file as what it is."""
-    checker = CHECKERS.get(Path(os.path.abspath(path)).parent.name, check_setup)
-    if path.suffix.lower() in TRACKS:
+    checker = CHECKERS.get(Path(os.path.abspath(file)).parent.name, check_setup)
+    if file.suffix.lower() in TRACKS:
         checker = check_course
     try:
-        return Result(path, cautions=tuple(checker(path)))
+        return Result(file, cautions=tuple(checker(file)))
     except InputError as error:
-        return Result(path, problems=error.problems)
+        return Result(file, problems=error.problems)
 
 
 def _print(result: Result) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from cogwright.commands.arguments import path
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.core.common.errors import InputError, Problem
@@ -32,9 +33,9 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup as it shall be")
-    parser.add_argument("--baseline", type=Path, metavar="FILE", help="as it is, unless SETUP names it")
-    parser.add_argument("--bin", type=Path, metavar="BIN", help="a parts bin, for stock, prices and masses")
+    parser.add_argument("setup", type=path, metavar="SETUP", help="the setup as it shall be")
+    parser.add_argument("--baseline", type=path, metavar="FILE", help="as it is, unless SETUP names it")
+    parser.add_argument("--bin", type=path, metavar="BIN", help="a parts bin, for stock, prices and masses")
     parser.add_argument("--format", choices=list(FORMATS), default="text", help="default: text")
     parser.set_defaults(run=run)
 

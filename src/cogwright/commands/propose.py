@@ -2,13 +2,15 @@
 
 import argparse
 import json
-import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
+from cogwright.commands.arguments import count, length, number, path, seconds
+from cogwright.commands.cassettes import cassettes_given, teeth
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
+from cogwright.commands.searching import Ended, ended, thousands
 from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.bin_choices import (
     cassette_choice,
@@ -20,16 +22,13 @@ from cogwright.core.proposing.bin_choices import (
     unpriced,
     whole_for,
 )
-from cogwright.core.proposing.choices import CassetteChoice
 from cogwright.core.proposing.course_score import score_on
-from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.goal import Goal, held_to
-from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.core.proposing.single import single_ring
-from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
-from cogwright.present.lines import plain
+from cogwright.core.setup.model import Setup
+from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.proposals import NAMES, nothing_words, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
@@ -37,13 +36,15 @@ from cogwright.store.courses import read_course
 MOST_AS_TEXT: Final = 12
 EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --even
-  cogwright propose yard-7.toml --even --bin bins/drawers.toml --pin 28 --pin 32
-  cogwright propose yard-7.toml --single --cassette yard-2.toml
+  cogwright propose yard-7.toml --even --bin bins/drawers.toml --pin "28 32"
+  cogwright propose yard-7.toml --single --cassette yard-2.toml --cassette "11 13 15 18 21 24 28 34"
+  cogwright propose yard-7.toml --single --bin bins/drawers.toml --cassette 11-34
   cogwright propose yard-7.toml --single --course courses/crook-hause.toml
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
 
-The best comes first. A plan that finds nothing within the limits names the nearest miss."""
+The best comes first. A plan that finds nothing within the limits names the nearest miss. Ctrl+C ends a long
+search with the best so far (exit status 130), and so does --time-limit (exit status 0)."""
 
 
 def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -55,11 +56,12 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file to change")
+    parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file to change")
     _add_goals(parser)
     _add_limits(parser)
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
-    parser.add_argument("--most", type=_count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
+    parser.add_argument("--most", type=count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
+    parser.add_argument("--time-limit", type=seconds, metavar="SECONDS", help="end a search after that")
     parser.set_defaults(run=run, refuse=parser.error)
 
 
@@ -72,57 +74,32 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
     }
     for kind, words in said.items():
         kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
-    parser.add_argument("--bin", type=Path, metavar="FILE", help="the parts bin to choose from")
+    parser.add_argument("--bin", type=path, metavar="FILE", help="the parts bin to choose from")
     parser.add_argument(
         "--baseline",
-        type=Path,
+        type=path,
         metavar="FILE",
         help="compare with this setup (else the one that SETUP names, else SETUP)",
     )
-    parser.add_argument("--pin", type=_teeth, action="append", default=[], metavar="N", help="this cog stays")
-    parser.add_argument("--course", type=Path, metavar="FILE", help="mark the ring that serves best on it")
     parser.add_argument(
-        "--cassette", type=Path, action="append", default=[], metavar="FILE", help="try this setup's cassette"
+        "--pin", type=teeth, action="extend", default=[], metavar="TEETH", help="these cogs stay"
+    )
+    parser.add_argument("--course", type=path, metavar="FILE", help="mark the ring that serves best on it")
+    parser.add_argument(
+        "--cassette",
+        action="append",
+        default=[],
+        metavar="CASSETTE",
+        help="try this one: a setup's file, cogs, or ends (11-34) to be found in the bin and beside SETUP",
     )
 
 
 def _add_limits(parser: argparse.ArgumentParser) -> None:
     limits = parser.add_argument_group("limits")
-    limits.add_argument("--low-at-most", type=_length, metavar="M", help="lowest gear, m of development")
-    limits.add_argument("--high-at-least", type=_length, metavar="M", help="highest gear, m of development")
-    limits.add_argument("--cost-at-most", type=_number, metavar="PRICE", help="in the bin's currency")
-    limits.add_argument("--jump-at-most", type=_number, metavar="PCT", help="largest step of a click, %%")
-
-
-def _number(text: str) -> float:
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value) or value < 0:
-        raise argparse.ArgumentTypeError(f"{text} is not a number from 0 up")
-    return value
-
-
-def _length(text: str) -> float:
-    value = _number(text)
-    if value == 0:
-        raise argparse.ArgumentTypeError("no gear goes 0 m: give a length above 0")
-    return value
-
-
-def _teeth(text: str) -> int:
-    value = int(text) if text.isdecimal() else 0
-    if not MIN_TEETH <= value <= MAX_TEETH:
-        raise argparse.ArgumentTypeError(f"{text} is not a number of teeth, {MIN_TEETH} to {MAX_TEETH}")
-    return value
-
-
-def _count(text: str) -> int:
-    value = int(text) if text.isdecimal() else 0
-    if value < 1:
-        raise argparse.ArgumentTypeError(f"{text} is not a number of proposals, 1 or more")
-    return value
+    limits.add_argument("--low-at-most", type=length, metavar="M", help="lowest gear, m of development")
+    limits.add_argument("--high-at-least", type=length, metavar="M", help="highest gear, m of development")
+    limits.add_argument("--cost-at-most", type=number, metavar="PRICE", help="in the bin's currency")
+    limits.add_argument("--jump-at-most", type=number, metavar="PCT", help="largest step of a click, %%")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -130,12 +107,15 @@ def run(args: argparse.Namespace) -> int:
     _must_go_together(args)
     setup = setup_from(args.setup)
     of = read_bin(args.bin).value if args.bin else None
-    found, notes = SEARCHES[args.kind](args, setup, of)
+    search = SEARCHES[args.kind](args, setup, of)
+    end = ended(search.progress, args.time_limit)
+    found = search.held(end.last.proposals() if end.last else ())
+    notes = [note for note in (*search.notes(end), end.words) if note]
     if args.format == "json":
-        print(json.dumps(_as_json(args, setup, found[: args.most], notes), ensure_ascii=False, indent=1))
+        print(json.dumps(_as_json(args, setup, found, notes, end), ensure_ascii=False, indent=1))
     else:
-        _print(args, setup, of, found, notes)
-    return 0
+        _print(args, setup, of, found, notes, end)
+    return end.status
 
 
 def _must_go_together(args: argparse.Namespace) -> None:
@@ -161,63 +141,74 @@ def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
     return setup_from(named) if named else None
 
 
-def _given(args: argparse.Namespace) -> list[CassetteChoice]:
-    return [CassetteChoice.of(one, f"cassette of {one.name}") for one in map(setup_from, args.cassette)]
+class Search(NamedTuple):
+    """A search that has not begun, how its finds are held to the limits, and what its end is noted with."""
+
+    progress: Iterator[Progress]
+    held: Callable[[tuple[Proposal, ...]], tuple[Proposal, ...]] = tuple
+    notes: Callable[[Ended], list[str]] = lambda _: []
 
 
-def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
-    found = even_out(
-        setup,
-        _baseline(args, setup),
-        pool_for(setup, of) if of else None,
-        args.pin,
-        cassettes=[*_given(args), *map(cassette_choice, whole_for(setup, of) if of else ())],
-        judge=judged,
-    )
-    return held_to(_goal(args), found), []
+def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
+    whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
+    pool = pool_for(setup, of) if of else None
+    progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole)
+    return Search(progress, lambda found: held_to(_goal(args), found))
 
 
-def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     own, *others = cassettes_for(setup, of)
-    found = single_ring(
+    progress = single_progress(
         setup,
         _baseline(args, setup),
-        [own, *_given(args), *others],
+        [own, *cassettes_given(args, of), *others],
         rings_for(setup, of) if of else (),
-        judge=judged,
-        course_score=score_on(read_course(args.course)) if args.course else None,
-        currency=of.currency if of else "",
+        score_on(read_course(args.course)) if args.course else None,
+        of.currency if of else "",
     )
-    return held_to(_goal(args), found), []
+    return Search(progress, lambda found: held_to(_goal(args), found))
 
 
-def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> tuple[tuple[Proposal, ...], list[str]]:
+def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    result = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup)).result()
+    plan = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup))
     left_out = unpriced(of)
-    notes = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
-    return result.proposals(), [f"{result.total:,} changes compared".replace(",", " "), *notes]
+    noted = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
+    return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
 
 
-_Search = Callable[[argparse.Namespace, Setup, Bin | None], tuple[tuple[Proposal, ...], list[str]]]
-SEARCHES: Final[dict[str, _Search]] = {"even": _even, "single": _single, "plan": _plan}
+def _compared(end: Ended) -> list[str]:
+    return [f"{thousands(end.last.done)} changes compared"] if end.last else []
+
+
+SEARCHES: Final[dict[str, Callable[[argparse.Namespace, Setup, Bin | None], Search]]] = {
+    "even": _even,
+    "single": _single,
+    "plan": _plan,
+}
 
 
 def _as_json(
-    args: argparse.Namespace, setup: Setup, found: tuple[Proposal, ...], notes: list[str]
+    args: argparse.Namespace, setup: Setup, found: tuple[Proposal, ...], notes: list[str], end: Ended
 ) -> dict[str, object]:
     return {
         "format": 1,
         "kind": args.kind,
         "setup": {"name": setup.name, "file": str(args.setup)},
         "meets": any(one.meets for one in found),
+        "finished": end.how == "finished",
         "notes": notes,
-        "proposals": [one.as_json() for one in found],
+        "proposals": [one.as_json() for one in found[: args.most]],
     }
 
 
 def _print(
-    args: argparse.Namespace, setup: Setup, of: Bin | None, found: tuple[Proposal, ...], notes: list[str]
+    args: argparse.Namespace,
+    setup: Setup,
+    of: Bin | None,
+    found: tuple[Proposal, ...],
+    notes: list[str],
+    end: Ended,
 ) -> None:
     base, source = _baseline(args, setup), of.name if of else "all tooth counts"
     source = ring_source(setup, of) if args.kind == "single" else source
@@ -227,9 +218,14 @@ def _print(
         look(),
         args.most or MOST_AS_TEXT,
         under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
-        nothing=nothing_words(args.kind, source, len(setup.rear.cogs)),
+        nothing=_nothing(args, setup, source, end),
     )
-    for row in rows:
+    for row in (*rows, *(each for note in notes for each in wrap(note, look().width))):
         print(plain(row))
-    for note in notes:
-        print(note)
+
+
+def _nothing(args: argparse.Namespace, setup: Setup, source: str, end: Ended) -> str:
+    """What to say when nothing was found; a search that was stopped cannot say that there is nothing."""
+    if end.how != "finished":
+        return "Stopped before anything was found."
+    return nothing_words(args.kind, source, len(setup.rear.cogs))

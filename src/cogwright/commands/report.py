@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from cogwright.commands.arguments import path
 from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
@@ -15,6 +16,8 @@ from cogwright.present.report.report import as_markdown, as_text
 from cogwright.present.report.sections import Extras
 from cogwright.store.courses import read_course
 
+#: Columns; a wider terminal has room to spare, and bars that long say no more.
+WIDEST: Final = 400
 EXAMPLES: Final = """examples:
   cogwright report setups/yard-7-pass.toml
   cogwright report setups/yard-1-first-trial.toml --baseline setups/yard-1-two-rings.toml
@@ -32,10 +35,10 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("setup", type=Path, metavar="SETUP", help="the setup file to report on")
-    parser.add_argument("--baseline", type=Path, metavar="FILE", help="the setup to compare with")
+    parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file to report on")
+    parser.add_argument("--baseline", type=path, metavar="FILE", help="the setup to compare with")
     parser.add_argument(
-        "--course", type=Path, metavar="FILE", help="ride this course too: .toml, .csv or .gpx"
+        "--course", type=path, metavar="FILE", help="ride this course too: .toml, .csv or .gpx"
     )
     parser.add_argument("--format", choices=list(FORMATS), default="text", help="default: text")
     parser.set_defaults(run=run)
@@ -62,7 +65,7 @@ def text(of: Report) -> str:
 def look() -> Look:
     """The room on stdout and the characters that its encoding has."""
     out = sys.stdout
-    columns = shutil.get_terminal_size().columns if out is not None and out.isatty() else 80
+    columns = min(shutil.get_terminal_size().columns, WIDEST) if out is not None and out.isatty() else 80
     unicode = out is not None and (out.encoding or "").lower().replace("-", "") == "utf8"
     return Look(width=max(columns, 40), glyphs=UNICODE if unicode else ASCII)
 

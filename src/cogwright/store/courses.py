@@ -8,7 +8,7 @@ from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.riding.course import THIN_M, Course, from_track
 from cogwright.core.riding.course_file import CourseFile
-from cogwright.store.course_csv import parse_csv
+from cogwright.store.course_csv import LONGEST_M, parse_csv
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
 from cogwright.store.gpx import GPX_LIMIT, parse_gpx
@@ -56,6 +56,9 @@ def _gpx(path: Path) -> Course:
 def _track(path: Path, name: str, points: list[tuple[float, float]]) -> Course:
     if len(points) < 2 or points[-1][0] - points[0][0] < 2 * THIN_M:
         raise _error(path, "the track leads nowhere", "record or draw a longer one")
+    if (long := points[-1][0] - points[0][0]) > LONGEST_M:
+        what = f"the track is {long / 1000:,.0f} km long, and {LONGEST_M / 1000:,.0f} km are the most"
+        raise _error(path, what, "take out the points that lie far off, or ride it in parts")
     start = points[0][0]
     road = [(at - start, height) for at, height in points]
     return from_track(name or clean(shown_name(path.stem)), road, file=str(path))

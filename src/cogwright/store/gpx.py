@@ -53,6 +53,8 @@ def parse_gpx(data: bytes, file: str = "") -> tuple[str, list[tuple[float, float
     points = found.points["trk"] or found.points["rte"]
     if not points:
         raise _error("there is no track in it", "export the ride or route as a GPX track", file)
+    if len(points) == 1:
+        raise _error("its track is a single point", "record or draw a longer one", file)
     road = along(points)
     if len(road) < 2:
         raise _error("its track has no heights", "export it with elevation", file)

@@ -69,7 +69,7 @@ def test_any_other_mark_between_two_makes_them_two_cogs(typed: str) -> None:
         (" ".join(map(str, range(6, 37))), "31 tooth counts are too many; give 30 at most"),
         ("11 " * 5000, "the list is too long"),
         ("11-13, 15", "from 11 to 13 teeth cannot have 15 cogs; write 11 13 15 for a list of three"),
-        ("11-32, 1", "cannot have 1 cogs"),
+        ("11-32, 1", "cannot have 1 cog;"),
         ("11-11", "is one cog; write 11 for the one cog"),
         ("5-32", "5 is not a number of teeth"),
     ],

@@ -13,12 +13,13 @@ from typing import Final, NoReturn, Protocol, TypeVar
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, cut
+from cogwright.core.common.words import count, listed
 from cogwright.core.setup.fields import MAX_SPROCKETS, MAX_TEETH, MIN_TEETH
 
 _LONGEST: Final = 400
 _DASH: Final = "\u2010\u2011\u2012\u2013\u2014\u2212-"
 _BETWEEN: Final = re.compile(rf"[\s,;/{_DASH}]+")
-_COUNT: Final = re.compile(r"(\d+)t?", re.ASCII | re.IGNORECASE)
+_TEETH: Final = re.compile(r"(\d+)t?", re.ASCII | re.IGNORECASE)
 _RANGE: Final = re.compile(
     rf"(\d+)t?\s*[{_DASH}]\s*(\d+)t?"
     r"(?:(?:\s*[,;/x]\s*|\s+)(\d+)(?:\s*(?:cogs?|speeds?|sp?))?)?",
@@ -42,7 +43,7 @@ class CassetteRange:
         ('11-32', '11-32, 10 cogs')
         """
         ends = f"{self.low}-{self.high}"
-        return ends if self.count is None else f"{ends}, {self.count} cogs"
+        return ends if self.count is None else f"{ends}, {count(self.count, 'cog')}"
 
 
 class HasCogs(Protocol):
@@ -67,9 +68,9 @@ def teeth_in(text: str) -> tuple[int, ...]:
     words = [word for word in _BETWEEN.split(_unwrapped(text)) if word]
     if not words:
         _refuse("no tooth count was given")
-    teeth = [_count(word) for word in words]
+    teeth = [_teeth(word) for word in words]
     if twice := sorted({n for n in teeth if teeth.count(n) > 1}):
-        _refuse(f"{', '.join(map(str, twice))} teeth stand there more than once", "name every sprocket once")
+        _refuse(f"{listed(twice)} teeth stand there more than once", "name every sprocket once")
     if len(teeth) > MAX_SPROCKETS:
         _refuse(f"{len(teeth)} tooth counts are too many", f"give {MAX_SPROCKETS} at most")
     return tuple(sorted(teeth))
@@ -86,14 +87,14 @@ def cassette_in(text: str) -> tuple[int, ...] | CassetteRange:
     found = _RANGE.fullmatch(_unwrapped(text))
     if found is None:
         return teeth_in(text)
-    low, high = sorted(_count(end) for end in found.group(1, 2))
-    count = None if found[3] is None else int(found[3][:4])
+    low, high = sorted(_teeth(end) for end in found.group(1, 2))
+    cogs = None if found[3] is None else int(found[3][:4])
     if low == high:
         _refuse(f"a cassette from {low} to {high} teeth is one cog", f"write {low} for the one cog")
-    if count is not None and not 2 <= count <= min(high - low + 1, MAX_SPROCKETS):
-        mend = f"write {low} {high} {count} for a list of three, or {low}-{high} for any number of cogs"
-        _refuse(f"a cassette from {low} to {high} teeth cannot have {count} cogs", mend)
-    return CassetteRange(low, high, count)
+    if cogs is not None and not 2 <= cogs <= min(high - low + 1, MAX_SPROCKETS):
+        mend = f"write {low} {high} {cogs} for a list of three, or {low}-{high} for any number of cogs"
+        _refuse(f"a cassette from {low} to {high} teeth cannot have {count(cogs, 'cog')}", mend)
+    return CassetteRange(low, high, cogs)
 
 
 def fitting(wanted: CassetteRange, cassettes: Iterable[C]) -> tuple[C, ...]:
@@ -116,8 +117,8 @@ def _unwrapped(text: str) -> str:
     return text.strip().strip("[](){}").strip()
 
 
-def _count(word: str) -> int:
-    found = _COUNT.fullmatch(word)
+def _teeth(word: str) -> int:
+    found = _TEETH.fullmatch(word)
     value = int(found[1][:9]) if found else 0
     if found is None:
         _refuse(f"{cut(clean(word), 20)!r} is not a number of teeth, {MIN_TEETH} to {MAX_TEETH}", _MEND)

@@ -16,6 +16,7 @@ from typing import Final
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, cut
 from cogwright.core.common.units import MM_PER_INCH
+from cogwright.core.common.words import listed
 from cogwright.core.setup.sizes import BEAD_SEATS, parse_size
 
 #: What people call each bead seat diameter, mm: for a list to choose from, and for errors.
@@ -118,12 +119,12 @@ def marking_words(name: str) -> str:
     "write what the tyre's side says: it can be 37-622, 47-622 or 40-635"
     """
     try:
-        *others, last = sizes_called(name)
+        found = sizes_called(name)
     except InputError as error:
         return error.problems[0].mend
-    if not others:
-        return f'write "{last}"'
-    return f"write what the tyre's side says: it can be {', '.join(others)} or {last}"
+    if len(found) == 1:
+        return f'write "{found[0]}"'
+    return f"write what the tyre's side says: it can be {listed(found, 'or')}"
 
 
 def called(marking: str) -> str:
