@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from cogwright.core.common.errors import InputError
 from cogwright.core.riding.course import from_track
 from cogwright.core.riding.course_ride import on_course
+from cogwright.core.study import study
 from cogwright.store.course_csv import parse_csv
 from cogwright.store.courses import course_files, read_course
 from cogwright.store.documents import read_setup
@@ -274,7 +275,7 @@ def test_any_points_make_a_course_that_can_be_ridden(points: list[tuple[float, f
     start = road[0][0]
     course = from_track("wild", [(at - start, height) for at, height in road])
     bench = read_setup(SETUPS / "yard-5-errand.toml").value
-    assert 0 < on_course(bench, None, course).bench.total_s < math.inf
+    assert 0 < on_course(study(bench), course).bench.total_s < math.inf
 
 
 def test_two_hundred_kilometres_in_under_two_seconds(tmp_path: Path) -> None:
@@ -288,7 +289,7 @@ def test_two_hundred_kilometres_in_under_two_seconds(tmp_path: Path) -> None:
     bench = read_setup(SETUPS / "yard-1-first-trial.toml").value
     base = read_setup(SETUPS / "yard-1-two-rings.toml").value
     started = time.perf_counter()
-    both = on_course(bench, base, read_course(path))
+    both = on_course(study(bench, base), read_course(path))
     assert time.perf_counter() - started < 2.0
     assert both.bench.course.length_m == pytest.approx(200_000, rel=0.01)
 
