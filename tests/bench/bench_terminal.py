@@ -192,7 +192,7 @@ def all_figures(folder: Path, starts: int, keys: int) -> list[Figures]:
     return found
 
 
-#: What issue 6 aims for: label, limit in words, whether it holds of (cogwright, bare).
+#: What is aimed for: label, limit in words, whether it holds of (cogwright, bare).
 AIMS = {
     "first frame": ("2.0 x bare", lambda c, b: c.first_ms <= 2.0 * b.first_ms),
     "teeth p95": ("16 ms", lambda c, _: c.keys["teeth"]["p95_ms"] <= 16.0 or c.cols > 80),

@@ -20,7 +20,7 @@ from support import ROOT, cogwright, environment, make
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-first-trial.toml", SETUPS / "yard-1-two-rings.toml"
 
-#: The keys that issue 2 fixes for scripts. A key may be added, none renamed or dropped.
+#: The keys that scripts rely on. A key may be added, none renamed or dropped.
 KEYS = {
     "": {"format", "setup", "wheel", "gears", "rear_steps", "summary", "comparison"},
     "setup": {"name", "file"},

@@ -1,8 +1,8 @@
 """What stands just at a limit, and which way a sign goes: where a slip of one character would not show."""
 
 import pytest
-from test_fit import bike, check
 
+from bikes import bike, check
 from cogwright.core.fit.check import Status
 from cogwright.core.gears.rollout import Verdict
 from cogwright.core.setup.model import Setup

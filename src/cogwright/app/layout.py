@@ -54,8 +54,8 @@ def _problems(session: Session, look: Look) -> Sequence[str]:
 
 
 def _more(session: Session, look: Look) -> Sequence[Line]:
-    """A high screen has the fit below the gears; the first frame does without."""
-    if session.view != 1 or look.height < HIGH or not look.bars:
+    """A high screen has the fit below the gears."""
+    if session.view != 1 or look.height < HIGH:
         return ()
     page = VIEW_PAGES[3](session, look)
     return [*page.head, *page.rows]

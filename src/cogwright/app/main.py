@@ -62,7 +62,7 @@ class BenchApp(Stopping):
         self.shelf: tuple[ShelfEntry, ...] = ()
         self.laid = Screen((), 0, 1, 0, 0, 0)
         self._pending = False
-        self._bars = False
+        self._settled = False
         self._settling = Lock()
         self.hints = hint.wanted()
         self.keeper = Keeper(self)
@@ -75,19 +75,18 @@ class BenchApp(Stopping):
         yield Drawer(self.skin)
 
     def on_mount(self) -> None:
-        """The first frame has everything but the bars, which need a library that loads slowly."""
+        """The first frame has everything; what only a key asks for comes after it."""
         self.draw()
         self.call_after_refresh(self._settle)
 
     async def _settle(self) -> None:
         """After the first frame, or before the first key if that is sooner: all that it did not wait for."""
         async with self._settling:  # the first key waits until this is done
-            if self._bars:
+            if self._settled:
                 return
             gc.freeze()
             gc.enable()
-            self._bars = True
-            self.draw()
+            self._settled = True
             handlers.load()
             await self.drawer.furnish()
             self.keeper.open()
@@ -162,7 +161,7 @@ class BenchApp(Stopping):
     @property
     def look(self) -> Look:
         """The room there is."""
-        return Look(self.size.width, self.size.height, self.glyphs, self._bars)
+        return Look(self.size.width, self.size.height, self.glyphs)
 
     @property
     def hint(self) -> str:

@@ -78,7 +78,6 @@ class Look:
     width: int = 80
     height: int = 24
     glyphs: Glyphs = UNICODE
-    bars: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ class Report:
 
 
 def as_json(of: Report) -> str:
-    """One JSON object, pure ASCII; its keys are fixed by the project's issue and may only be added to."""
+    """One JSON object, pure ASCII; scripts rely on its keys, which may only be added to."""
     return json.dumps(document(of), indent=2, allow_nan=False) + "\n"
 
 

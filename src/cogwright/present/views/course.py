@@ -10,7 +10,7 @@ from cogwright.core.gears.gears import Gear
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import CourseRide, OnCourse, Stretch
 from cogwright.core.setup.model import Rider
-from cogwright.present import chart
+from cogwright.present.bars import Bar, BarKind, draw_bars
 from cogwright.present.clock import clock, timed
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, spread, table, told
 from cogwright.present.views.profile import GRIND, SPIN, profile_lines
@@ -139,7 +139,7 @@ class _Side:
     name: str
     spent: Mapping[Gear, float]
     role: Role
-    kind: chart.BarKind
+    kind: BarKind
 
 
 def time_lines(on: OnCourse, look: Look) -> list[Line]:
@@ -166,9 +166,7 @@ def _spent(ride: CourseRide) -> dict[Gear, float]:
 def _cells(side: _Side, gears: Sequence[Gear], top: float, look: Look) -> list[str]:
     """Bar and time of each gear, on one side; the look's width is that of the bars."""
     used = [gear for gear in gears if gear in side.spent]
-    bars = [" " * look.width] * len(used)
-    if look.bars and look.width >= chart.MIN_WIDTH:
-        bars = chart.draw([chart.Bar(side.spent[g], side.kind) for g in used], top, look.width, look.glyphs)
+    bars = draw_bars([Bar(side.spent[g], side.kind) for g in used], top, look.width, look.glyphs)
     drawn = dict(zip(used, bars, strict=True))
     blank = " " * (look.width + 11)
     return [f"{drawn[g]}{clock(side.spent[g]):>9}  " if g in drawn else blank for g in gears]

@@ -9,7 +9,7 @@ from cogwright.core.figures import GearRow
 from cogwright.core.gears.gears import Gear, speed_kmh
 from cogwright.core.gears.rollout import Verdict
 from cogwright.core.study import Study
-from cogwright.present import chart
+from cogwright.present.bars import Bar, BarKind, draw_bars
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
 
 RowKind = Literal["bench", "lost", "hole", "gone"]
@@ -100,11 +100,9 @@ def gears_page(study: Study, look: Look, mode: BaseMode = BaseMode.LOST) -> Page
 
 
 def _bars(shown: Sequence[ChartRow], top: float, width: int, look: Look) -> list[str]:
-    if not look.bars:
-        return [" " * width] * len(shown)
-    kinds: dict[RowKind, chart.BarKind] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
-    bars = [chart.Bar(entry.gear.development_m, kinds[entry.kind]) for entry in shown]
-    return chart.draw(bars, top, width, look.glyphs)
+    kinds: dict[RowKind, BarKind] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
+    bars = [Bar(entry.gear.development_m, kinds[entry.kind]) for entry in shown]
+    return draw_bars(bars, top, width, look.glyphs)
 
 
 def _head(study: Study, room: Columns) -> Line:

@@ -9,7 +9,7 @@ from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import on_course
 from cogwright.core.riding.grades import GearRide, Ride, in_words, ride_of
 from cogwright.core.study import Study
-from cogwright.present import chart
+from cogwright.present.bars import Bar, draw_bars
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.panels.rider import assumption_lines
 from cogwright.present.views.course import course_head, course_rows
@@ -92,14 +92,14 @@ def _lost(study: Study) -> list[GearRide]:
 def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look) -> list[str]:
     """A bar a row, as long as the grade; a gear that holds no climb has none."""
     top = max(row.steepest_pct for row in rows)
-    if not look.bars or room < chart.MIN_WIDTH or top <= 0:
+    if top <= 0:
         return [" " * room] * len(rows)
     climbs = [
-        chart.Bar(row.steepest_pct, "bench" if kind == "bench" else "lost")
+        Bar(row.steepest_pct, "bench" if kind == "bench" else "lost")
         for row, kind in zip(rows, kinds, strict=True)
         if row.steepest_pct > 0
     ]
-    drawn = iter(chart.draw(climbs, top, room, look.glyphs))
+    drawn = iter(draw_bars(climbs, top, room, look.glyphs))
     return [next(drawn) if row.steepest_pct > 0 else " " * room for row in rows]
 
 

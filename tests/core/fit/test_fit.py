@@ -6,12 +6,13 @@ from typing import Any
 
 import pytest
 
+from bikes import COGS, FACTS, bike, check
 from cogwright.core.chain.axle import right_pairs
 from cogwright.core.chain.length import textbook_pitches
 from cogwright.core.chain.line import COG_PITCH_MM
 from cogwright.core.chain.slack import ChainState
 from cogwright.core.fit.chain import OUTER_WIDTH_MM
-from cogwright.core.fit.check import Check, Status
+from cogwright.core.fit.check import Status
 from cogwright.core.fit.registry import CHECKS, headline_problems
 from cogwright.core.setup.edits import AddSprocket, RemoveSprocket
 from cogwright.core.setup.model import Chain, Setup
@@ -19,30 +20,6 @@ from cogwright.core.study import Study, study
 from cogwright.present.lines import Look, plain
 from cogwright.present.views.fit import fit_lines, fit_summary
 from support import cogwright, make
-
-COGS = (11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34)
-FACTS: dict[str, Any] = {
-    "crank": {"bolt_circle_mm": 110.0, "chainline_mm": 45.0},
-    "rear": {"clicks": 11, "smallest_cog": 11, "family": "wide", "carriers": [[23, 25, 28], [31, 34]]},
-    "rear_derailleur": {"largest_cog": 36, "smallest_cog": 11, "capacity": 39, "family": "wide"},
-    "front_derailleur": {"largest_ring": 50, "difference": 16},
-    "shifters": {"family": "wide"},
-    "frame": {"chainstay_mm": 435.0},
-    "chain": {"links": 112, "outer_width_mm": 5.5},
-}
-
-
-def bike(rings: tuple[int, ...] = (34, 46), cogs: tuple[int, ...] = COGS, **changed: dict[str, Any]) -> Setup:
-    """A bike on which all is ok but the crossed chain, with some facts changed (None takes one out)."""
-    tables = {name: {**facts, **changed.get(name, {})} for name, facts in FACTS.items()}
-    tables |= {name: facts for name, facts in changed.items() if name not in tables}
-    known = {name: {k: v for k, v in facts.items() if v is not None} for name, facts in tables.items()}
-    return make(rings, cogs, **known)
-
-
-def check(of: Study | Setup, name: str) -> Check:
-    found = {c.check: c for c in (of if isinstance(of, Study) else study(of)).fit}
-    return found[name]
 
 
 def names(setup: Setup) -> set[str]:

@@ -3,9 +3,8 @@
 from typing import Any
 
 import pytest
-from test_fit import COGS, bike, check
-from test_order import DRAWERS, drawer
 
+from bikes import COGS, DRAWERS, bike, check, drawer
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import Bin

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_fit import COGS, FACTS, bike
 
+from bikes import COGS, DEMO, DRAWERS, FACTS, bike, drawer
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
@@ -17,10 +17,7 @@ from cogwright.core.worksheet.sheet import Job, OrderSheet, Source
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.views.order import order_document, order_json, order_lines, order_markdown
 from cogwright.store.bins import bin_files, read_bin
-from support import ROOT, cogwright, make
-
-DEMO = ROOT / "setups"
-DRAWERS = DEMO / "bins" / "hollin-yard.toml"
+from support import cogwright, make
 
 
 def sheet(bench: Setup, baseline: Setup, stock: Bin | None = None) -> OrderSheet:
@@ -35,12 +32,6 @@ def off(order: OrderSheet) -> list[str]:
 
 def on(order: OrderSheet) -> list[str]:
     return [item.what for item in order.on]
-
-
-def drawer(**kinds: list[dict[str, Any]]) -> Bin:
-    """A bin in which every part gets a name."""
-    named = {kind: [{"name": "part", **p} for p in parts] for kind, parts in kinds.items()}
-    return Bin.model_validate({"name": "Drawer", **named})
 
 
 def test_nothing_changes_nothing_is_ordered() -> None:

@@ -3,8 +3,8 @@
 from typing import Any
 
 import pytest
-from test_fit import bike
 
+from bikes import bike
 from cogwright.core.study import Study, study
 from cogwright.present.lines import Line, Look, Page, Span, plain, width
 from cogwright.present.panels.findings import findings, findings_lines

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_fit import bike
 
+from bikes import bike
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study

@@ -8,7 +8,7 @@ import pytest
 from cogwright.core.setup.edits import RemoveSprocket, SetTeeth
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.present import chart
+from cogwright.present.bars import Bar, draw_bars
 from cogwright.present.lines import ASCII, UNICODE, Glyphs, Look, plain, width
 from cogwright.present.views.gears import BaseMode, chart_rows, columns, gears_page
 
@@ -70,16 +70,16 @@ def test_rows_fit_their_width_and_have_no_ambiguous_character(size: int, glyphs:
 
 
 def test_equal_developments_draw_equal_bars_and_a_longer_one_a_longer_bar() -> None:
-    bars = chart.draw([chart.Bar(n / 10) for n in range(10, 100)], 10.0, 60, UNICODE)
+    bars = draw_bars([Bar(n / 10) for n in range(10, 100)], 10.0, 60, UNICODE)
     lengths = [drawn_cells(bar, UNICODE) for bar in bars]
     assert lengths == sorted(lengths)
     assert len(set(lengths)) > 80  # half a cell is a tenth of a metre here: nearly all differ
 
 
 @pytest.mark.parametrize("bad", [0.0, -1.0, float("inf"), float("nan")])
-def test_what_would_end_the_process_is_refused(bad: float) -> None:
+def test_a_length_that_no_bar_can_have_is_refused(bad: float) -> None:
     with pytest.raises(ValueError, match="finite"):
-        chart.draw([chart.Bar(bad)], 10.0, 60, UNICODE)
+        draw_bars([Bar(bad)], 10.0, 60, UNICODE)
 
 
 def test_lost_gears_stand_at_the_ends_and_holes_between() -> None:

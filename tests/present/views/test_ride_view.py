@@ -224,7 +224,7 @@ def test_a_cadence_out_of_order_is_refused_with_the_reason() -> None:
         happy.edit(bench, 40.0).apply(bench)
 
 
-#: The keys that issue 5 fixes for scripts. A key may be added, none renamed or dropped.
+#: The keys that scripts rely on. A key may be added, none renamed or dropped.
 COURSE_KEYS = {"total_s", "grinding_s", "spinning_s", "front_shifts", "rear_shifts", "time_in_gear"}
 
 
