@@ -71,7 +71,11 @@ def test_json_figures_by_hand() -> None:
     found = json.loads(as_json(Report(study(bench, base), "a.toml", "b.toml")))
     low, high = found["gears"]
     assert (low["development_m"], high["development_m"]) == (4.0, 5.0)
-    assert (low["step_pct"], high["step_pct"], high["flags"]) == (None, 25.0, ["jump", "big-jump"])
+    assert (low["step_pct"], high["step_pct"], high["flags"]) == (
+        None,
+        25.0,
+        ["jump", "big-jump", "stands-out"],
+    )
     assert low["speed_kmh"] == pytest.approx(4.0 * 85 * 60 / 1000)
     assert found["rear_steps"][0] | {"from_hub": 1, "to_hub": 1} == {
         "ring": 40,
@@ -82,10 +86,13 @@ def test_json_figures_by_hand() -> None:
         "step_pct": 25.0,
         "jump": True,
         "big_jump": True,
+        "stands_out": True,
     }
+    assert (found["summary"]["jumps"], found["summary"]["standing_out"]) == (1, 1)
     compared = found["comparison"]
     assert (compared["low_change_pct"], compared["high_change_pct"]) == (0.0, pytest.approx(-100 / 6))
     assert (compared["lost_low"], compared["lost_high"]) == ([], ["42x14"])
+    assert compared["felt"] == {"lost_low": 0, "lost_high": 1, "gained_low": 0, "gained_high": 0}
     assert found["wheel"] == {
         "circumference_m": 2.0,
         "diameter_in": pytest.approx(25.0638, abs=1e-4),
@@ -116,8 +123,8 @@ def test_csv_is_one_row_a_gear_and_then_what_was_lost() -> None:
     found = [(row["of"], row["cog"], row["flags"]) for row in rows]
     assert found[:3] == [
         ("bench", "40", ""),
-        ("bench", "20", "jump big-jump"),
-        ("bench", "11", "jump big-jump"),
+        ("bench", "20", "jump big-jump stands-out"),
+        ("bench", "11", "jump big-jump stands-out"),
     ]
     assert found[3:] == [("baseline", "15", "hole"), ("baseline", "10", "lost-high")]
     assert {len(row) for row in csv.reader(io.StringIO(text))} == {len(CSV_HEAD)}

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from cogwright.core.chain.axle import AxleFit, axle_of
+from cogwright.core.chain.left_out import left_out
 from cogwright.core.chain.line import Chainline, chainline_of
 from cogwright.core.chain.slack import ChainFigures, chain_of
 from cogwright.core.gears import against_baseline as comparing
@@ -35,6 +36,7 @@ class GearRow:
         marks = {
             "jump": rear is not None and rear.jump,
             "big-jump": rear is not None and rear.big_jump,
+            "stands-out": rear is not None and rear.stands_out,
             "overlap": self.overlaps,
             "over-rollout": self.verdict is rollout.Verdict.FAIL,
             "measure-rollout": self.verdict is rollout.Verdict.TOO_CLOSE,
@@ -44,7 +46,7 @@ class GearRow:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """A setup in a few figures."""
+    """A setup in a few figures: `jumps` are all steps over the limit, `standing_out` those to mend."""
 
     gears: int
     distinct: int
@@ -52,6 +54,7 @@ class Summary:
     lowest_m: float
     highest_m: float
     jumps: int
+    standing_out: int
     worst_rear_step_pct: float
 
     @property
@@ -88,7 +91,8 @@ class Figures:
     @cached_property
     def rear_steps(self) -> tuple[steps.RearStep, ...]:
         """Steps of one rear click, ring by ring."""
-        return steps.rear_steps(self.gears, self.bench.limits.jump_pct)
+        limits = self.bench.limits
+        return steps.rear_steps(self.gears, limits.jump_pct, limits.stands_out_times)
 
     @cached_property
     def overlap_groups(self) -> tuple[tuple[Gear, ...], ...]:
@@ -111,6 +115,7 @@ class Figures:
             lowest_m=developments[0],
             highest_m=developments[-1],
             jumps=sum(step.jump for step in self.rear_steps),
+            standing_out=sum(step.stands_out for step in self.rear_steps),
             worst_rear_step_pct=max((s.step_pct for s in self.rear_steps), default=0.0),
         )
 
@@ -121,6 +126,20 @@ class Figures:
             return None
         limits = self.bench.limits
         return comparing.compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
+
+    @cached_property
+    def left_out(self) -> Mapping[Gear, str]:
+        """The bench's gears that nobody rides, with the reason: out of the chain's reach, or crossed."""
+        return left_out(self.bench, self.gears)
+
+    @cached_property
+    def felt(self) -> comparing.AsFelt | None:
+        """Gears lost and gained as a rider feels it; None without a baseline."""
+        if self.baseline is None or self.comparison is None:
+            return None
+        overlap = self.bench.limits.overlap_pct
+        base_out = left_out(self.baseline, self.base_gears)
+        return comparing.as_felt(self.comparison, self.left_out, base_out, overlap)
 
     @cached_property
     def chain(self) -> ChainFigures:

@@ -2,12 +2,12 @@
 
 import math
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear
-from cogwright.core.gears.steps import TOLERANCE_PCT
+from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,46 @@ class Comparison:
     gained_high: tuple[Gear, ...]
     holes: tuple[Hole, ...]
     worst_hole_pct: float
+
+
+@dataclass(frozen=True, slots=True)
+class AsFelt:
+    """The gears of a comparison that a rider misses or wins: usable ones, and of twins one.
+
+    The lists of the comparison itself are whole; these are part of them.
+    """
+
+    lost_low: tuple[Gear, ...]
+    lost_high: tuple[Gear, ...]
+    gained_low: tuple[Gear, ...]
+    gained_high: tuple[Gear, ...]
+
+    @property
+    def lost(self) -> int:
+        """How many gears are lost at both ends."""
+        return len(self.lost_low) + len(self.lost_high)
+
+    @property
+    def gained(self) -> int:
+        """How many are gained."""
+        return len(self.gained_low) + len(self.gained_high)
+
+
+def as_felt(
+    of: Comparison, bench_out: Container[Gear], base_out: Container[Gear], overlap_pct: float
+) -> AsFelt:
+    """What of a comparison is felt; `bench_out` and `base_out` are the gears that each leaves out."""
+    return AsFelt(
+        lost_low=_felt(of.lost_low, base_out, overlap_pct),
+        lost_high=_felt(of.lost_high, base_out, overlap_pct),
+        gained_low=_felt(of.gained_low, bench_out, overlap_pct),
+        gained_high=_felt(of.gained_high, bench_out, overlap_pct),
+    )
+
+
+def _felt(gears: Sequence[Gear], out: Container[Gear], overlap_pct: float) -> tuple[Gear, ...]:
+    usable = [gear for gear in gears if gear not in out]
+    return tuple(group[0] for group in overlap_groups(usable, overlap_pct))
 
 
 def hole_limit_pct(jump_pct: float) -> float:

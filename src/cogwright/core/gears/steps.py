@@ -3,35 +3,63 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
+from statistics import median
 from typing import Final
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear, sort_gears
 
-#: A jump over this many times the limit is marked twice, so that the worst stands out. Our own rule.
+#: A step over this many times the limit stands out whatever lies around it. Our own rule.
 BIG_JUMP: Final = 1.5
+#: A step over the limit stands out when it is over this many times the median of the steps around it
+#: (common practice, no source; `limits.stands_out_times` of the setup wins).
+STANDS_OUT_TIMES: Final = 1.3
+#: How many steps on either side are around a step. Our own rule.
+_AROUND: Final = 2
 #: Steps and limits within this of each other are the same, %: rounding must not flag a step at the limit.
 TOLERANCE_PCT: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class RearStep:
-    """One click of the rear shifter (or hub gear), from an easier gear to the next harder one on a ring."""
+    """One click of the rear shifter (or hub gear), from an easier gear to the next harder one on a ring.
+
+    A step over the limit is wide (`jump`, as reports have always called it). One that is out of its ladder as
+    well is the jump that a rider feels and a mechanic mends (`stands_out`): `around_pct` is the median of
+    the steps around it on the ring, None where there are none. The steps inside a hub are built into it, so
+    none of them is flagged.
+    """
 
     easier: Gear
     harder: Gear
     step_pct: float
     limit_pct: float
+    around_pct: float | None = None
+    times: float = STANDS_OUT_TIMES
+
+    @property
+    def in_hub(self) -> bool:
+        """Whether it is one of the hub's own steps, which no sprocket changes."""
+        return self.easier.hub != self.harder.hub
 
     @property
     def jump(self) -> bool:
-        """Whether the step is over the limit."""
-        return self.step_pct > self.limit_pct + TOLERANCE_PCT
+        """Whether the step is wide: over the limit."""
+        return self._over(self.limit_pct)
 
     @property
     def big_jump(self) -> bool:
         """Whether the step is over one and a half times the limit."""
-        return self.step_pct > BIG_JUMP * self.limit_pct + TOLERANCE_PCT
+        return self._over(BIG_JUMP * self.limit_pct)
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether the step is wide and stands out of its ladder: a jump to mend."""
+        uneven = self.around_pct is not None and self._over(self.times * self.around_pct)
+        return self.jump and (uneven or self.big_jump)
+
+    def _over(self, limit_pct: float) -> bool:
+        return not self.in_hub and self.step_pct > limit_pct + TOLERANCE_PCT
 
 
 def steps_pct(developments: Sequence[float]) -> tuple[float, ...]:
@@ -52,7 +80,19 @@ def range_pct(developments: Sequence[float]) -> float:
     return 100.0 * max(developments) / min(developments)
 
 
-def rear_steps(gears: Sequence[Gear], limit_pct: float) -> tuple[RearStep, ...]:
+def around(steps: Sequence[float], at: int) -> float | None:
+    """The median of the steps around one of a ladder: two on either side, as far as there are any.
+
+    >>> around([13.0, 13.0, 19.0, 13.0, 14.0], 2), around([13.0], 0)
+    (13.0, None)
+    """
+    others = [*steps[max(at - _AROUND, 0) : at], *steps[at + 1 : at + 1 + _AROUND]]
+    return median(others) if others else None
+
+
+def rear_steps(
+    gears: Sequence[Gear], limit_pct: float, times: float = STANDS_OUT_TIMES
+) -> tuple[RearStep, ...]:
     """Steps of one click, ring by ring from the smallest, each ring's in ascending development.
 
     The clicks are those of the cassette, in each gear of the hub behind it where there is one; with
@@ -65,9 +105,12 @@ def rear_steps(gears: Sequence[Gear], limit_pct: float) -> tuple[RearStep, ...]:
 
     found: list[RearStep] = []
     for _, rung in groupby(sorted(gears, key=ladder), key=ladder):
-        for easier, harder in pairwise(sort_gears(rung)):
-            step = percent(harder.development_m / easier.development_m)
-            found.append(RearStep(easier, harder, step, limit_pct))
+        on_it = sort_gears(rung)
+        sizes = steps_pct([gear.development_m for gear in on_it])
+        found += (
+            RearStep(*pair, step, limit_pct, around(sizes, at), times)
+            for at, (pair, step) in enumerate(zip(pairwise(on_it), sizes, strict=True))
+        )
     return tuple(found)
 
 

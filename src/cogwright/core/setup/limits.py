@@ -11,6 +11,7 @@ class Limits(Section):
     """Where a mark is set. Defaults are common practice, no source, unless the setup says otherwise."""
 
     jump_pct: Annotated[float, number(1, 100)] = 15.0
+    stands_out_times: Annotated[float, number(1, 5)] = 1.3
     overlap_pct: Annotated[float, number(0, 20)] = 2.5
     rollout_m: Annotated[float, number(1, 30)] | None = None
     chain_angle_deg: Annotated[float, number(0.5, 10)] | None = None

@@ -14,7 +14,6 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final
 
-from cogwright.core.chain.left_out import left_out
 from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
@@ -73,7 +72,7 @@ class ShiftOrder:
 def shift_order_of(figures: Figures) -> ShiftOrder:
     """The order to shift a bench in; kept for the benches last seen."""
     setup, gears = figures.bench, figures.gears
-    out = left_out(setup, gears)
+    out = figures.left_out
     usable = _few([gear for gear in gears if gear not in out], setup.limits.overlap_pct)
     levers, limits = levers_of(setup), setup.limits
     path = best_path(usable, levers, limits.overlap_pct, limits.jump_pct)

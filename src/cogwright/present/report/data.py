@@ -63,7 +63,7 @@ def document(of: Report) -> dict[str, object]:
         "gears": [_gear(row) for row in study.rows],
         "rear_steps": [_rear_step(step) for step in study.rear_steps],
         "summary": _summary(study),
-        "comparison": _comparison(of, study.comparison) if study.comparison else None,
+        "comparison": _comparison(of, study.comparison) | _felt(study) if study.comparison else None,
     }
     return core | {section.key: section.json(study, of.extras) for section in SECTIONS}
 
@@ -102,6 +102,7 @@ def _rear_step(step: RearStep) -> dict[str, object]:
         "step_pct": _r(step.step_pct),
         "jump": step.jump,
         "big_jump": step.big_jump,
+        "stands_out": step.stands_out,
     }
 
 
@@ -114,6 +115,7 @@ def _summary(study: Study) -> dict[str, object]:
         "lowest_m": _r(summary.lowest_m),
         "highest_m": _r(summary.highest_m),
         "jumps": summary.jumps,
+        "standing_out": summary.standing_out,
         "jump_limit_pct": study.bench.limits.jump_pct,
         "overlap_limit_pct": study.bench.limits.overlap_pct,
         "cadence_rpm": study.bench.rider.cadence_rpm[1],
@@ -136,6 +138,21 @@ def _comparison(of: Report, found: Comparison) -> dict[str, object]:
         ],
         "gained_low": _labels(found.gained_low),
         "gained_high": _labels(found.gained_high),
+    }
+
+
+def _felt(study: Study) -> dict[str, object]:
+    """How many of the gears lost and gained a rider feels: usable ones, and of twins one."""
+    felt = study.felt
+    if felt is None:
+        return {}
+    return {
+        "felt": {
+            "lost_low": len(felt.lost_low),
+            "lost_high": len(felt.lost_high),
+            "gained_low": len(felt.gained_low),
+            "gained_high": len(felt.gained_high),
+        }
     }
 
 
