@@ -21,6 +21,9 @@ from ptyterm import Term
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
 DOWN = "\x1b[B"
+PICTURE = r"(<!-- picture: (\w+) -->)\n```text\n(.*?)\n```\n<!-- end -->"
+#: How long a picture may take to become the one that the README has.
+PATIENCE_S = 5.0
 
 
 @dataclass(frozen=True)
@@ -42,20 +45,27 @@ PICTURES = {
 }
 
 
-def taken(picture: Picture) -> str:
-    """The screen of the picture as text, started on a copy of the demo so that nothing of it is changed."""
+def taken(picture: Picture, expected: str) -> str:
+    """The screen of the picture as text, once it is the expected one or stays as it is for a while.
+
+    The program is started on a copy of the demo, so that nothing of it is changed.
+    """
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(ROOT / "setups", Path(folder) / "setups")
         argv = [sys.executable, "-m", "cogwright", *picture.args]
         env = {"PYTHONPATH": str(ROOT / "src"), "XDG_CONFIG_HOME": folder, "XDG_STATE_HOME": folder}
         with Term(argv, picture.rows, picture.cols, env, folder) as term:
             term.wait_for(picture.ready)
-            term.read(quiet=0.3, limit=3)
             if picture.keys:
                 term.key(picture.keys)
                 term.wait_for(picture.after)
-                term.read(quiet=0.3, limit=3)
-            return "\n".join(row.rstrip() for row in term.screen).rstrip()
+            term.wait_until(lambda: shown(term) == expected, PATIENCE_S)
+            term.settle()
+            return shown(term)
+
+
+def shown(term: Term) -> str:
+    return "\n".join(row.rstrip() for row in term.screen).rstrip()
 
 
 def keys_table() -> str:
@@ -73,9 +83,9 @@ def filled(text: str) -> str:
     """The README's text with every picture and the key table as they are now."""
 
     def picture(match: re.Match[str]) -> str:
-        return f"{match[1]}\n```text\n{taken(PICTURES[match[2]])}\n```\n<!-- end -->"
+        return f"{match[1]}\n```text\n{taken(PICTURES[match[2]], match[3])}\n```\n<!-- end -->"
 
-    text = re.sub(r"(<!-- picture: (\w+) -->)\n.*?<!-- end -->", picture, text, flags=re.DOTALL)
+    text = re.sub(PICTURE, picture, text, flags=re.DOTALL)
     table = f"<!-- keys -->\n{keys_table()}\n<!-- end -->"
     return re.sub(r"<!-- keys -->\n.*?<!-- end -->", lambda _: table, text, flags=re.DOTALL)
 

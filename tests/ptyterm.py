@@ -16,7 +16,7 @@ import struct
 import subprocess
 import termios
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from types import TracebackType
 from typing import Self
 
@@ -42,7 +42,8 @@ _UNKNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\][^\
 _UNFINISHED = re.compile(rb"\x1b(?:\[[<>=?0-9;$]*|\][^\x07\x1b]*)?$")
 #: Bytes taken at once from a slow line.
 SLOW_READ = 128
-_UNSET = ("COLUMNS", "LINES", "NO_COLOR", "COLORTERM", "TMUX", "TERM_PROGRAM", "SSH_TTY", "SSH_CONNECTION")
+_UNSET = ("COLUMNS", "LINES", "NO_COLOR", "COLORTERM", "TMUX", "TERM_PROGRAM", "SSH_TTY", "SSH_CONNECTION",
+          "PYTHONDONTWRITEBYTECODE")  # fmt: skip
 
 
 class Emulator:
@@ -126,6 +127,22 @@ class Term:
                 break
         return out
 
+    def settle(self, quiet: float = 0.1, limit: float = 20.0) -> bytes:
+        """Output until nothing has come for `quiet` seconds."""
+        out, end = b"", time.perf_counter() + limit
+        while time.perf_counter() < end and (part := self.read(quiet, limit=quiet)):
+            out += part
+        return out
+
+    def wait_until(self, holds: Callable[[], bool], limit: float = 30.0) -> bool:
+        """Read until it holds; False if the time or the program has ended first."""
+        end = time.perf_counter() + limit
+        while not holds():
+            left = end - time.perf_counter()
+            if left <= 0 or (not self.read(quiet=0.005, limit=left) and self.process.poll() is not None):
+                return holds()
+        return True
+
     def _read_once(self) -> bytes:
         try:
             part = os.read(self.master, 65536 if self.rate is None else SLOW_READ)
@@ -147,13 +164,10 @@ class Term:
                 data = data.replace(question, b"", 1)
         self._unanswered = data[-16:]
 
-    def wait_for(self, text: str, limit: float = 20.0) -> None:
+    def wait_for(self, text: str, limit: float = 30.0) -> None:
         """Read until the screen shows the text. Raises TimeoutError with the screen as it is."""
-        end = time.perf_counter() + limit
-        while text not in self.text:
-            left = end - time.perf_counter()
-            if left <= 0 or (not self.read(quiet=0.005, limit=left) and self.process.poll() is not None):
-                raise TimeoutError(f"{text!r} is not on the screen:\n{self.text}")
+        if not self.wait_until(lambda: text in self.text, limit):
+            raise TimeoutError(f"{text!r} is not on the screen:\n{self.text}")
 
     @property
     def screen(self) -> list[str]:
@@ -193,7 +207,7 @@ class Term:
         """Send the program a signal."""
         self.process.send_signal(number)
 
-    def wait(self, limit: float = 10.0, reading: bool = True) -> int:
+    def wait(self, limit: float = 30.0, reading: bool = True) -> int:
         """The exit status; reads on meanwhile unless the terminal is to stall. Raises TimeoutError."""
         end = time.perf_counter() + limit
         while self.process.poll() is None:
@@ -203,7 +217,7 @@ class Term:
                 self.read(quiet=0.01, limit=0.05)
             else:
                 time.sleep(0.01)
-        self.read(quiet=0.05, limit=0.2)
+        self.settle()
         return self.process.returncode
 
     def stall(self) -> None:

@@ -22,17 +22,26 @@ def make(rings: Sequence[int], cogs: Sequence[int], size: str = "40-622", **tabl
     return Setup.model_validate({"name": "Test bike", "wheel": wheel, "crank": crank, "rear": rear, **tables})
 
 
-def called(*args: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
-    """The command line run within this process: a third of the time, where no process is to be proved."""
+#: Whether the long runs (kills, random keys, spoilt files, storms in a terminal) are run in full.
+LONG = os.environ.get("COGWRIGHT_LONG") == "1"
+
+
+def long_run(full: int) -> int:
+    """How many tries a test marked `long` makes: all of them with COGWRIGHT_LONG=1, else a tenth."""
+    return full if LONG else max(1, full // 10)
+
+
+def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:
+    """The command line run within this process, far quicker: for whatever needs no process to be proved."""
     from cogwright.cli import main
 
-    out, err = io.StringIO(), io.StringIO()
+    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
     with chdir(cwd), redirect_stdout(out), redirect_stderr(err):
         try:
-            status = main([*map(str, args)])
+            status = main([*map(os.fsdecode, args)])
         except SystemExit as left:
             status = int(left.code or 0)
-    return subprocess.CompletedProcess(args, status, out.getvalue(), err.getvalue())
+    return subprocess.CompletedProcess(args, status, *(s.buffer.getvalue().decode() for s in (out, err)))
 
 
 def environment(**more: str) -> dict[str, str]:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual import events
+from textual.pilot import Pilot
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers.handlers import HANDLERS, load
@@ -41,6 +42,13 @@ def cogs(app: BenchApp) -> tuple[int, ...]:
 
 def text(app: BenchApp) -> str:
     return "\n".join(plain(line) for line in app.laid.lines)
+
+
+async def type_text(app: BenchApp, pilot: Pilot[int], typed: str) -> None:
+    """Keys all at once, as a quick hand types: the pilot waits after each."""
+    for char in typed:
+        app.post_message(events.Key(char, char))
+    await pilot.pause()
 
 
 def test_every_action_has_a_handler() -> None:
@@ -176,10 +184,14 @@ async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path)
     other.write_text(TWO_BY.replace("30, 46", "28, 46").replace("Bench test", "Another"))
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("b", *"elsewhere", "enter", *str(tmp_path / "nowhere.toml"), "enter")
+        await pilot.press("b", *"elsewhere", "enter")
+        await type_text(app, pilot, str(tmp_path / "nowhere.toml"))
+        await pilot.press("enter")
         assert app.drawer.is_open
         assert "there is no such file" in text(app)
-        await pilot.press("ctrl+u", *str(other), "enter")
+        await pilot.press("ctrl+u")
+        await type_text(app, pilot, str(other))
+        await pilot.press("enter")
         assert app.session.baseline is not None
         assert app.session.baseline.name == "Another, two rings"
         assert "low 7.1 % lost" in text(app)  # 30 for 28 teeth in front

@@ -23,7 +23,7 @@ from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts
 from ptyterm import Term
 from strategies import hostile_text
-from support import ROOT, make
+from support import ROOT, long_run, make
 
 MARK = "PWNED"
 EVIL = (
@@ -244,8 +244,9 @@ def shown(source: str) -> list[str]:
     return [*(token.type for token in tokens), *sorted({part.type for part in parts}), " ".join(text.split())]
 
 
+@pytest.mark.long
 @given(hostile_text | st.text(alphabet="-+>=1.)#*_`[]()<>!&|~\\: w/@htps\t", max_size=12))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=long_run(300))
 def test_markdown_shows_any_text_as_it_stands(text: str) -> None:
     plain = " ".join(clean(text).split())
     for before, after in (("- ", ""), ("# ", ""), ("", ""), ("| ", " |\n| --- |\n")):

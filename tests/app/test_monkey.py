@@ -1,4 +1,4 @@
-"""Ten thousand random keys and resizes from one seed: no exception, flat memory, and undo leads back."""
+"""Random keys and resizes from one seed: no exception, flat memory, and undo leads back."""
 
 import random
 import shutil
@@ -13,9 +13,9 @@ from cogwright.app.actions import ACTIONS
 from cogwright.app.main import BenchApp
 from cogwright.app.state.session import Session
 from cogwright.core.setup.model import Setup
-from support import ROOT
+from support import ROOT, long_run
 
-KEYS, BURST, SEED = 10_000, 60, 20261125
+KEYS, BURST, SEED = long_run(10_000), 60, 20261125
 SIZES = ((20, 5), (40, 12), (80, 24), (120, 36), (200, 60), (33, 9))
 TYPED = [*"0123456789[],.-a ", "enter", "escape", "backspace", "f10", "up", "down"]
 
@@ -39,7 +39,8 @@ def rss_mb() -> float:
         return int(file.read().split()[1]) * 4096 / 1e6
 
 
-async def test_ten_thousand_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.long
+async def test_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
     monkeypatch.setenv("LANG", "C.UTF-8")

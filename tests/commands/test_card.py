@@ -16,7 +16,7 @@ from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.report.card import WIDTH, card_text
 from cogwright.present.views.shifting import drill_page, shifting_lines, shifting_page
 from strategies import setups
-from support import ROOT, cogwright, make
+from support import ROOT, called, long_run, make
 
 DOUBLE = make((34, 50), (11, 12, 13, 14, 15, 17, 19, 21, 23, 25, 28))
 
@@ -69,7 +69,8 @@ def test_the_summary_and_the_changes_stay_in_sight() -> None:
     assert head[-1].split() == ["gear", "m", "step", "%", "shift"]
 
 
-@settings(max_examples=60, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(60))
 @given(setups)
 def test_any_setup_has_a_view_a_card_and_perhaps_a_drill(bench: Setup) -> None:
     of = study(bench)
@@ -110,10 +111,10 @@ def test_short_cards(bench: Setup, row: str) -> None:
 
 def test_card_from_the_command_line() -> None:
     for name in ("yard-2-camping", "yard-4-town", "yard-8-folder"):
-        done = cogwright("card", ROOT / "setups" / f"{name}.toml")
+        done = called("card", ROOT / "setups" / f"{name}.toml")
         assert (done.returncode, done.stderr) == (0, "")
         assert {len(row) for row in done.stdout.splitlines()} == {WIDTH}
-    done = cogwright("card", "no-such.toml")
+    done = called("card", "no-such.toml")
     assert done.returncode == 1
     assert "no-such.toml" in done.stderr
 
@@ -160,7 +161,8 @@ def test_another_gear_that_is_as_good_counts() -> None:
     assert drill.shift(move.front, move.rear_clicks).answer().good == drill.good + 1
 
 
-@settings(max_examples=40, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(40))
 @given(st.integers(0, 10_000), st.integers(0, 2))
 def test_a_perfect_rider_is_never_wrong_and_sees_both_calls(seed: int, which: int) -> None:
     """Giving the shift that is called for is right every time; calls never lead past an end."""

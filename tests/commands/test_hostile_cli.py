@@ -2,7 +2,6 @@
 
 import os
 import subprocess
-import sys
 import unicodedata
 from pathlib import Path
 
@@ -10,7 +9,7 @@ import pytest
 
 from cogwright.cli import COMMANDS
 from cogwright.store.documents import to_toml
-from support import environment, make
+from support import called, cogwright, make
 
 EVIL = "\x1b]0;x\x07\x1b[31m\u202e[@click=app.quit]=1+1\u6f22\u0301\u0301\u0301\u0301[/b]"
 NAMES = [
@@ -40,14 +39,13 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def run(folder: Path, *args: str | bytes) -> subprocess.CompletedProcess[bytes]:
-    """The command line in a process of its own, as bytes, checked for all that a terminal would obey."""
-    argv = [sys.executable, "-m", "cogwright", *args]
-    env = environment(LANG="C.UTF-8")
-    done = subprocess.run(
-        argv, cwd=folder, env=env, stdin=subprocess.DEVNULL, capture_output=True, timeout=60, check=False
-    )
-    for out in (done.stdout.decode(), done.stderr.decode()):
+def run(folder: Path, *args: str | bytes) -> subprocess.CompletedProcess[str]:
+    """The command line, checked for all that a terminal would obey."""
+    return checked(called(*args, cwd=folder))
+
+
+def checked(done: subprocess.CompletedProcess[str]) -> subprocess.CompletedProcess[str]:
+    for out in (done.stdout, done.stderr):
         assert "Traceback" not in out
         assert [c for c in out if unicodedata.category(c) in {"Cc", "Cf", "Cs"} and c != "\n"] == []
     return done
@@ -56,14 +54,14 @@ def run(folder: Path, *args: str | bytes) -> subprocess.CompletedProcess[bytes]:
 def test_check_of_everything(folder: Path) -> None:
     done = run(folder, "check", ".")
     assert done.returncode == 1
-    assert b"8 files read, 5 with problems" in done.stdout
+    assert "8 files read, 5 with problems" in done.stdout
 
 
 @pytest.mark.parametrize("form", ["text", "markdown", "csv", "json"])
 def test_reports(form: str, folder: Path) -> None:
     done = run(folder, "report", "evil.toml", "--baseline", "evil.toml", "--format", form)
     assert done.returncode == 0, done.stderr
-    assert b"click=app.quit" in done.stdout
+    assert "click=app.quit" in done.stdout
 
 
 #: Further commands and what they need besides a setup; one that is not there yet is not run.
@@ -79,14 +77,15 @@ MISSING = [b"loop.toml", b"pipe.toml", b"/dev/zero", b"nosuch", b"x" * 300, b"x/
 
 
 def test_names_of_any_bytes(folder: Path) -> None:
-    done = run(folder, "check", *NAMES, *MISSING)
+    done = checked(cogwright("check", *map(os.fsdecode, [*NAMES, *MISSING]), cwd=folder))
     assert done.returncode == 1
-    assert b"11 files read, 9 with problems" in done.stdout
+    assert "11 files read, 9 with problems" in done.stdout
 
 
 @pytest.mark.parametrize("name", [NAMES[0], b"x" * 300])
 def test_a_name_that_the_bench_cannot_open(name: bytes, folder: Path) -> None:
-    assert run(folder, name + b"\x1b[2J").returncode in {1, 2}
+    done = cogwright(os.fsdecode(name + b"\x1b[2J"), cwd=folder)
+    assert checked(done).returncode in {1, 2}
 
 
 def test_a_hostile_argument(folder: Path) -> None:

@@ -23,7 +23,7 @@ from cogwright.present.panels.proposals import (
     propose_text,
     reason_lines,
 )
-from support import ROOT, called, cogwright, make
+from support import ROOT, called, make
 
 SETUP = """format = 1
 name = "Yard 7 tourer"
@@ -291,7 +291,7 @@ def test_a_bad_bin_is_named_with_its_line(folder: Path) -> None:
     (folder / "bins" / "drawers.toml").write_text(
         'format = 1\nname = "Drawers"\n[[cogs]]\nname = "x"\nteeth = 3\n'
     )
-    done = cogwright("propose", "seven.toml", "--plan", "--bin", "bins/drawers.toml", cwd=folder)
+    done = called("propose", "seven.toml", "--plan", "--bin", "bins/drawers.toml", cwd=folder)
     assert done.returncode == 1
     assert "drawers.toml:5" in done.stderr
 

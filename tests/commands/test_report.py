@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -15,7 +16,7 @@ from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import CSV_HEAD, Report, as_csv, as_json, document
 from cogwright.present.report.report import as_markdown, as_text, md
-from support import ROOT, cogwright, environment, make
+from support import ROOT, called, cogwright, environment, make
 
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-first-trial.toml", SETUPS / "yard-1-two-rings.toml"
@@ -53,7 +54,7 @@ REAR_KEYS = {"ring", "from_cog", "to_cog", "step_pct", "jump"}
 
 
 def test_json_has_the_keys_that_scripts_rely_on() -> None:
-    done = cogwright("report", TRIAL, "--baseline", BASE, "--format", "json")
+    done = called("report", TRIAL, "--baseline", BASE, "--format", "json")
     assert (done.returncode, done.stderr) == (0, "")
     found = json.loads(done.stdout)
     for key, names in KEYS.items():
@@ -131,7 +132,7 @@ def test_csv_is_one_row_a_gear_and_then_what_was_lost() -> None:
 
 
 def test_csv_on_the_command_line() -> None:
-    done = cogwright("report", TRIAL, "--baseline", BASE, "--format", "csv")
+    done = called("report", TRIAL, "--baseline", BASE, "--format", "csv")
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.splitlines()[0] == ",".join(CSV_HEAD)
 
@@ -184,7 +185,7 @@ def test_text_says_that_the_file_names_a_baseline_until_one_is_given() -> None:
 
 
 def test_check_is_quiet_about_good_files() -> None:
-    done = cogwright("check", SETUPS)
+    done = called("check", SETUPS)
     assert (done.returncode, done.stderr) == (0, "")
 
 
@@ -193,7 +194,7 @@ def test_check_says_every_problem_of_every_file(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_text(good.replace("28, 42", "5, 420").replace("clicks", "cliks"))
     (tmp_path / "b.toml").write_text("format = 1\nname = ")
     (tmp_path / "c.toml").write_text(good)
-    done = cogwright("check", *sorted(tmp_path.glob("*.toml")))
+    done = called("check", *sorted(tmp_path.glob("*.toml")))
     assert done.returncode == 1
     problems = done.stderr.splitlines()
     assert sum("a.toml:" in line for line in problems) == 3
@@ -205,7 +206,7 @@ def test_check_says_every_problem_of_every_file(tmp_path: Path) -> None:
 def test_a_caution_is_printed_and_is_no_problem(tmp_path: Path) -> None:
     path = tmp_path / "odd.toml"
     path.write_text(BASE.read_text().replace("40-622", "40-612"))
-    done = cogwright("check", path)
+    done = called("check", path)
     assert done.returncode == 0
     assert "caution: " in done.stdout
     assert "612" in done.stdout
@@ -223,42 +224,43 @@ def test_a_missing_file_is_said_and_exits_1(args: tuple[str, ...], tmp_path: Pat
     "args", [("raport", "x.toml"), ("report",), ("report", "x", "--format", "xml"), ("--what",)]
 )
 def test_a_wrong_command_line_exits_2(args: tuple[str, ...], tmp_path: Path) -> None:
-    done = cogwright(*args, cwd=tmp_path)
+    done = called(*args, cwd=tmp_path)
     assert done.returncode == 2
     assert "usage" in done.stderr
 
 
 def test_version_and_help() -> None:
-    assert cogwright("--version").stdout.startswith("cogwright ")
-    done = cogwright("--help")
+    assert called("--version").stdout.startswith("cogwright ")
+    done = called("--help")
     for said in ("examples:", "report", "check", "--baseline", "setups"):
         assert said in done.stdout, said
-    assert "examples:" in cogwright("report", "--help").stdout
+    assert "examples:" in called("report", "--help").stdout
 
 
 LOADED = """
-import sys
+import shlex, sys
 from cogwright.cli import main
-status = main(sys.argv[1:])
-print([m for m in sys.modules if m.split(".")[0] in ("textual", "rich")], file=sys.stderr)
-sys.exit(status)
+for line in sys.stdin:
+    status = main(shlex.split(line))
+    print(status, [m for m in sys.modules if m.split(".")[0] in ("textual", "rich")], file=sys.stderr)
 """
 
 
-@pytest.mark.parametrize(
-    "args",
-    [
-        ("report", str(TRIAL), "--baseline", str(BASE)),
-        ("report", str(TRIAL), "--format", "json"),
-        ("report", str(TRIAL), "--format", "csv"),
-        ("report", str(TRIAL), "--format", "markdown"),
-        ("check", str(SETUPS)),
-    ],
-)
-def test_no_subcommand_loads_textual(args: tuple[str, ...]) -> None:
-    argv = [sys.executable, "-c", LOADED, *args]
-    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment())
-    assert done.stderr.strip() == "[]"
+def test_no_subcommand_loads_textual() -> None:
+    trial, base, setups = (shlex.quote(str(path)) for path in (TRIAL, BASE, SETUPS))
+    lines = [
+        f"report {trial} --baseline {base}",
+        *(f"report {trial} --format {form}" for form in ("json", "csv", "markdown")),
+        f"check {setups}",
+        f"order {trial}",
+        f"propose {base} --single",
+        f"card {trial}",
+    ]
+    argv = [sys.executable, "-c", LOADED]
+    done = subprocess.run(
+        argv, input="\n".join(lines), capture_output=True, text=True, check=True, env=environment()
+    )
+    assert done.stderr.splitlines() == ["0 []"] * len(lines)
 
 
 def shell(script: str) -> subprocess.CompletedProcess[str]:

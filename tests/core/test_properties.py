@@ -13,7 +13,7 @@ from cogwright.core.setup.edits import AddSprocket, Edit, RemoveSprocket, Replac
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from support import make
+from support import long_run, make
 
 TEETH = st.integers(6, 130)
 COGS = st.lists(st.integers(9, 60), min_size=1, max_size=13, unique=True)
@@ -100,7 +100,8 @@ def close_to(setup: Setup) -> st.SearchStrategy[Edit]:
     )
 
 
-@settings(max_examples=60)
+@pytest.mark.long
+@settings(max_examples=long_run(60))
 @given(SETUPS, st.data())
 def test_undo_after_any_edits_restores_the_setup_exactly(setup: Setup, data: st.DataObject) -> None:
     """Then redo brings the last state back exactly; a refused edit leaves all as it was."""

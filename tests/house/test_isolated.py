@@ -70,11 +70,13 @@ def test_the_bench_writes_only_to_its_folder_and_its_state(folder: Path, tmp_pat
     with Term(
         [sys.executable, "-c", WITNESS, str(folder)], env={"PYTHONPATH": source, **env(tmp_path)}
     ) as term:
-        term.wait_for("46")
+        term.wait_for("quit")
         before = read_setup(folder / "a.toml").value
-        term.press("\x1b[A")  # another cog
-        term.press("s")
-        term.press("q")
+        term.key("\x1b[A")  # another cog
+        term.wait_for("unsaved")
+        term.key("s")
+        term.wait_for("Saved")
+        term.key("q")
         assert term.wait() == 0
     assert read_setup(folder / "a.toml").value != before
     done = seen(tmp_path)

@@ -4,10 +4,10 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import networkx as nx
-import pytest
 
 from support import ROOT, environment
 
@@ -18,9 +18,20 @@ LONGEST = 300
 PLOTS = Path("present/plot.py")
 
 
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    return tuple(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+
+
+def calls(path: Path) -> set[str]:
+    """The plain names that a file calls."""
+    found = (node.func for node in nodes(path) if isinstance(node, ast.Call))
+    return {called.id for called in found if isinstance(called, ast.Name)}
+
+
 def imports(path: Path) -> Iterator[str]:
     """Every module that a file imports anywhere in it, in full."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -44,10 +55,6 @@ def foreign(path: Path, *ours: str, others: tuple[str, ...] = ()) -> list[str]:
         and not inside(name, *allowed, *others)
         and name != "cogwright"
     ]
-
-
-def named(path: Path) -> str:
-    return str(path.relative_to(SOURCE))
 
 
 def under(folder: str) -> list[Path]:
@@ -139,69 +146,60 @@ def test_core_has_an_order_and_every_import_in_it_goes_down() -> None:
     assert [(a, b) for a, b in inside_core if storey(a) < storey(b)] == []
 
 
-@pytest.mark.parametrize("path", under("core"), ids=named)
-def test_core_imports_only_itself_and_pydantic(path: Path) -> None:
-    assert foreign(path, "core", others=("pydantic", "pydantic_core")) == []
+def test_core_imports_only_itself_and_pydantic() -> None:
+    for path in under("core"):
+        assert foreign(path, "core", others=("pydantic", "pydantic_core")) == [], path
 
 
 #: Anything here reads or writes outside the process; core and present do neither.
 IO = ("os", "io.open", "pathlib", "shutil", "socket", "subprocess", "tempfile", "urllib", "http", "tomllib")
 
 
-@pytest.mark.parametrize("path", under("core") + under("present"), ids=named)
-def test_the_pure_packages_touch_no_file(path: Path) -> None:
-    assert [name for name in imports(path) if inside(name, *IO)] == []
-    calls = [n.func for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.Call)]
-    assert [c.id for c in calls if isinstance(c, ast.Name) and c.id in {"open", "print", "input"}] == []
+def test_the_pure_packages_touch_no_file() -> None:
+    for path in under("core") + under("present"):
+        assert [name for name in imports(path) if inside(name, *IO)] == [], path
+        assert calls(path).isdisjoint({"open", "print", "input"}), path
 
 
-@pytest.mark.parametrize("path", under("present"), ids=named)
-def test_present_imports_core_and_only_a_plot_imports_plotext(path: Path) -> None:
-    others = ("plotext",) if path.relative_to(SOURCE) == PLOTS else ()
-    assert foreign(path, "core", "present", others=others) == []
+def test_present_imports_core_and_only_a_plot_imports_plotext() -> None:
+    for path in under("present"):
+        others = ("plotext",) if path.relative_to(SOURCE) == PLOTS else ()
+        assert foreign(path, "core", "present", others=others) == [], path
 
 
-@pytest.mark.parametrize("path", under("store"), ids=named)
-def test_store_imports_core_and_its_file_format(path: Path) -> None:
-    assert foreign(path, "core", "store", others=("pydantic", "pydantic_core", "tomli_w")) == []
+def test_store_imports_core_and_its_file_format() -> None:
+    for path in under("store"):
+        assert foreign(path, "core", "store", others=("pydantic", "pydantic_core", "tomli_w")) == [], path
 
 
-@pytest.mark.parametrize("path", under("commands"), ids=named)
-def test_commands_import_neither_the_app_nor_a_screen(path: Path) -> None:
-    assert foreign(path, "core", "store", "present", "commands") == []
+def test_commands_import_neither_the_app_nor_a_screen() -> None:
+    for path in under("commands"):
+        assert foreign(path, "core", "store", "present", "commands") == [], path
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named)
-def test_only_plots_import_plotext_and_only_the_app_imports_textual(path: Path) -> None:
-    home = path.relative_to(SOURCE)
-    for name in imports(path):
-        assert not inside(name, "plotext") or home == PLOTS, name
-        assert not inside(name, "textual", "rich") or home.parts[0] == "app", name
+def test_only_plots_import_plotext_and_only_the_app_imports_textual() -> None:
+    for path in MODULES:
+        home = path.relative_to(SOURCE)
+        for name in imports(path):
+            assert not inside(name, "plotext") or home == PLOTS, (path, name)
+            assert not inside(name, "textual", "rich") or home.parts[0] == "app", (path, name)
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named)
-def test_a_module_can_be_read_in_one_sitting(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
+def test_a_module_can_be_read_in_one_sitting() -> None:
+    for path in MODULES:
+        assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST, path
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named)
-def test_no_code_runs_from_data(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
-    called = {n.func.id for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)}
-    assert called.isdisjoint({"eval", "exec", "compile", "__import__"})
-    hazards = (
-        "pickle",
-        "marshal",
-        "shelve",
-        "socket",
-        "urllib",
-        "http",
-        "ssl",
-        "ftplib",
-        "smtplib",
-        "subprocess",
-    )
-    assert [name for name in imports(path) if inside(name, *hazards)] == []
+#: What runs code out of data, or talks to the world.
+HAZARDS = (
+    "pickle", "marshal", "shelve", "socket", "urllib", "http", "ssl", "ftplib", "smtplib", "subprocess",
+)  # fmt: skip
+
+
+def test_no_code_runs_from_data() -> None:
+    for path in MODULES:
+        assert calls(path).isdisjoint({"eval", "exec", "compile", "__import__"}), path
+        assert [name for name in imports(path) if inside(name, *HAZARDS)] == [], path
 
 
 COMMANDS_LOADED = """

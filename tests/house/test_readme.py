@@ -23,7 +23,7 @@ def test_the_two_commands_come_first_and_need_only_pip_and_venv() -> None:
     commands = [line.strip() for line in README.splitlines() if line.startswith("    ")]
     start, test = commands[:2]
     assert start.endswith(".venv/bin/cogwright setups")
-    assert test.endswith(".venv/bin/pytest")
+    assert test.endswith(".venv/bin/pytest -n auto --dist worksteal")
     for command in (start, test):
         assert command.startswith("python3 -m venv .venv && .venv/bin/pip install ")
 

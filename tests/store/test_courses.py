@@ -5,6 +5,7 @@ import random
 import time
 from collections.abc import Callable
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
@@ -18,7 +19,7 @@ from cogwright.store.course_csv import parse_csv
 from cogwright.store.courses import course_files, read_course
 from cogwright.store.documents import read_setup
 from cogwright.store.gpx import MAX_DEPTH, Point, apart, parse_gpx
-from support import ROOT
+from support import ROOT, long_run
 
 SETUPS = ROOT / "setups"
 GPX = '<gpx xmlns="http://www.topografix.com/GPX/1/1"><trk><name>{name}</name><trkseg>{points}</trkseg></trk></gpx>'
@@ -187,7 +188,7 @@ def test_document_types_are_refused_in_any_encoding(text: str, encoding: str) ->
     started = time.perf_counter()
     with pytest.raises(InputError, match="document type"):
         parse_gpx(data)
-    assert time.perf_counter() - started < 0.5
+    assert time.perf_counter() - started < 10  # it takes milliseconds
 
 
 @pytest.mark.parametrize(
@@ -226,7 +227,7 @@ def test_deep_and_huge_files_end_soon(tmp_path: Path) -> None:
         started = time.perf_counter()
         with pytest.raises(InputError):
             parse_gpx(data)
-        assert time.perf_counter() - started < 3.0
+        assert time.perf_counter() - started < 30  # it takes tenths of a second
     huge = tmp_path / "huge.gpx"
     with huge.open("wb") as file:
         file.truncate(1_000_000_000)
@@ -251,21 +252,24 @@ def only_clean_errors(read: Callable[[], object]) -> None:
     assert message
 
 
-@settings(max_examples=300)
+@pytest.mark.long
+@settings(max_examples=long_run(300))
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda t: f"<gpx>{t}</gpx>".encode()))
 def test_any_bytes_give_a_track_or_a_clean_error(data: bytes) -> None:
     """No exception but InputError leaves the GPX reader."""
     only_clean_errors(lambda: parse_gpx(data))
 
 
-@settings(max_examples=300)
+@pytest.mark.long
+@settings(max_examples=long_run(300))
 @given(st.text(alphabet='0123456789.,;\t\n"-eEhkm_#x', max_size=120))
 def test_any_text_gives_points_or_a_clean_error(text: str) -> None:
     """No exception but InputError leaves the CSV reader."""
     only_clean_errors(lambda: parse_csv(text))
 
 
-@settings(max_examples=40, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(40))
 @given(st.lists(st.tuples(st.floats(0, 1e5), st.floats(-400, 5000)), min_size=2, max_size=40))
 def test_any_points_make_a_course_that_can_be_ridden(points: list[tuple[float, float]]) -> None:
     """However wild the points, the smoothed road has finite grades, heights and times."""
@@ -278,7 +282,7 @@ def test_any_points_make_a_course_that_can_be_ridden(points: list[tuple[float, f
     assert 0 < on_course(study(bench), course).bench.total_s < math.inf
 
 
-def test_two_hundred_kilometres_in_under_two_seconds(tmp_path: Path) -> None:
+def test_two_hundred_kilometres_take_some_times_as_long_as_their_xml(tmp_path: Path) -> None:
     """20,000 points over 200 km: read, smoothed, and ridden by bench and baseline."""
     rng = random.Random(5)
     points = [
@@ -288,9 +292,12 @@ def test_two_hundred_kilometres_in_under_two_seconds(tmp_path: Path) -> None:
     path = write(tmp_path, "long.gpx", gpx(points))
     bench = read_setup(SETUPS / "yard-1-first-trial.toml").value
     base = read_setup(SETUPS / "yard-1-two-rings.toml").value
-    started = time.perf_counter()
+    started = time.process_time()
     both = on_course(study(bench, base), read_course(path))
-    assert time.perf_counter() - started < 2.0
+    taken = time.process_time() - started
+    started = time.process_time()
+    ElementTree.parse(path)
+    assert taken < 25 * (time.process_time() - started)  # 6 to 8 times as long when it was written
     assert both.bench.course.length_m == pytest.approx(200_000, rel=0.01)
 
 

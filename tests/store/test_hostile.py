@@ -1,7 +1,7 @@
 """Text and bytes that mean harm: they never crash, never act, and never reach the terminal as they are.
 
-The tests of this file put some 20,000 cases through the readers: TOML values of every type in every place
-of a setup, texts of broken TOML, and raw bytes. All they may give is a setup or an InputError.
+Run in full, the tests of this file put some 20,000 cases through the readers: TOML values of every type in
+every place of a setup, texts of broken TOML, and raw bytes. All they may give is a setup or an InputError.
 """
 
 import datetime
@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 import tomli_w
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len, get_character_cell_size
 
@@ -28,8 +28,7 @@ from cogwright.store.paths import safe_name
 from cogwright.store.shelf import read_shelf
 from cogwright.store.toml_lines import has_comments, line_index
 from strategies import NASTY, any_text, hostile_text, setups
-
-quick = settings(deadline=None, suppress_health_check=list(HealthCheck))
+from support import long_run
 
 
 def is_harmless(text: str, newlines: bool = False) -> bool:
@@ -56,7 +55,8 @@ def check_problems(error: InputError, lines: int) -> None:
 
 
 @given(setups)
-@settings(quick, max_examples=200)
+@pytest.mark.long
+@settings(max_examples=long_run(200))
 def test_what_is_written_is_what_is_read(setup: Setup) -> None:
     text = to_toml(setup)
     again = parse(text, Setup)
@@ -126,7 +126,8 @@ def without_none(value: object) -> object:
 
 
 @given(spoilt())
-@settings(quick, max_examples=600)
+@pytest.mark.long
+@settings(max_examples=long_run(600))
 def test_any_value_in_any_place(data: dict[str, object]) -> None:
     text = tomli_w.dumps(without_none(data))  # type: ignore[arg-type]
     setup = outcome(text)
@@ -139,7 +140,8 @@ def test_any_value_in_any_place(data: dict[str, object]) -> None:
     st.text(max_size=60)
     | st.lists(st.sampled_from([*NASTY, "[", "]", "=", "\n", "a", '"', "{", "."])).map("".join)
 )
-@settings(quick, max_examples=1000)
+@pytest.mark.long
+@settings(max_examples=long_run(1000))
 def test_any_text(text: str) -> None:
     outcome(text)
 
@@ -171,12 +173,13 @@ def broken(rng: random.Random) -> bytes:
     return bytes(data)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(4))
 def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
     rng = random.Random(seed)
     path = tmp_path / "a.toml"
-    read = 0
-    for case in range(4600):
+    read, cases = 0, long_run(4600)
+    for case in range(cases):
         data = broken(rng) if case % 9 else rng.randbytes(rng.randint(0, 200))
         path.unlink(missing_ok=True)  # some file systems flush a file that is written over
         path.write_bytes(data)
@@ -184,7 +187,7 @@ def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
             read += is_harmless(read_setup(path).value.name)
         except InputError as error:
             check_problems(error, data.count(b"\n") + 1)
-    assert 50 < read < 3000  # accidents both spoil files and leave them whole
+    assert cases / 100 < read < cases * 2 / 3  # accidents both spoil files and leave them whole
 
 
 #: Files as large as a setup may be, each the worst of its kind for some step of reading.
@@ -208,11 +211,12 @@ def test_no_file_takes_long_to_refuse(text: str) -> None:
     with pytest.raises(InputError) as caught:
         parse(text, Setup)
     assert len(caught.value.problems) <= 80
-    assert time.process_time() - begun < 4
+    assert time.process_time() - begun < 20  # one that grows with the square takes minutes
 
 
 @given(hostile_text | st.text())
-@settings(quick, max_examples=500)
+@pytest.mark.long
+@settings(max_examples=long_run(500))
 def test_cleaned_text_is_harmless_stays_so_and_is_as_wide_as_the_screen_thinks(text: str) -> None:
     once = clean(text)
     assert is_harmless(once)
@@ -232,7 +236,8 @@ def test_every_single_character_has_the_width_that_the_screen_gives_it() -> None
 
 
 @given(st.binary(min_size=1, max_size=40))
-@settings(quick, max_examples=300)
+@pytest.mark.long
+@settings(max_examples=long_run(300))
 def test_file_names_of_any_bytes_can_be_shown(raw: bytes) -> None:
     name = os.fsdecode(raw)
     shown = shown_name(name)
@@ -262,7 +267,8 @@ def named(text: str) -> str | None:
 
 
 @given(hostile_text | st.text())
-@settings(quick, max_examples=300)
+@pytest.mark.long
+@settings(max_examples=long_run(300))
 def test_a_typed_name_stays_in_its_folder_or_is_refused(text: str) -> None:
     name = named(text)
     if name is not None:

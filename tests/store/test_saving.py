@@ -28,7 +28,7 @@ from cogwright.store.saving import (
     write_setup,
 )
 from cogwright.store.shelf import has_changed
-from support import make
+from support import long_run, make
 
 SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28], chain={"links": 110})
 OTHER = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 30], chain={"links": 112})
@@ -307,11 +307,12 @@ def fork_saver(path: Path, times: int) -> int:
         os._exit(status)
 
 
-KILLS = 300
+KILLS = long_run(300)
 
 
+@pytest.mark.long
 def test_killed_at_any_moment_the_file_is_the_old_one_or_the_new_one(path: Path) -> None:
-    """Saves in a loop until it is killed, some hundred times, each at a random moment of some save."""
+    """Saves in a loop until it is killed, over and over, each time at a random moment of some save."""
     rng = random.Random(7)
     last = 21
     for count in (20, last):

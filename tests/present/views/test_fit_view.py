@@ -14,7 +14,7 @@ from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain, width
 from cogwright.present.report.fit_data import chain_json, fit_json
 from cogwright.present.views.fit import check_lines, fit_lines, fit_page
-from support import make
+from support import long_run, make
 
 WIDTHS = (40, 63, 64, 80, 109, 110, 120, 200)
 
@@ -89,7 +89,8 @@ facts = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(150))
 @given(sprockets, sprockets, facts, st.integers(20, 130))
 def test_no_valid_setup_breaks_it(rings: list[int], cogs: list[int], more: dict[str, Any], room: int) -> None:
     found = study(make(rings, cogs, **more))

@@ -21,7 +21,7 @@ from cogwright.present.views.profile import profile_lines
 from cogwright.present.views.ride import RideState, ride_lines, ride_page
 from cogwright.store.courses import course_files, read_course
 from strategies import setups
-from support import ROOT, cogwright, make
+from support import ROOT, called, long_run, make
 
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-second-trial.toml", SETUPS / "yard-1-two-rings.toml"
@@ -178,7 +178,8 @@ def test_time_bars_are_to_scale_and_times_add_up() -> None:
     assert total[1] == pytest.approx(on.baseline.total_s, abs=len(rows))
 
 
-@settings(max_examples=60, deadline=None)
+@pytest.mark.long
+@settings(max_examples=long_run(60))
 @given(setups, setups)
 def test_any_setup_can_be_ridden_and_shown(bench: Setup, base: Setup) -> None:
     """Nothing raises, nothing is infinite, nothing is too wide, whatever a file holds."""
@@ -231,7 +232,7 @@ COURSE_KEYS = {"total_s", "grinding_s", "spinning_s", "front_shifts", "rear_shif
 @pytest.mark.parametrize("course", [None, *course_files(SETUPS)], ids=lambda p: p.stem if p else "none")
 def test_json_has_the_keys_that_scripts_rely_on(course: Path | None) -> None:
     more = ["--course", course] if course else []
-    done = cogwright("report", TRIAL, "--baseline", BASE, "--format", "json", *more)
+    done = called("report", TRIAL, "--baseline", BASE, "--format", "json", *more)
     assert (done.returncode, done.stderr) == (0, "")
     found = json.loads(done.stdout)
     assert set(found["ride"]) >= {"assumptions", "per_gear", "course"}
@@ -259,13 +260,13 @@ def test_hub_clicks_are_the_rear_clicks_of_a_hub_gear() -> None:
 
 
 def test_report_in_text_rides_the_course(tmp_path: Path) -> None:
-    done = cogwright("report", TRIAL, "--baseline", BASE, "--course", HAUSE)
+    done = called("report", TRIAL, "--baseline", BASE, "--course", HAUSE)
     assert done.returncode == 0
     assert "Crook Hause, from the yard and over" in done.stdout
     assert "time in gear, h:min:s, bench" in done.stdout
     broken = tmp_path / "x.gpx"
     broken.write_text("<!DOCTYPE gpx><gpx/>")
-    done = cogwright("report", TRIAL, "--course", broken)
+    done = called("report", TRIAL, "--course", broken)
     assert done.returncode == 1
     assert "document type" in done.stderr
 

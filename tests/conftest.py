@@ -1,0 +1,23 @@
+"""How the tests run: side by side, one profile for Hypothesis, and the program compiled once."""
+
+import os
+import sys
+
+from hypothesis import HealthCheck, settings
+
+# A hundred tests start the program: each would compile all of it where nothing may be kept compiled.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
+settings.register_profile(
+    "cogwright",
+    deadline=None,  # a machine with something else to do is no failure
+    derandomize="CI" in os.environ,  # elsewhere every run tries something new
+    suppress_health_check=list(HealthCheck),
+)
+settings.load_profile("cogwright")
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """Two workers a core: half of the time is spent waiting for a terminal or for the app to be idle."""
+    return 2 * (os.cpu_count() or 1)
