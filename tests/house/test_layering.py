@@ -122,6 +122,7 @@ CORE = (
     "setup",
     "gears",
     "chain",
+    "indexing",
     "figures",
     "fit",
     "study",

@@ -133,8 +133,8 @@ def test_smallest_ring_by_geometry_is_the_trade_s(circle: int, teeth: int) -> No
 
 
 def test_places_are_symmetric_about_the_chainline() -> None:
-    assert np.mean(places(47.5, 7.5, 3)) == pytest.approx(47.5)
-    assert np.diff(places(47.5, 7.5, 3)) == pytest.approx([7.5, 7.5])
+    assert np.mean(places(47.5, [7.5, 7.5])) == pytest.approx(47.5)
+    assert np.diff(places(47.5, [7.5, 7.5])) == pytest.approx([7.5, 7.5])
 
 
 def test_slack_in_every_gear_against_a_band_round_two_polygons() -> None:

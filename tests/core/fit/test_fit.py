@@ -38,7 +38,7 @@ def test_every_check_says_what_to_do_when_its_fact_is_missing() -> None:
     assert {c.status for c in bare.fit} == {Status.UNKNOWN}
     assert all(c.say.startswith("needs ") and "in the setup" in c.say for c in bare.fit)
     assert len(bare.fit) >= 11
-    assert len(CHECKS) == 18
+    assert len(CHECKS) >= 18
 
 
 @pytest.mark.parametrize(

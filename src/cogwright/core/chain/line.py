@@ -4,9 +4,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 from typing import Final
 
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.spacing import each, lacking
 
 #: Centre to centre of neighbouring cogs by the number of cogs, mm (common practice, no source).
 COG_PITCH_MM: Final[dict[int, float]] = {
@@ -40,14 +42,13 @@ class Angle:
         return f"{self.ring}x{self.cog}"
 
 
-def places(chainline_mm: float, spacing_mm: float, sprockets: int) -> list[float]:
+def places(chainline_mm: float, gaps_mm: Sequence[float]) -> list[float]:
     """Distance of each sprocket from the bike's middle plane, mm, innermost first.
 
-    >>> places(45.0, 8.0, 2)
-    [41.0, 49.0]
+    >>> places(45.0, [8.0]), places(47.5, [8.0, 7.0]), places(45.0, [])
+    ([41.0, 49.0], [40.0, 48.0, 55.0], [45.0])
     """
-    inmost = chainline_mm - spacing_mm * (sprockets - 1) / 2.0
-    return [inmost + spacing_mm * i for i in range(sprockets)]
+    return list(accumulate(gaps_mm, initial=chainline_mm - sum(gaps_mm) / 2.0))
 
 
 @dataclass(frozen=True)
@@ -57,14 +58,31 @@ class Chainline:
     setup: Setup
 
     @cached_property
-    def cog_pitch_mm(self) -> float | None:
-        """Centre to centre of the cogs: as the setup says, or as is common for their number."""
-        return self.setup.rear.cog_pitch_mm or COG_PITCH_MM.get(len(self.setup.rear.cogs))
+    def cog_gaps_mm(self) -> tuple[float, ...] | None:
+        """Centre to centre of neighbouring cogs from the smallest: as the setup says, or as is common."""
+        given, cogs = self.setup.rear.cog_pitch_mm, len(self.setup.rear.cogs)
+        return each(COG_PITCH_MM.get(cogs) if given is None else given, cogs - 1)
 
     @cached_property
-    def ring_spacing_mm(self) -> float:
-        """Centre to centre of the rings: as the setup says, or as is common."""
-        return self.setup.crank.ring_spacing_mm or RING_SPACING_MM
+    def ring_gaps_mm(self) -> tuple[float, ...] | None:
+        """Centre to centre of neighbouring rings from the smallest: as the setup says, or as is common."""
+        given = self.setup.crank.ring_spacing_mm
+        return each(RING_SPACING_MM if given is None else given, len(self.setup.crank.rings) - 1)
+
+    @cached_property
+    def front_mm(self) -> float | None:
+        """Middle of the rings from the bike's middle plane: as measured, and what has moved it since."""
+        crank = self.setup.crank
+        if crank.chainline_mm is None:
+            return None
+        return crank.chainline_mm + crank.spacer_mm + crank.bottom_bracket_mm + crank.ring_offset_mm
+
+    @cached_property
+    def rear_mm(self) -> float | None:
+        """Middle of the cogs from the bike's middle plane; in line with the crank's where nobody measured."""
+        rear = self.setup.rear
+        measured = self.setup.crank.chainline_mm if rear.chainline_mm is None else rear.chainline_mm
+        return None if measured is None else measured + rear.spacer_mm
 
     @cached_property
     def limit_deg(self) -> float:
@@ -75,10 +93,12 @@ class Chainline:
     def missing(self) -> tuple[str, ...]:
         """Keys of the setup without which there is no angle."""
         setup = self.setup
+        cogs, rings = len(setup.rear.cogs) - 1, len(setup.crank.rings) - 1
         facts = {
             "frame.chainstay_mm": setup.frame.chainstay_mm,
             "crank.chainline_mm": setup.crank.chainline_mm,
-            "rear.cog_pitch_mm": self.cog_pitch_mm if len(setup.rear.cogs) > 1 else 0.0,
+            lacking(setup.rear.cog_pitch_mm, "rear.cog_pitch_mm", cogs): self.cog_gaps_mm,
+            lacking(setup.crank.ring_spacing_mm, "crank.ring_spacing_mm", rings): self.ring_gaps_mm,
         }
         return tuple(key for key, value in facts.items() if value is None)
 
@@ -90,9 +110,9 @@ class Chainline:
         if setup.rear.chainline_mm is None:
             said.append("middle of the cogs in line with the crank's chainline")
         if setup.rear.cog_pitch_mm is None and len(setup.rear.cogs) > 1:
-            said.append(f"cogs {self.cog_pitch_mm:g} mm apart")
+            said.append(f"cogs {COG_PITCH_MM[len(setup.rear.cogs)]:g} mm apart")
         if setup.crank.ring_spacing_mm is None and len(setup.crank.rings) > 1:
-            said.append(f"rings {self.ring_spacing_mm:g} mm apart")
+            said.append(f"rings {RING_SPACING_MM:g} mm apart")
         if setup.limits.chain_angle_deg is None:
             said.append(f"limit {self.limit_deg:g} degrees")
         return tuple(said)
@@ -103,13 +123,12 @@ class Chainline:
         if self.missing:
             return ()
         setup = self.setup
-        front, stay = setup.crank.chainline_mm, setup.frame.chainstay_mm
+        front, rear, stay = self.front_mm, self.rear_mm, setup.frame.chainstay_mm
         assert front is not None
+        assert rear is not None
         assert stay is not None
-        rings, cogs = setup.crank.rings, setup.rear.cogs[::-1]
-        rear = setup.rear.chainline_mm if setup.rear.chainline_mm is not None else front
-        out = zip(rings, places(front, self.ring_spacing_mm, len(rings)), strict=True)
-        back = list(zip(cogs, places(rear, self.cog_pitch_mm or 0.0, len(cogs)), strict=True))
+        out = zip(setup.crank.rings, places(front, self.ring_gaps_mm or ()), strict=True)
+        back = list(zip(setup.rear.cogs[::-1], places(rear, (self.cog_gaps_mm or ())[::-1]), strict=True))
         found = [_angle(ring, cog, there - here, stay) for ring, here in out for cog, there in back]
         return tuple(sorted(found, key=lambda a: (a.ring / a.cog, a.ring)))
 

@@ -5,6 +5,8 @@ from typing import Final
 from cogwright.core.common.words import count, listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import Check, Status, needs
+from cogwright.core.indexing.clicks import Clicks
+from cogwright.core.indexing.indexing import rear_indexing
 
 Carrier = tuple[int, ...]
 _PARTS: Final = {
@@ -44,6 +46,8 @@ def spacing_family(figures: Figures) -> Check | None:
     }
     known = {key: name for key, name in families.items() if name is not None}
     different = sorted(set(known.values()))
+    if (len(different) > 1 or len(known) < len(families)) and (clicks := rear_indexing(setup).clicks):
+        return _by_figures(clicks, different)
     if len(different) > 1:
         mixed = listed(f"{_PARTS[key]} {name}" for key, name in known.items())
         say = f"spacing families are mixed ({mixed}): it will not index; match them"
@@ -52,6 +56,20 @@ def spacing_family(figures: Figures) -> Check | None:
         missing = [key for key, name in families.items() if name is None]
         return needs("spacing family", "families", None, *missing)
     return Check("spacing family", Status.OK, 1, 1, "families", f"all of one family, {different[0]}")
+
+
+def _by_figures(clicks: Clicks, different: list[str]) -> Check:
+    """Families that differ or are not all known, where pull, ratio and pitch are: those decide."""
+    named = f"mixed ({listed(different)})" if len(different) > 1 else "not all known"
+    many = max(len(different), 1)
+    if clicks.hopeless:
+        say = f"{named}, and by the figures it will not index: see indexing"
+        return Check("spacing family", Status.PROBLEM, many, 1, "families", say)
+    if clicks.well:
+        return Check("spacing family", Status.OK, many, None, "families", f"{named}, ok by the figures")
+    return Check(
+        "spacing family", Status.CAUTION, many, None, "families", f"{named}, doubtful by the figures"
+    )
 
 
 def broken_carriers(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:

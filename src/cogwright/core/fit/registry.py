@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
-from cogwright.core.fit import chain, rear, teeth, wheel
+from cogwright.core.fit import chain, front, indexing, rear, teeth, wheel
 from cogwright.core.fit.check import Check
 
 #: Every check, in the order in which a mechanic would look. One that does not apply gives None.
@@ -24,6 +24,11 @@ CHECKS: Final[tuple[Callable[[Figures], Check | None], ...]] = (
     rear.carriers,
     rear.clicks,
     rear.spacing_family,
+    indexing.indexing,
+    indexing.indexing_front,
+    front.cage_reach,
+    front.ring_difference,
+    front.cage_curve,
     chain.chain_width,
     chain.chain_angle,
     wheel.bead_seat,

@@ -7,9 +7,19 @@ ordered; a price, mass or lead time that nobody wrote down is None and is never 
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
-from pydantic import Field, StringConstraints
+from pydantic import AfterValidator, Field, StringConstraints
 
-from cogwright.core.setup.model import Carrier, Name, Notes, Section, Sprockets, Teeth
+from cogwright.core.setup.fields import band, number, one_or_more
+from cogwright.core.setup.model import (
+    Carrier,
+    FrontDerailleur,
+    Name,
+    Notes,
+    RearDerailleur,
+    Section,
+    Sprockets,
+    Teeth,
+)
 
 
 def _up_to(high: float) -> object:
@@ -70,6 +80,7 @@ class CassettePart(Part):
     cogs: Sprockets
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     family: Name | None = None
+    cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10)] | None = None
 
 
 class ChainPart(Part):
@@ -86,6 +97,15 @@ class RearDerailleurPart(Part):
     smallest_cog: Teeth | None = None
     capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
     family: Name | None = None
+    shift_ratio: Annotated[float, number(0.2, 5)] | None = None
+    cage_mm: Annotated[float, number(30, 250)] | None = None
+    least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    clutch: bool | None = None
+
+    @property
+    def limits(self) -> RearDerailleur:
+        """What a setup says of this derailleur."""
+        return RearDerailleur(**self.model_dump(include=set(RearDerailleur.model_fields)))
 
 
 class FrontDerailleurPart(Part):
@@ -93,14 +113,24 @@ class FrontDerailleurPart(Part):
 
     largest_ring: Teeth | None = None
     difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    smallest_difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    shift_ratio: Annotated[float, number(0.2, 10)] | None = None
+    reach_mm: Annotated[float, number(2, 60)] | None = None
+    curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
+
+    @property
+    def limits(self) -> FrontDerailleur:
+        """What a setup says of this derailleur."""
+        return FrontDerailleur(**self.model_dump(include=set(FrontDerailleur.model_fields)))
 
 
 class SmallPart(Part):
-    """A shifter, cable, joint or other small part. A shifter says its clicks and family."""
+    """A shifter, cable, joint or other small part. A shifter says its clicks, family and pull of cable."""
 
     kind: SmallKind = "other"
     clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
     family: Name | None = None
+    pull_mm: Annotated[float | tuple[float, ...], one_or_more(0.2, 30)] | None = None
 
 
 class Labour(Section):

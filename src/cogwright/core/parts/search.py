@@ -21,6 +21,10 @@ from cogwright.core.setup.model import Crank, FrontDerailleur, Rear, RearDeraill
 
 P = TypeVar("P", bound=Part)
 EMPTY: Final = Bin(name="no bin")
+#: What a derailleur is known by: the limits that its maker states.
+_LIMITS: Final = frozenset(
+    {"largest_cog", "smallest_cog", "capacity", "family", "largest_ring", "difference"}
+)
 #: A cassette may be made up with this many loose cogs.
 MOST_LOOSE: Final = 2
 
@@ -118,8 +122,12 @@ def front_derailleur(stock: Bin, wanted: FrontDerailleur) -> FrontDerailleurPart
 
 
 def _described(part: Part, wanted: RearDerailleur | FrontDerailleur) -> bool:
-    facts = wanted.model_dump(exclude_none=True)
-    return bool(facts) and all(getattr(part, key) == value for key, value in facts.items())
+    """Limits must agree; what can be measured must not differ, and may be missing on either side."""
+    facts = {k: v for k, v in wanted.model_dump(exclude_none=True).items() if k in type(part).model_fields}
+    return bool(_LIMITS & facts.keys()) and all(
+        getattr(part, key) == value or (key not in _LIMITS and getattr(part, key) is None)
+        for key, value in facts.items()
+    )
 
 
 def small(

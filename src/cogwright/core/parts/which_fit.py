@@ -40,11 +40,11 @@ _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPar
 _FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart)
 #: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
 _ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
-    CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family"}),
+    CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family", "indexing"}),
     ChainPart: frozenset({"chain length", "axle travel", "chain width"}),
-    RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family"}),
+    RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family", "indexing"}),
     FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
-    SmallPart: frozenset({"clicks", "spacing family"}),
+    SmallPart: frozenset({"clicks", "spacing family", "indexing"}),
 }
 
 
@@ -179,13 +179,16 @@ def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
         links = part.links if fit is None else min(part.links, fit)
         return _set("chain", {"links": links, "outer_width_mm": part.outer_width_mm})
     if isinstance(part, RearDerailleurPart):
-        limits = part.model_dump(include={"largest_cog", "smallest_cog", "capacity", "family"})
-        return _set("rear_derailleur", limits, all_of_them=True)
+        return _set("rear_derailleur", part.limits.model_dump(), all_of_them=True)
     if isinstance(part, FrontDerailleurPart):
-        limits = part.model_dump(include={"largest_ring", "difference"})
-        return _set("front_derailleur", limits, all_of_them=True)
+        return _set("front_derailleur", part.limits.model_dump(), all_of_them=True)
     if isinstance(part, SmallPart):
-        return (*_set("rear", {"clicks": part.clicks}), *_set("shifters", {"family": part.family}))
+        return (
+            *_set("rear", {"clicks": part.clicks}),
+            *_set("shifters", {"family": part.family}),
+            # The pull of the shifter before says nothing of this one.
+            SetField("shifters.pull_mm", part.pull_mm),
+        )
     return ()
 
 
@@ -194,8 +197,9 @@ def _spacing(part: CassettePart, setup: Setup) -> tuple[Edit, ...]:
     edits: list[Edit] = []
     if part.family != setup.rear.family:
         edits.append(SetField("rear.family", part.family))
-    if setup.rear.cog_pitch_mm is not None and len(part.cogs) != len(setup.rear.cogs):
-        edits.append(SetField("rear.cog_pitch_mm", None))
+    known = setup.rear.cog_pitch_mm is not None and len(part.cogs) != len(setup.rear.cogs)
+    if known or part.cog_pitch_mm is not None:
+        edits.append(SetField("rear.cog_pitch_mm", part.cog_pitch_mm))
     return tuple(edits)
 
 

@@ -36,16 +36,7 @@ def choices_for(setup: Setup, stock: Bin) -> Choices:
             if c.price is not None
         ),
         derailleurs=tuple(
-            DerailleurChoice(
-                RearDerailleur(
-                    largest_cog=d.largest_cog,
-                    smallest_cog=d.smallest_cog,
-                    capacity=d.capacity,
-                    family=d.family,
-                ),
-                called(d),
-                d.price,
-            )
+            DerailleurChoice(d.limits, called(d), d.price)
             for d in stock.rear_derailleurs
             if d.price is not None
         ),
@@ -73,7 +64,9 @@ def rings_for(setup: Setup, stock: Bin) -> tuple[RingChoice, ...]:
 
 def cassette_choice(part: CassettePart) -> CassetteChoice:
     """A cassette of a bin."""
-    return CassetteChoice(part.cogs, part.carriers, called(part), part.price, part.family)
+    return CassetteChoice(
+        part.cogs, part.carriers, called(part), part.price, part.family, cog_pitch_mm=part.cog_pitch_mm
+    )
 
 
 def whole_for(setup: Setup, stock: Bin) -> tuple[CassettePart, ...]:

@@ -5,6 +5,7 @@ from typing import Self
 
 from cogwright.core.setup.edits import ReplaceCassette, with_sprockets
 from cogwright.core.setup.model import FrontDerailleur, RearDerailleur, Setup
+from cogwright.core.setup.spacing import Figures as Spacing
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +36,14 @@ class CassetteChoice:
     price: float | None = None
     family: str | None = None
     on_bike: bool = False
+    cog_pitch_mm: Spacing | None = None
 
     @classmethod
     def of(cls, setup: Setup, name: str = "", on_bike: bool = False) -> Self:
         """The cassette of a setup; it costs nothing when it is on the bike."""
         rear = setup.rear
-        return cls(rear.cogs, rear.carriers, name, 0.0 if on_bike else None, rear.family, on_bike)
+        price = 0.0 if on_bike else None
+        return cls(rear.cogs, rear.carriers, name, price, rear.family, on_bike, rear.cog_pitch_mm)
 
     def called(self) -> str:
         """What the cassette is called.
@@ -108,8 +111,8 @@ def with_cassette(setup: Setup, cassette: CassetteChoice) -> Setup:
     """The setup with a cassette on; how far its cogs stand apart is the old one's if they are as many."""
     changed = ReplaceCassette(cassette.cogs, cassette.carriers).apply(setup)
     update: dict[str, object] = {"family": cassette.family}
-    if len(cassette.cogs) != len(setup.rear.cogs):
-        update["cog_pitch_mm"] = None
+    if cassette.cog_pitch_mm is not None or len(cassette.cogs) != len(setup.rear.cogs):
+        update["cog_pitch_mm"] = cassette.cog_pitch_mm
     return changed.model_copy(update={"rear": changed.rear.model_copy(update=update)})
 
 

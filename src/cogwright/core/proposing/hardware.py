@@ -6,7 +6,7 @@ from typing import Final, TypeVar
 
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.figures import Figures
-from cogwright.core.fit import chain, rear, teeth
+from cogwright.core.fit import chain, indexing, rear, teeth
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.registry import CHECKS, fit_of
 from cogwright.core.proposing.choices import ChainChoice, DerailleurChoice
@@ -28,6 +28,7 @@ DERAILLEUR_CHECKS: Final[tuple[_CheckFunction, ...]] = (
     teeth.smallest_cog,
     teeth.capacity,
     rear.spacing_family,
+    indexing.indexing,
 )
 FIXED_CHECKS: Final = tuple(c for c in CHECKS if c not in {*CHAIN_CHECKS, *DERAILLEUR_CHECKS})
 
@@ -100,7 +101,7 @@ class Fitter:
     def find(self, setup: Setup) -> Hardware:
         """The cheapest hardware with the fewest problems for a setup, which stands for all of its ends."""
         rings, cogs, family = setup.crank.rings, setup.rear.cogs, setup.rear.family
-        back = (cogs[0], cogs[-1], len(cogs), family)
+        back = (cogs[0], cogs[-1], len(cogs), family, setup.rear.cog_pitch_mm)
         derailleur, loose = self._derailleur(setup, (rings[0], rings[-1], len(rings), *back))
         chain, slack = self._chain(setup, (rings[0], rings[-1], len(rings), *back))
         fixed = self._rest(setup, (rings, *back))

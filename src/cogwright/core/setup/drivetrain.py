@@ -6,7 +6,7 @@ Lengths in mm and teeth as whole numbers, as they stand in the file. A missing o
 from collections import Counter
 from typing import Annotated, Self
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from cogwright.core.setup.fields import (
     NOTHING_GIVEN,
@@ -16,11 +16,18 @@ from cogwright.core.setup.fields import (
     Size,
     Sprockets,
     Teeth,
+    band,
     number,
+    one_or_more,
     problem,
 )
 
 HubRatio = Annotated[float, number(0.1, 10.0)]
+#: Cable of a click, mm: one for all, or a list from the smallest sprocket.
+Pull = Annotated[float | tuple[float, ...], one_or_more(0.2, 30)]
+ForCogs = Annotated[int | tuple[int, ...], one_or_more(1, 30, whole=True)]
+Shift = Annotated[float, number(-30, 30)]
+Millimetres = Annotated[float, number(0, 300)]
 
 
 class Wheel(Section):
@@ -38,7 +45,11 @@ class Wheel(Section):
 
 
 class Crank(Section):
-    """Rings, smallest first, and their bolt circle; the inner one, if any, is the smallest ring's own."""
+    """Rings, smallest first, and their bolt circle; the inner one, if any, is the smallest ring's own.
+
+    Three things move all rings outwards (inwards when negative) from where the chainline was measured: a
+    spacer behind the bottom bracket's cup, another bottom bracket, and a ring made with an offset.
+    """
 
     rings: Sprockets
     length_mm: Annotated[float, number(50, 300)] | None = None
@@ -46,11 +57,20 @@ class Crank(Section):
     inner_bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
     bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
     chainline_mm: Annotated[float, number(20, 80)] | None = None
-    ring_spacing_mm: Annotated[float, number(3, 20)] | None = None
+    ring_spacing_mm: Annotated[float | tuple[float, ...], one_or_more(3, 20)] | None = None
+    spacer_mm: Shift = 0.0
+    bottom_bracket_mm: Shift = 0.0
+    ring_offset_mm: Shift = 0.0
+    retaining_teeth: bool | None = None
 
 
 class Rear(Section):
-    """Cogs, smallest first, the hub gear if any, and what the shifter and freehub driver take."""
+    """Cogs, smallest first, the hub gear if any, and what the shifter, freehub driver and hub take.
+
+    `least_ratio` is the least ring over cog that the hub's maker permits, `least_ratio_motor` the same with a
+    motor, `most_torque_nm` the most torque at the cog. A spacer moves all cogs outwards from where the
+    chainline was measured. `fixed` says whether a single cog drives without a freewheel.
+    """
 
     cogs: Sprockets
     clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
@@ -58,8 +78,13 @@ class Rear(Section):
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     hub_ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)] = (1.0,)
     chainline_mm: Annotated[float, number(20, 80)] | None = None
-    cog_pitch_mm: Annotated[float, number(2, 10)] | None = None
+    cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10)] | None = None
     family: Name | None = None
+    spacer_mm: Shift = 0.0
+    least_ratio: Annotated[float, number(0.3, 6)] | None = None
+    least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
+    most_torque_nm: Annotated[float, number(10, 1000)] | None = None
+    fixed: bool | None = None
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -72,42 +97,82 @@ class Rear(Section):
 
 
 class RearDerailleur(Section):
-    """Limits that the maker of the rear derailleur states; teeth."""
+    """Limits that the maker of the rear derailleur states, in teeth, and what can be measured on it, in mm.
+
+    `shift_ratio` is travel of the cage over pull of cable. `b_gap_mm` was measured between the tips of the
+    upper pulley and those of a cog of `b_gap_cog` teeth; `least_b_gap_mm` is the maker's. `cage_mm` lies
+    between the middles of both pulleys, `cage_drop_mm` between the axle and the cage's lowest point.
+    """
 
     largest_cog: Teeth | None = None
     smallest_cog: Teeth | None = None
     capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
     family: Name | None = None
+    shift_ratio: Annotated[float, number(0.2, 5)] | None = None
+    cage_mm: Annotated[float, number(30, 250)] | None = None
+    cage_drop_mm: Millimetres | None = None
+    b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    b_gap_cog: Teeth | None = None
+    least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    clutch: bool | None = None
 
 
 class FrontDerailleur(Section):
-    """Limits that the maker of the front derailleur states; teeth."""
+    """Limits that the maker of the front derailleur states, in teeth, and what can be measured on it.
+
+    `shift_ratio` is travel of the cage over pull of cable, `reach_mm` how far the cage goes sideways;
+    `curve_teeth` are the smallest and the largest big ring that the curve of the cage is made for.
+    """
 
     largest_ring: Teeth | None = None
     difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    smallest_difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    shift_ratio: Annotated[float, number(0.2, 10)] | None = None
+    reach_mm: Annotated[float, number(2, 60)] | None = None
+    curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
 
 
 class Shifters(Section):
-    """The spacing family that the rear shifter is indexed for."""
+    """The spacing family that the rear shifter is indexed for, and the cable that each click pulls, mm.
+
+    A list of pulls runs from the smallest sprocket to the largest.
+    """
 
     family: Name | None = None
+    pull_mm: Pull | None = None
+    front_pull_mm: Pull | None = None
 
 
 class Frame(Section):
     """Chainstay: bottom bracket centre to rear axle centre, mm; suspension growth on top of it.
 
     Axle travel is how far back the axle can go from where the stay was measured. `largest_ring` is what
-    clears the frame, teeth.
+    clears the frame, teeth. `hanger_extension_mm` is how much lower an extension hangs the derailleur,
+    `tensioner_links` what a chain tensioner takes up.
     """
 
     chainstay_mm: Annotated[float, number(200, 1500)] | None = None
     suspension_growth_mm: Annotated[float, number(0, 100)] = 0.0
     axle_travel_mm: Annotated[float, number(0, 100)] | None = None
     largest_ring: Teeth | None = None
+    hanger_extension_mm: Annotated[float, number(1, 80)] | None = None
+    tensioner_links: Annotated[float, number(0, 20)] | None = None
+    chain_guide: bool | None = None
 
 
 class Chain(Section):
-    """The chain on the bike: its number of 12.7 mm pitches, and its outer width."""
+    """The chain on the bike: its number of 12.7 mm pitches, its outer width, and the joint that closes it.
+
+    `cogs` is the number of cogs that the chain is made for, `joint_cogs` the same of its joint, `joint_uses`
+    how often that has been closed, `joint_most_uses` how often its maker lets it be.
+    """
 
     links: Annotated[int, Field(strict=True, ge=20, le=400)] | None = None
     outer_width_mm: Annotated[float, number(4, 15)] | None = None
+    cogs: ForCogs | None = None
+    half_link: bool | None = None
+    most_load_n: Annotated[float, number(500, 50_000)] | None = None
+    joint_cogs: ForCogs | None = None
+    joint_width_mm: Annotated[float, number(4, 15)] | None = None
+    joint_uses: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
+    joint_most_uses: Annotated[int, Field(strict=True, ge=1, le=100)] | None = None

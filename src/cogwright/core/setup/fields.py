@@ -1,9 +1,10 @@
 """What the values of a file may be: teeth, names, numbers with bounds; and `Section`, a table of them."""
 
 from collections import Counter
+from collections.abc import Callable
 from typing import Annotated, Any, Final, LiteralString
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator
 from pydantic_core import PydanticCustomError
 
 from cogwright.core.common.safe_text import clean
@@ -83,6 +84,33 @@ Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
 def number(low: float, high: float) -> Any:
     """The bounds of a finite number, for `Annotated`."""
     return Field(strict=True, ge=low, le=high, allow_inf_nan=False)
+
+
+def one_or_more(low: float, high: float, whole: bool = False) -> Any:
+    """One finite number within bounds, or a list of up to `MAX_SPROCKETS` such, for `Annotated`."""
+    kind: Any = Annotated[int if whole else float, number(low, high)]
+    return PlainValidator(_one_or_more(low, high, whole), json_schema_input_type=kind)
+
+
+def _one_or_more(low: float, high: float, whole: bool) -> Callable[[object], object]:
+    kind = "whole number" if whole else "number"
+    mend = f"give a {kind} from {low:g} to {high:g}, or a list of such in [brackets]"
+
+    def one(value: object) -> float | int:
+        if isinstance(value, bool) or not isinstance(value, int if whole else int | float):
+            raise problem(f"{clean(str(value))[:30]} is not a {kind}", mend)
+        if not low <= value <= high:
+            raise problem(f"{value:g} is not from {low:g} to {high:g}", mend)
+        return value if whole else float(value)
+
+    def check(value: object) -> object:
+        if not isinstance(value, list | tuple):
+            return one(value)
+        if not 1 <= len(value) <= MAX_SPROCKETS:
+            raise problem(f"{len(value)} numbers stand in the list", f"give 1 to {MAX_SPROCKETS}")
+        return tuple(map(one, value))
+
+    return check
 
 
 class Section(BaseModel):

@@ -4,8 +4,11 @@ Its tables stand in modules by what they are about; all of them can be had from 
 fact is None: the check that needs it says so, and nothing is guessed.
 """
 
-from typing import Literal
+from typing import Annotated, Literal
 
+from pydantic import Field
+
+from cogwright.core.setup.drives import Belt, Motor, TimingChain
 from cogwright.core.setup.drivetrain import (
     Chain,
     Crank,
@@ -32,18 +35,22 @@ from cogwright.core.setup.fields import (
 )
 from cogwright.core.setup.limits import Limits
 from cogwright.core.setup.rider import Rider
+from cogwright.core.setup.wear import LogEntry, Wear
 
 __all__ = [
     "MAX_SPROCKETS",
     "MAX_TEETH",
     "MIN_TEETH",
     "NOTHING_GIVEN",
+    "Belt",
     "Carrier",
     "Chain",
     "Crank",
     "Frame",
     "FrontDerailleur",
     "Limits",
+    "LogEntry",
+    "Motor",
     "Name",
     "Notes",
     "Rear",
@@ -54,6 +61,8 @@ __all__ = [
     "Shifters",
     "Sprockets",
     "Teeth",
+    "TimingChain",
+    "Wear",
     "Wheel",
     "problem",
 ]
@@ -74,5 +83,10 @@ class Setup(Section):
     shifters: Shifters = Shifters()
     frame: Frame = Frame()
     chain: Chain = Chain()
+    belt: Belt = Belt()
+    timing_chain: TimingChain = TimingChain()
+    motor: Motor = Motor()
+    wear: Wear = Wear()
     rider: Rider = Rider()
     limits: Limits = Limits()
+    log: Annotated[tuple[LogEntry, ...], Field(max_length=1000)] = ()

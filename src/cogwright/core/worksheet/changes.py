@@ -22,6 +22,8 @@ from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bik
 Make = Callable[[str, Part | None], Item]
 #: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
 MOST_PIECES: Final = 3
+#: What tells one rear derailleur from another.
+_DERAILLEUR: Final = ("largest_cog", "smallest_cog", "capacity", "family", "shift_ratio", "cage_mm")
 
 
 def changes_of(figures: Figures, baseline: Setup, stock: Bin) -> tuple[Change, ...]:
@@ -212,7 +214,7 @@ def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     was, now = base.rear_derailleur, bench.rear_derailleur
     if had and not has:
         yield Change(Job.REAR_OFF, off=(_old_derailleur(base, stock), *_old_shifter(base, stock)))
-    elif has and (not had or differ(was, now, "largest_cog", "smallest_cog", "capacity", "family")):
+    elif has and (not had or differ(was, now, *_DERAILLEUR)):
         limits = [f"largest cog {now.largest_cog}"] if now.largest_cog else []
         limits += [f"capacity {now.capacity}"] if now.capacity is not None else []
         name = ", ".join(["rear derailleur", *limits])
@@ -237,7 +239,9 @@ def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
 
 
 def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    other = differ(base.rear, bench.rear, "clicks") or differ(base.shifters, bench.shifters, "family")
+    other = differ(base.rear, bench.rear, "clicks") or differ(
+        base.shifters, bench.shifters, "family", "pull_mm"
+    )
     if not _shifts(bench) or (_shifts(base) and not other):
         return
     clicks, family = bench.rear.clicks, bench.shifters.family

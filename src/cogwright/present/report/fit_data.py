@@ -1,5 +1,6 @@
 """The fit and the chain as data, for the JSON report. Scripts rely on the keys: add, never rename."""
 
+from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
 from cogwright.core.study import Study
 
 
@@ -44,4 +45,26 @@ def chain_json(study: Study) -> dict[str, object]:
         "cut_to": chain.cut_to,
         "missing": list(chain.missing),
         "axle": None if axle is None else {"pitches": axle.pitches, "move_mm": _r(axle.move_mm)},
+    }
+
+
+def indexing_json(study: Study) -> dict[str, object]:
+    """Rear and front: where to set the cable, how far each sprocket is off; None where nothing is given."""
+    bench = study.bench
+    return {"rear": _indexing(rear_indexing(bench)), "front": _indexing(front_indexing(bench))}
+
+
+def _indexing(of: Indexing) -> dict[str, object] | None:
+    if not of.given:
+        return None
+    clicks = of.clicks
+    return {
+        "missing": list(of.missing),
+        "set_on": clicks.set_on if clicks else None,
+        "worst": clicks.worst.teeth if clicks else None,
+        "limits_pct": [_r(limit) for limit in of.limits_pct],
+        "per_sprocket": [
+            {"teeth": landing.teeth, "off_mm": _r(landing.off_mm), "off_pct": _r(landing.off_pct)}
+            for landing in (clicks.landings if clicks else ())
+        ],
     }

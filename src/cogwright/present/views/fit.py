@@ -12,6 +12,7 @@ from cogwright.core.fit.check import COMMON, Check, Status
 from cogwright.core.gears.rollout import Scrutiny
 from cogwright.core.study import Study
 from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, width, wrap
+from cogwright.present.views.indexing import indexing_lines
 
 ROLES: Final = {
     Status.OK: Role.OK,
@@ -75,6 +76,7 @@ def _rows(study: Study, look: Look) -> Iterator[Line]:
     if any(check.default and check.figure is not None for check in study.fit):
         yield from _said(_DEFAULT, look, Role.DIM)
     yield ()
+    yield from indexing_lines(study, look)
     yield from chain_lines(study, look)
     if study.scrutiny is not None:
         yield ()
@@ -106,7 +108,7 @@ def check_lines(check: Check, look: Look) -> list[Line]:
         return [row, *(line(" " * 4, part) for part in ((Span(_figures(check)),), *rest))]
     if not narrow and (check.bar or look.width >= _WIDE):
         bar = _bar(check, look.glyphs) if check.bar else " " * _BAR
-        row = line(mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES), Span(bar, role))
+        row = line(mark, check.check.ljust(_NAME), f"{_figures(check)} ".ljust(_FIGURES), Span(bar, role))
     if check.status is Status.OK and look.width < _WIDE:
         return [clip(row, look.width)]
     return _with_sentence(row, check.say, role, look)

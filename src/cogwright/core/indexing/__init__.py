@@ -1,0 +1,1 @@
+"""Will each click land the chain on its sprocket: cable, derailleur and spacing against each other."""

@@ -1,0 +1,46 @@
+"""Tables of the setup file: what else turns a wheel, or joins two cranks: belt, motor, timing chain."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from cogwright.core.setup.fields import Section, Teeth, number
+
+
+class Belt(Section):
+    """A toothed belt in place of a chain: its pitch, its teeth, and the maker's greatest sideways offset.
+
+    The pulleys are the crank's ring and the rear cog.
+    """
+
+    pitch_mm: Annotated[float, number(3, 30)] | None = None
+    teeth: Annotated[int, Field(strict=True, ge=20, le=1000)] | None = None
+    most_offset_mm: Annotated[float, number(0, 20)] | None = None
+
+
+class Motor(Section):
+    """What a motor adds: its torque at the crank or at the wheel, and where its help ends.
+
+    `cutoff_kmh` is the speed at which it stops helping, `cadence_rpm` the cadence up to which it helps,
+    `power_w` the most that it adds where its maker or the law says so.
+    """
+
+    crank_torque_nm: Annotated[float, number(1, 500)] | None = None
+    wheel_torque_nm: Annotated[float, number(1, 1000)] | None = None
+    power_w: Annotated[float, number(10, 20_000)] | None = None
+    cutoff_kmh: Annotated[float, number(3, 200)] | None = None
+    cadence_rpm: Annotated[float, number(20, 250)] | None = None
+
+
+class TimingChain(Section):
+    """The chain between two cranks of a tandem.
+
+    Teeth of both its rings (the captain's first), the distance of the bottom brackets, how far an eccentric
+    moves one of them away from there, its links, and its stretch.
+    """
+
+    rings: tuple[Teeth, Teeth] | None = None
+    centres_mm: Annotated[float, number(200, 1500)] | None = None
+    eccentric_mm: Annotated[float, number(0, 50)] | None = None
+    links: Annotated[int, Field(strict=True, ge=20, le=600)] | None = None
+    stretch_pct: Annotated[float, number(0, 5)] | None = None
