@@ -42,6 +42,11 @@ def number(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high) | whole.filter(lambda n: low <= n <= high)
 
 
+def one_or_more(low: float, high: float) -> st.SearchStrategy[Any]:
+    """A number for all gaps, or a list of one a gap."""
+    return number(low, high) | st.lists(number(low, high), min_size=1, max_size=14)
+
+
 def table(**keys: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
     """A table of a file; any of its keys may be missing."""
     return st.fixed_dictionaries({}, optional=keys)
@@ -60,7 +65,8 @@ def _rear(draw: st.DrawFn) -> dict[str, Any]:
             smallest_cog=teeth,
             hub_ratios=st.lists(number(0.1, 10), min_size=1, max_size=14, unique_by=float),
             chainline_mm=number(20, 80),
-            cog_pitch_mm=number(2, 10),
+            cog_pitch_mm=one_or_more(2, 10),
+            spacer_mm=number(-30, 30),
             family=families,
         )
     )
@@ -76,6 +82,10 @@ _crank = st.fixed_dictionaries(
         "bolt_circle_mm": number(30, 200),
         "bolts": st.integers(3, 6),
         "chainline_mm": number(20, 80),
+        "ring_spacing_mm": one_or_more(3, 20),
+        "spacer_mm": number(-30, 30),
+        "bottom_bracket_mm": number(-30, 30),
+        "ring_offset_mm": number(-30, 30),
     },
 )
 _wheel = st.fixed_dictionaries({"rollout_mm": number(300, 4000)}) | st.fixed_dictionaries(
@@ -104,10 +114,21 @@ setup_data = st.fixed_dictionaries(
         "format": st.just(1),
         "notes": hostile_text,
         "rear_derailleur": table(
-            largest_cog=teeth, smallest_cog=teeth, capacity=st.integers(0, 100), family=families
+            largest_cog=teeth,
+            smallest_cog=teeth,
+            capacity=st.integers(0, 100),
+            family=families,
+            shift_ratio=number(0.2, 5),
         ),
-        "front_derailleur": table(largest_ring=teeth, difference=st.integers(0, 60)),
-        "shifters": table(family=families),
+        "front_derailleur": table(
+            largest_ring=teeth,
+            difference=st.integers(0, 60),
+            smallest_difference=st.integers(0, 60),
+            shift_ratio=number(0.2, 10),
+            reach_mm=number(2, 60),
+            curve_teeth=st.lists(teeth, min_size=2, max_size=2).map(sorted),
+        ),
+        "shifters": table(family=families, pull_mm=one_or_more(0.2, 30), front_pull_mm=one_or_more(0.2, 30)),
         "frame": table(chainstay_mm=number(200, 1500), suspension_growth_mm=number(0, 100)),
         "chain": table(links=st.integers(20, 400), outer_width_mm=number(4, 15)),
         "rider": _rider,
