@@ -3,17 +3,13 @@
 import gc
 import os
 from asyncio import Lock
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from textual import events
-from textual._compositor import CompositorUpdate
 from textual.app import ComposeResult
-from textual.screen import Screen as TextualScreen
-from textual.timer import Timer
 
 from cogwright.app import hint
 from cogwright.app.actions import BY_ID
@@ -28,8 +24,7 @@ from cogwright.app.safety.file_watch import EVERY_S, Watch
 from cogwright.app.settings import read_settings
 from cogwright.app.state.opening import first_session
 from cogwright.app.state.session import Session
-from cogwright.app.terminal.frugal import CellUpdate, Frugal
-from cogwright.app.terminal.pace import Pace, over_ssh
+from cogwright.app.terminal.messages import PasteCut
 from cogwright.app.theme import Theme, ascii_only, choose
 from cogwright.app.widgets.rows import Rows
 from cogwright.core.common.errors import CogwrightError, InputError
@@ -58,6 +53,7 @@ class BenchApp(Stopping):
         self.use_mouse = options.mouse and settings.mouse
         wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
         self.glyphs = ASCII if options.ascii or wanted else UNICODE
+        self.terminal.asks_width = self.glyphs is UNICODE
         self.folder, self.session = first_session(paths, options)
         self.shelf: tuple[ShelfEntry, ...] = ()
         self.laid = Screen((), 0, 1, 0, 0, 0)
@@ -66,8 +62,6 @@ class BenchApp(Stopping):
         self._settling = Lock()
         self.hints = hint.wanted()
         self.keeper = Keeper(self)
-        self.frugal = Frugal()
-        self.pace = Pace(self, self._ask_terminal if over_ssh(os.environ) else None)
 
     def compose(self) -> ComposeResult:
         """One widget that draws everything, and the drawer."""
@@ -180,33 +174,15 @@ class BenchApp(Stopping):
         if not self.is_running:
             return
         self.keeper.keep()
-        if self.size.width < 1 or not self.pace.lets_through():
+        if self.size.width < 1:
             return
         self.drawer.draw(self.look, self.skin)
         self.laid = whole_screen(self)
         self.query_one("#frame", Rows).show(self.laid.lines, self.skin)
 
-    def _display(self, screen: TextualScreen[Any], renderable: Any) -> None:
-        """Textual's way out to the terminal: only cells that differ from what it shows are sent."""
-        update = renderable
-        if isinstance(renderable, CompositorUpdate):
-            update = self.frugal.update(screen._compositor.render_strips())
-        if update is not None:
-            super()._display(screen, update)
-            self.pace.sent(update.size if isinstance(update, CellUpdate) else 0)
-
-    def after(self, seconds: float, what: Callable[[], None]) -> Timer:
-        """Do something later."""
-        return self.set_timer(seconds, what)
-
-    def _ask_terminal(self, question: str) -> None:
-        if self._driver is not None and not self.is_headless:
-            self._driver.write(question)
-
-    def on_cursor_position(self, event: events.CursorPosition) -> None:
-        """The terminal's answer to a question of ours."""
-        event.stop()
-        self.pace.answered()
+    def on_paste_cut(self, event: PasteCut) -> None:
+        """Not all of a paste was taken."""
+        self.say(event.text)
 
     # Keys and mouse
 
@@ -231,7 +207,6 @@ class BenchApp(Stopping):
 
     def on_resize(self, _: events.Resize) -> None:
         """Another size, another layout."""
-        self.frugal.forget()
         self.redraw()
 
     def on_drawer_changed(self, event: Drawer.Changed) -> None:

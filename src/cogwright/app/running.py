@@ -15,7 +15,7 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     if refused:
         return refused
     app = BenchApp(paths, options)
-    with guard(app, app.keeper.keep):
+    with guard(app, app.keeper.keep) as ending:
         app.run(mouse=app.use_mouse)
     app.keeper.close()
-    return app.return_code or 0
+    return ending.status or app.return_code or 0

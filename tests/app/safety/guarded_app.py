@@ -4,14 +4,15 @@ import os
 import sys
 import time
 
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.widgets import Static
 
 from cogwright.app.safety.signals import guard
 from cogwright.app.terminal.restore import refuse_without_terminal
+from cogwright.app.terminal.terminal_app import TerminalApp
 
 
-class Sample(App[None]):
+class Sample(TerminalApp):
     """Counts key presses `e`; x crashes it, b blocks its loop, f floods its terminal."""
 
     edits = 0
@@ -47,9 +48,9 @@ def main() -> int:
         with open(sys.argv[1], "w", encoding="ascii") as file:
             file.write(str(app.edits))
 
-    with guard(app, save, grace_s=1.0):
+    with guard(app, save, grace_s=1.0) as ending:
         app.run()
-    return app.return_code or 0
+    return ending.status or app.return_code or 0
 
 
 if __name__ == "__main__":

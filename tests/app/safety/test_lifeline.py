@@ -124,10 +124,10 @@ def test_the_hard_stage_does_not_make_the_shells_terminal_non_blocking() -> None
     if pid == 0:
         os.dup2(slave, 0)
         os.dup2(slave, 2)
-        state = terminal.TerminalState.now()
-        if state is not None:
-            state.restore()
-        os._exit(0 if state is not None and os.get_blocking(2) else 1)
+        try:
+            terminal.TerminalState.now().restore("")
+        finally:
+            os._exit(0 if os.get_blocking(2) else 1)
     assert os.waitpid(pid, 0)[1] == 0
     assert os.read(master, 1000).endswith(b"\r\n")
     os.close(master)

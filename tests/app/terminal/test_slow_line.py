@@ -1,95 +1,169 @@
-"""A line of 10 kB/s, in a pseudo-terminal: the screen stays within one drawing of the last key.
+"""When a drawing is let through, with a clock and a terminal of our own."""
 
-A terminal that answers says where its cursor is only once it has drawn what came before, as a real one does.
-"""
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
-import sys
-import time
-from collections.abc import Iterator
-from pathlib import Path
-
-import pytest
-
-from ptyterm import Term
-from support import ROOT
-
-SETUP = """format = 1
-name = "Slow line"
-[wheel]
-size = "40-622"
-[crank]
-rings = [30, 46]
-[rear]
-cogs = [11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34]
-"""
-SOURCE = str(ROOT / "src")
-BYTES_PER_S = 10_000
-KEYS, KEYS_PER_S = 40, 30
+from cogwright.app.terminal.slow_line import AHEAD, GIVE_UP_S, LINE, QUICK_KEYS, WINDOW, SlowLine
 
 
-@pytest.fixture(params=["answers", "mute"])
-def term(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Term]:
-    """The program on a slow line, its first drawing done; the terminal answers questions or does not."""
-    (tmp_path / "a.toml").write_text(SETUP)
-    env = {"PYTHONPATH": SOURCE, "SSH_TTY": "/dev/pts/9", "XDG_STATE_HOME": str(tmp_path / "state")}
-    argv = [sys.executable, "-m", "cogwright", str(tmp_path)]
-    answers = {b"\x1b[6n": b"\x1b[1;1R"} if request.param == "answers" else {}
-    with Term(argv, env=env, answers=answers) as slow:
-        slow.wait_for("30x34 \u28ff")
-        slow.settle(quiet=0.2)
-        slow.rate = BYTES_PER_S
-        yield slow
+@dataclass
+class Stage:
+    """A host of a slow line: counts drawings, remembers questions and timers, and holds the clock."""
+
+    now: float = 100.0
+    drawings: int = 0
+    asked: list[Callable[[], None]] = field(default_factory=list)
+    timers: list["Timer"] = field(default_factory=list)
+
+    def ask(self, then: Callable[[], None]) -> None:
+        self.asked.append(then)
+
+    def draw(self) -> None:
+        self.drawings += 1
+
+    def after(self, seconds: float, what: Callable[[], None]) -> "Timer":
+        self.timers.append(Timer(self.now + seconds, what))
+        return self.timers[-1]
+
+    def wait(self, seconds: float) -> None:
+        """Let time pass; due timers run."""
+        self.now += seconds
+        for timer in self.timers:
+            if timer.due <= self.now and timer.live:
+                timer.live = False
+                timer.what()
+
+    def answer(self) -> None:
+        """The terminal answers what it was asked first."""
+        self.asked.pop(0)()
+
+    def line(self, answers: bool = False) -> SlowLine:
+        made = SlowLine(self, lambda: self.now)
+        for _ in range(2):  # the start
+            made.sent(5_000)
+            if answers:
+                self.answer()
+        self.now += 5
+        return made
 
 
-def hold_down(term: Term, key: bytes) -> float:
-    """A key held down; when it was let go."""
-    for _ in range(KEYS):
-        term.key(key)
-        next_key = time.perf_counter() + 1 / KEYS_PER_S
-        while (left := next_key - time.perf_counter()) > 0:
-            term.read(quiet=left, limit=left)
-    return time.perf_counter()
+@dataclass
+class Timer:
+    due: float
+    what: Callable[[], None]
+    live: bool = True
+
+    def cancel(self) -> None:
+        self.live = False
 
 
-def test_a_key_held_down_leaves_no_queue_of_drawings(term: Term) -> None:
-    one_drawing = 2_500  # bytes, well above the aim of 2 kB for a tooth change
-    for key, last in ((b"\x1b[A", "[74]"), (b"\x1b[B", "[34]"), (b"\x1b[A", "[74]")):
-        before = len(term.output)
-        let_go = hold_down(term, key)
-        at_let_go = len(term.output)
-        term.wait_for(last)
-        term.settle(quiet=0.4)
-        behind = term.chunks[-1][0] - let_go
-        if (
-            len(term.output) - at_let_go < 2 * one_drawing  # the one under way and the last one
-            and behind < 2 * one_drawing / BYTES_PER_S + 0.3
-            and len(term.output) - before < KEYS / KEYS_PER_S * BYTES_PER_S + 2 * one_drawing
-        ):
-            return  # a machine with something else to do may spoil one try, but not all three
-    pytest.fail(f"{behind:.2f} s and {len(term.output) - at_let_go} bytes behind")
+def key(stage: Stage, line: SlowLine, size: int, after: float) -> bool:
+    """A key and, if it is let through, its drawing."""
+    stage.wait(after)
+    line.typed()
+    drawn = line.lets_through()
+    if drawn:
+        line.sent(size)
+    return drawn
 
 
-def test_a_burst_in_one_piece_is_one_drawing_or_two(term: Term) -> None:
-    before = len(term.output)
-    term.key(b"\x1b[A" * KEYS)
-    term.wait_for("[74]")
-    term.settle(quiet=0.4)
-    assert len(term.output) - before < 2 * 2_500
+def test_every_drawing_is_asked_for() -> None:
+    stage = Stage()
+    line = stage.line()
+    before = len(stage.asked)
+    key(stage, line, 500, 1)
+    assert len(stage.asked) == before + 1
 
 
-def test_whole_screens_in_a_burst_keep_to_the_line(term: Term) -> None:
-    """Two views by turns, 30 times a second: what is left over when the keys stop is one screen or two."""
-    largest = max(len(term.press(view, quiet=0.5)) for view in ("2", "1"))
-    rests = []
-    while not rests or rests[-1] >= 2 * largest + 200:
-        assert len(rests) < 3, (
-            rests
-        )  # a machine with something else to do may spoil one try, but not all three
-        for at in range(KEYS):
-            term.key("21"[at % 2])
-            next_key = time.perf_counter() + 1 / KEYS_PER_S
-            while (left := next_key - time.perf_counter()) > 0:
-                term.read(quiet=left, limit=left)
-        rests.append(len(term.settle(quiet=0.6)))
-        assert "[1 Gears]" in term.text
-        assert "30x34 \u28ff" in term.text
+def test_single_keys_are_drawn_at_once_however_large() -> None:
+    """A hand that types: a mute terminal holds nothing back."""
+    stage = Stage()
+    line = stage.line()
+    assert all(key(stage, line, 20_000, 0.07) for _ in range(30))
+
+
+def test_one_key_may_make_several_drawings() -> None:
+    """They are no row of quick keys."""
+    stage = Stage()
+    line = stage.line()
+    key(stage, line, 20_000, 1)
+    for _ in range(2 * QUICK_KEYS):
+        assert line.lets_through()
+        line.sent(5_000)
+
+
+def test_no_key_waits_long_where_nobody_answers() -> None:
+    """What went before a row of quick keys hardly counts: it may have arrived long ago."""
+    stage = Stage()
+    line = stage.line()
+    size = 2_000
+    for _ in range(20):
+        key(stage, line, size, 0.07)
+    while key(stage, line, size, 0.001):
+        pass
+    stage.wait(QUICK_KEYS * size / LINE)
+    assert stage.drawings == 1
+
+
+def test_a_held_key_keeps_to_a_slow_line_where_nobody_answers() -> None:
+    stage = Stage()
+    line = stage.line()
+    begun = stage.now
+    drawn = sum(key(stage, line, 1_000, 0.03) for _ in range(100))
+    allowed = ((stage.now - begun) * LINE + AHEAD) / 1_000 + 1
+    assert 5 < drawn <= allowed
+
+
+def test_a_few_quick_keys_are_no_burst() -> None:
+    """An arrow and Enter in one piece are drawn at once, whatever went before."""
+    stage = Stage()
+    line = stage.line()
+    for _ in range(20):
+        key(stage, line, 20_000, 0.1)
+    assert key(stage, line, 3_000, 0.001)
+    assert key(stage, line, 3_000, 0.001)
+
+
+def test_what_was_held_is_drawn_when_the_line_is_free() -> None:
+    stage = Stage()
+    line = stage.line()
+    while key(stage, line, 2_000, 0.01):
+        pass
+    assert stage.drawings == 0
+    stage.wait(QUICK_KEYS * 2_000 / LINE)
+    assert stage.drawings == 1
+
+
+def test_an_answering_terminal_is_waited_for_and_then_drawn_at_once() -> None:
+    stage = Stage()
+    line = stage.line(answers=True)
+    assert key(stage, line, WINDOW + 1, 1)
+    assert not key(stage, line, 500, 1)
+    assert not key(stage, line, 500, 0)
+    stage.answer()
+    assert stage.drawings == 1, "once for all the keys that came meanwhile"
+    assert key(stage, line, 500, 0)
+
+
+def test_small_drawings_follow_one_another_without_an_answer_but_not_many() -> None:
+    stage = Stage()
+    line = stage.line(answers=True)
+    sent = 0
+    while key(stage, line, 300, 0.001):
+        sent += 300
+    assert WINDOW < sent <= WINDOW + 300
+    stage.answer()
+    assert stage.drawings == 1
+
+
+def test_a_terminal_that_falls_silent_is_given_up() -> None:
+    stage = Stage()
+    line = stage.line(answers=True)
+    key(stage, line, 2_000, 1)
+    assert not key(stage, line, 500, 0.1)
+    stage.wait(GIVE_UP_S)
+    assert stage.drawings == 1
+    assert key(stage, line, 500, 0)
+    stage.answer()  # late answers do no harm
+    stage.answer()
+    assert key(stage, line, 500, 0)

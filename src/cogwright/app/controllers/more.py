@@ -33,7 +33,7 @@ _ELSEWHERE: Final = "elsewhere"
 @does("quit")
 def quit_(app: "BenchApp") -> None:
     """Leave, after asking what becomes of unsaved work."""
-    leaving(app, lambda: app.pace.settle(lambda: app.exit(0)))
+    leaving(app, lambda: app.exit(0))
 
 
 @does("baseline")

@@ -61,7 +61,7 @@ def bottom(app: "BenchApp") -> None:
 @does("repaint")
 def repaint(app: "BenchApp") -> None:
     """Every cell sent anew."""
-    app.frugal.forget()
+    app.terminal.forget()
     app.refresh()
 
 

@@ -4,8 +4,8 @@ import traceback
 from typing import TYPE_CHECKING, Final, cast
 
 from rich.text import Text
-from textual.app import App
 
+from cogwright.app.terminal.terminal_app import TerminalApp
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.store.paths import state_folder
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 LOG: Final = "last-crash.txt"
 
 
-class Stopping(App[int]):
+class Stopping(TerminalApp):
     """An app that stops at an error of its own with a note of ours, not with pages of traceback."""
 
     def _fatal_error(self) -> None:

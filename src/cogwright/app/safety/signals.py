@@ -12,56 +12,67 @@ import asyncio
 import os
 import signal
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
-from typing import Any, Final
-
-from textual.app import App
+from typing import Final
 
 from cogwright.app.terminal.restore import TerminalState
+from cogwright.app.terminal.terminal_app import TerminalApp
 
-CAUGHT: Final = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGQUIT, signal.SIGABRT)
+
+def _known(*names: str) -> tuple[signal.Signals, ...]:
+    """Those of the signals that this platform has."""
+    return tuple(signal.Signals[name] for name in names if hasattr(signal, name))
+
+
+CAUGHT: Final = _known("SIGTERM", "SIGHUP", "SIGINT", "SIGQUIT", "SIGABRT", "SIGBREAK")
+#: The app's driver takes these while it runs.
+_OF_THE_DRIVER: Final = _known("SIGTSTP", "SIGCONT", "SIGWINCH")
 GRACE_S: Final = 2.0
 
 
 @contextmanager
-def guard(app: App[Any], save: Callable[[], None], grace_s: float = GRACE_S) -> Iterator[None]:
-    """Run the app inside of this: `with guard(app, drafts.keep): app.run()`. Main thread only.
+def guard(app: TerminalApp, save: Callable[[], None], grace_s: float = GRACE_S) -> Iterator["Ending"]:
+    """Run the app inside of this: `with guard(app, drafts.keep) as ending: app.run()`. Main thread only.
 
     `save` is called once, from the main thread between two steps of whatever runs there, when a signal ends
-    the program or an exception leaves it; it must be quick and wait for nothing. Afterwards
-    `app.return_code` is 128 plus the signal's number, as a shell has it.
+    the program or an exception leaves it; it must be quick and wait for nothing. `ending.status` is the exit
+    status then: 128 plus the signal's number, as a shell has it.
     """
-    line = _Lifeline(app, save, grace_s)
-    before = {number: signal.signal(number, line.caught) for number in CAUGHT}
+    ending = Ending(app, save, grace_s)
+    before = {number: signal.signal(number, ending.caught) for number in CAUGHT}
+    before |= {number: signal.getsignal(number) for number in _OF_THE_DRIVER}
     try:
-        yield
+        yield ending
     except BaseException:
-        line.keep()
+        ending.keep()
         raise
     finally:
-        line.done.set()
-        for number, handler in before.items():
-            signal.signal(number, handler)
+        ending.give_back()
+        if ending.status is None:  # else the program ends, and more signals change nothing
+            for number, handler in before.items():
+                signal.signal(number, handler)
 
 
-class _Lifeline:
-    """The two stages for one run of an app."""
+class Ending:
+    """How one run of an app ends. `status` is None until a signal ends it."""
 
-    def __init__(self, app: App[Any], save: Callable[[], None], grace_s: float) -> None:
-        self.done = threading.Event()
+    def __init__(self, app: TerminalApp, save: Callable[[], None], grace_s: float) -> None:
+        self.status: int | None = None
         self._app, self._save, self._grace_s = app, save, grace_s
         self._state = TerminalState.now()
         self._kept = False
-        self._number: int | None = None
+        self._hard = threading.Event()
 
     def caught(self, number: int, frame: FrameType | None) -> None:  # noqa: ARG002 - Python calls it so
         """First stage. Further signals change nothing: a closed terminal sends several."""
-        if self._number is not None:
+        if self.status is not None:
             return
-        self._number = number
-        threading.Thread(target=self._end_hard, name="lifeline", daemon=True).start()
+        self.status = 128 + number
+        self._app.terminal.leaving = True
+        threading.Thread(target=self._end_hard, args=(self.status,), name="ending", daemon=True).start()
         try:
             self.keep()
         finally:
@@ -73,24 +84,33 @@ class _Lifeline:
             self._kept = True
             self._save()
 
+    def give_back(self) -> None:
+        """The terminal as it was, whatever the app's own way out has left."""
+        if (
+            self._hard.is_set()
+        ):  # which lets go whoever waits for the terminal: the app has not left by its own way
+            time.sleep(self._grace_s)
+        self._app.terminal.leaving = True
+        self._state.restore_line()
+        if self._app.terminal.modes:
+            self._state.restore(self._app.terminal.modes.off())
+
     def _ask_to_leave(self) -> None:
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError as error:  # before the app has begun, or after it has ended
-            raise SystemExit(self._status) from error
+            raise SystemExit(self.status) from error
         loop.call_soon_threadsafe(self._leave)
 
     def _leave(self) -> None:
-        self._app.exit(return_code=self._status)
+        self._app.exit(return_code=self.status or 0)
 
-    @property
-    def _status(self) -> int:
-        return 128 + (self._number or 0)
+    def _end_hard(self, status: int) -> None:
+        """Second stage, in a thread of its own, for as long as the process is there.
 
-    def _end_hard(self) -> None:
-        """Second stage, in a thread of its own: nothing here waits for the app or for the terminal."""
-        if self.done.wait(self._grace_s):
-            return
-        if self._state is not None:
-            self._state.restore()
-        os._exit(self._status)
+        Nothing here waits for the app or for the terminal.
+        """
+        time.sleep(self._grace_s)
+        self._hard.set()
+        self._state.restore(self._app.terminal.modes.all_off())
+        os._exit(status)

@@ -1,76 +1,67 @@
-"""Writes styled text in few bytes: of a style only what differs from the one before is sent."""
+"""Writes cells at places of the screen in few bytes: the shortest way, and of a look only what changes."""
 
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Final, NamedTuple
+from collections.abc import Iterator
+from itertools import groupby
 
-from rich.color import Color, ColorSystem
-from rich.style import Style
+from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
 
-#: Select graphic rendition of ECMA-48 (SGR): attributes by their names in rich.
-ATTRIBUTES: Final = {
-    "bold": "1",
-    "dim": "2",
-    "italic": "3",
-    "underline": "4",
-    "blink": "5",
-    "reverse": "7",
-    "strike": "9",
-}
+Place = tuple[int, int]
 
 
-class Look(NamedTuple):
-    """A style as the parameters of SGR: attributes, colour of the text and of the ground."""
-
-    attributes: str = ""
-    text: str = "39"
-    ground: str = "49"
-
-
-PLAIN: Final = Look()
-
-
-@dataclass
 class Pen:
-    """Knows the look that the terminal writes in now."""
+    """Knows where the terminal's cursor is (column and row; None where it does not) and how it writes now."""
 
-    system: ColorSystem
-    now: Look = PLAIN
+    def __init__(self, width: int, at: Place | None = None) -> None:
+        self.at, self._width = at, width
+        self._look = PLAIN
+        self._out: list[str] = []
 
-    def write(self, text: str, style: Style | None) -> str:
-        """The text, after what changes the terminal's look into the style."""
-        return self._change(look_of(style, self.system) if style else PLAIN) + text
+    def text(self, end: Place | None = None) -> str:
+        """All that was written, then the plain look and the cursor at its end; nothing if nothing was."""
+        self.turn(PLAIN)
+        if end is not None and any(self._out):
+            self.go(end)
+        return "".join(self._out)
 
-    def lift(self) -> str:
-        """What brings the plain look back."""
-        return self._change(PLAIN)
+    def say(self, sequence: str) -> None:
+        """Write a sequence as it stands, after which the cursor may be anywhere."""
+        self._out.append(sequence)
+        self.at = None
 
-    def _change(self, look: Look) -> str:
-        was, self.now = self.now, look
-        if look == was:
-            return ""
-        if look == PLAIN:
-            return "\x1b[m"
-        if look.attributes != was.attributes:
-            parts = ["0", look.attributes, *_differ(look, PLAIN)]
-        else:
-            parts = _differ(look, was)
-        return f"\x1b[{';'.join(filter(None, parts))}m"
+    def go(self, place: Place) -> None:
+        """Go to a place."""
+        if self.at != place:
+            self._out.append(min(_ways(self.at, place), key=len))
+            self.at = place
+
+    def turn(self, look: Rendition) -> None:
+        """Write in another look from now on."""
+        self._out.append(change(self._look, look))
+        self._look = look
+
+    def cells(self, y: int, row: Row, start: int, end: int) -> None:
+        """Write cells of a row, from one column up to but without another."""
+        self.go((start, y))
+        for look, chars in groupby(range(start, end), key=row.looks.__getitem__):
+            text = "".join(row.chars[x] or "" for x in chars)
+            if text.strip(" ") or on_blank(look) != on_blank(self._look):
+                self.turn(look)
+            self._out.append(text)
+        self.at = (end, y) if end < self._width else None  # past the last column terminals differ
+
+    def erase(self, place: Place) -> None:
+        """Blank the rest of a row."""
+        self.go(place)
+        self.turn(PLAIN)
+        self._out.append("\x1b[K")
 
 
-def _differ(look: Look, was: Look) -> list[str]:
-    """The colours that are not as they were."""
-    return [new for new, old in ((look.text, was.text), (look.ground, was.ground)) if new != old]
-
-
-@lru_cache(maxsize=512)
-def look_of(style: Style, system: ColorSystem) -> Look:
-    """A style as SGR parameters, in the colours that the terminal has."""
-    attributes = ";".join(code for name, code in ATTRIBUTES.items() if getattr(style, name))
-    return Look(attributes, _colour(style.color, system, True), _colour(style.bgcolor, system, False))
-
-
-def _colour(colour: Color | None, system: ColorSystem, text: bool) -> str:
-    if colour is None:
-        return PLAIN.text if text else PLAIN.ground
-    return ";".join(colour.downgrade(system).get_ansi_codes(foreground=text))
+def _ways(at: Place | None, to: Place) -> Iterator[str]:
+    """The sequences that lead to a place."""
+    x, y = to
+    yield f"\x1b[{y + 1};{x + 1}H" if x else f"\x1b[{y + 1 if y else ''}H"
+    if at is not None and at[1] == y:
+        by = x - at[0]
+        yield f"\x1b[{x + 1 if x else ''}G"
+        yield f"\x1b[{abs(by) if abs(by) > 1 else ''}{'C' if by > 0 else 'D'}"

@@ -3,18 +3,15 @@
 import os
 import signal
 import sys
-import termios
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import Any, Final
 
-#: Switches off all that Textual switches on. CAN ends a sequence that was cut off in the middle.
-RESTORE: Final = (
-    b"\x18\x1b[?2026l\x1b[?2004l\x1b[?7h\x1b[?2048l\x1b[?1000l\x1b[?1003l\x1b[?1015l\x1b[?1006l\x1b[?1016l"
-    b"\x1b[<u\x1b[?1049l\x1b[?25h\x1b[?1004l\x1b[0m\r\n"
-)
+#: CAN ends a sequence that was cut off in the middle; a drawing in one piece may be cut off too.
+_CANCEL: Final = b"\x18\x1b[?2026l"
+_PLAIN_LOOK: Final = b"\x1b[m\r\n"
 _TRIES: Final = 50
 _PAUSE_S: Final = 0.005
 _PLAIN: Final = {"", "dumb", "unknown"}
@@ -40,32 +37,57 @@ def require_terminal() -> str | None:
     )
 
 
+def line_settings(terminal: int) -> list[Any] | None:
+    """The line settings of a terminal; None without one, or where there are no such settings (Windows)."""
+    try:
+        import termios
+    except ImportError:
+        return None
+    try:
+        return termios.tcgetattr(terminal)
+    except termios.error:
+        return None
+
+
+def set_line(terminal: int, settings: list[Any]) -> None:
+    """Give a terminal its line settings; one that is gone is nobody's loss."""
+    import termios
+
+    held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGTTOU})  # not stopped when in the background
+    try:
+        with suppress(termios.error):
+            termios.tcsetattr(terminal, termios.TCSANOW, settings)
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, held)
+
+
 @dataclass(frozen=True, slots=True)
 class TerminalState:
-    """The line settings of the terminal before the app changed them."""
+    """The line settings of the terminal before the app changed them; None where there are none."""
 
     input: int
     output: int
-    attributes: list[Any]
+    settings: list[Any] | None
 
     @classmethod
-    def now(cls) -> "TerminalState | None":
-        """The settings as they are; None without a terminal."""
-        try:
-            return cls(0, 2, termios.tcgetattr(0))
-        except termios.error:
-            return None
+    def now(cls) -> "TerminalState":
+        """The settings as they are."""
+        return cls(0, 2, line_settings(0))
 
-    def restore(self) -> None:
+    def restore_line(self) -> None:
+        """Give back the line settings, if they are others by now."""
+        if self.settings is not None and line_settings(self.input) not in (self.settings, None):
+            set_line(self.input, self.settings)
+
+    def restore(self, modes_off: str) -> None:
         """Give the terminal back without waiting for it, even if it takes no more output.
 
-        What was still to be drawn is thrown away. A terminal that is gone is nobody's loss.
+        `modes_off` is what switches off all that was switched on. What was still to be drawn is thrown away.
         """
-        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGTTOU})  # not stopped when in the background
-        with suppress(termios.error):
-            termios.tcsetattr(self.input, termios.TCSANOW, self.attributes)
-        with suppress(OSError, termios.error), _released(self.output):
-            _write_promptly(self.output, RESTORE)
+        self.restore_line()
+        if self.settings is not None:
+            with suppress(OSError), _released(self.output):
+                _write_promptly(self.output, _CANCEL + modes_off.encode() + _PLAIN_LOOK)
 
 
 @contextmanager
@@ -85,12 +107,15 @@ def _released(output: int) -> Iterator[None]:
 
 def _write_promptly(output: int, data: bytes) -> None:
     """Throw away what the terminal has not taken and write this instead; tries for a fraction of a second."""
+    import termios
+
     handle = os.open(os.ttyname(output), os.O_WRONLY | os.O_NONBLOCK | os.O_NOCTTY | os.O_CLOEXEC)
     try:
         for _ in range(_TRIES):
-            termios.tcflush(output, termios.TCOFLUSH)
-            termios.tcflow(output, termios.TCOOFF)  # off and on wakes those who wait to write
-            termios.tcflow(output, termios.TCOON)
+            with suppress(termios.error):
+                termios.tcflush(output, termios.TCOFLUSH)
+                termios.tcflow(output, termios.TCOOFF)  # off and on wakes those who wait to write
+                termios.tcflow(output, termios.TCOON)
             with suppress(BlockingIOError):
                 data = data[os.write(handle, data) :]
             if not data:

@@ -1,0 +1,158 @@
+"""What to send so that the terminal shows other rows than it does: moved rows, then the cells that differ.
+
+Where rows have moved up or down, as when a lost gear appears above them, the terminal is asked to move them
+(insert line and delete line of ECMA-48, within the margins of the VT100).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from cogwright.app.terminal.cells import Row, agreed
+from cogwright.app.terminal.pen import Pen
+from cogwright.app.terminal.rendition import PLAIN, change, on_blank
+
+#: Two runs are sent as one where the equal cells between take no more bytes: moving the cursor takes as many.
+GAP: Final = 4
+#: Blank cells at the end of a row are erased if there are so many.
+WORTH_ERASING: Final = 4
+#: Rows are only moved if so many then need not be sent; and by so many rows at most.
+WORTH_MOVING: Final = 4
+FARTHEST: Final = 4
+
+Rows = Sequence[Row]
+Run = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """Rows from `top` to `bottom`, both of them among those, moved down by `by` rows; up if negative."""
+
+    top: int
+    bottom: int
+    by: int
+
+    @property
+    def sequence(self) -> str:
+        """What tells the terminal to do it. The cells that come free are of no known look."""
+        code = f"{self.by}L" if self.by > 0 else f"{-self.by}M"
+        return f"\x1b[{self.top + 1};{self.bottom + 1}r\x1b[{self.top + 1}H\x1b[{code}\x1b[r"
+
+    def applied(self, rows: Rows) -> list[Row]:
+        """The rows as they stand afterwards."""
+        inside = list(rows[self.top : self.bottom + 1])
+        free = [Row.unknown(len(rows[0].chars)) for _ in range(abs(self.by))]
+        moved = [*free, *inside[: -self.by]] if self.by > 0 else [*inside[-self.by :], *free]
+        return [*rows[: self.top], *moved, *rows[self.bottom + 1 :]]
+
+
+def best_move(before: Rows, after: Rows) -> Move | None:
+    """The move of rows that saves most; None where none saves enough."""
+    changed = [y for y, (was, now) in enumerate(zip(before, after, strict=True)) if was != now]
+    if len(changed) < WORTH_MOVING:
+        return None
+    best: tuple[int, Move] | None = None
+    for by in (by for far in range(1, FARTHEST + 1) for by in (far, -far)):
+        same = [y for y in changed if 0 <= y - by < len(before) and after[y] == before[y - by]]
+        if len(same) >= WORTH_MOVING and (best is None or len(same) > best[0]):
+            ends = [*same, *(y - by for y in same)]
+            best = len(same), Move(min(ends), max(ends), by)
+    return best[1] if best else None
+
+
+def draw(pen: Pen, before: Rows, after: Rows, ambiguous: bool) -> None:
+    """Write what turns the rows that the terminal shows into others.
+
+    `ambiguous` says that the terminal draws ambiguous characters in one cell.
+    """
+    move = best_move(before, after)
+    if move is not None:
+        pen.say(move.sequence)
+        before = move.applied(before)
+    for y, (was, now) in enumerate(zip(before, after, strict=True)):
+        if was != now:
+            _draw_row(pen, y, was, now, ambiguous)
+
+
+def _draw_row(pen: Pen, y: int, was: Row, now: Row, ambiguous: bool) -> None:
+    differ = [x for x in range(len(now.chars)) if now.chars[x] is not None and not _same(was, now, x)]
+    if not differ:
+        return
+    if not (_agreed(was, ambiguous) and _agreed(now, ambiguous)):
+        _draw_whole(pen, y, now, ambiguous)
+        return
+    blank = _blank_from(now)
+    erased = [x for x in differ if x >= blank]
+    if len(erased) < WORTH_ERASING:
+        blank, erased = len(now.chars), []
+    for start, end in _runs(was, now, [x for x in differ if x < blank]):
+        pen.cells(y, now, start, end)
+    if erased:
+        pen.erase((erased[0], y))
+
+
+def _draw_whole(pen: Pen, y: int, row: Row, ambiguous: bool) -> None:
+    """A row in which something may take more or fewer cells than it should: the rest goes to its place."""
+    pen.erase((0, y))
+    start = 0
+    for x, char in enumerate([*row.chars, None]):
+        if char is not None and agreed(char, ambiguous):
+            continue
+        end = x + (char is not None)
+        if start < end:
+            pen.cells(y, row, start, end)
+            pen.at = None
+        start = x + 1
+        while row.chars[start : start + 1] == [""]:
+            start += 1
+
+
+def _same(was: Row, now: Row, x: int) -> bool:
+    """Whether a cell looks the same."""
+    if was.chars[x] != now.chars[x]:
+        return False
+    a, b = was.looks[x], now.looks[x]
+    return a == b or (now.chars[x] == " " and on_blank(a) == on_blank(b))
+
+
+def _agreed(row: Row, ambiguous: bool) -> bool:
+    return all(char is None or agreed(char, ambiguous) for char in set(row.chars))
+
+
+def _blank_from(row: Row) -> int:
+    """The column from which a row is blank to its end."""
+    end = len(row.chars)
+    while end and row.chars[end - 1] == " " and on_blank(row.looks[end - 1]) == PLAIN:
+        end -= 1
+    return end
+
+
+def _runs(was: Row, now: Row, differ: Sequence[int]) -> list[Run]:
+    """The runs of cells to be sent; a wide character, old or new, is never cut."""
+    runs: list[Run] = []
+    for x in differ:
+        start, end = _widened(was, now, x)
+        if runs and (start <= runs[-1][1] or _cost(now, runs[-1][1], start) <= GAP):
+            start = runs.pop()[0]
+        runs.append((start, end))
+    return runs
+
+
+def _widened(was: Row, now: Row, x: int) -> Run:
+    start, end = x, x + 1
+    while start > 0 and "" in (was.chars[start], now.chars[start]):
+        start -= 1
+    while end < len(now.chars) and "" in (was.chars[end], now.chars[end]):
+        end += 1
+    return start, end
+
+
+def _cost(row: Row, start: int, end: int) -> int:
+    """Bytes that it takes to go from the cell before `start` to `end` by sending the cells between."""
+    if end - start > GAP or None in row.chars[start:end]:
+        return GAP + 1
+    text = sum(len((char or "").encode()) for char in row.chars[start:end])
+    looks = row.looks[start - 1 : end + 1]
+    turns = sum(len(change(a, b)) for a, b in pairwise(looks))
+    return text + turns - len(change(looks[0], looks[-1]))

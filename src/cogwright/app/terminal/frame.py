@@ -1,0 +1,147 @@
+"""A model of the screen: what Textual writes goes in, what the terminal has to be sent comes out.
+
+Textual writes whole widgets and, on any change of layout, the whole screen; over a slow line that is felt.
+What the model understands waits for the end of the drawing, and then only the cells that differ are sent.
+What it does not understand is passed on at once as it stands, and what the terminal shows counts as unknown
+then.
+"""
+
+import re
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.differ import draw
+from cogwright.app.terminal.pen import Pen, Place
+from cogwright.app.terminal.rendition import PLAIN, after
+
+_TOKENS: Final = re.compile(
+    r"(?P<text>[^\x00-\x1f\x7f-\x9f]+)"
+    r"|(?P<control>\x1b\[[0-?]*[ -/]*[@-~])"
+    r"|(?P<string>\x1b[\]PX^_][^\x07\x1b]*(?:\x07|\x1b\\)|\x07)"
+    r"|(?P<line>\n)"
+    r"|(?P<other>\x1b[ -/]*[0-~]?|.)",
+    re.DOTALL,
+)
+#: A sequence that the end of what was written has cut.
+_CUT: Final = re.compile(r"\x1b(?:\[[0-?]*[ -/]*|[\]PX^_][^\x07\x1b]*\x1b?)?\Z")
+#: Changes nothing on the screen: modes, questions to the terminal, modes of the keyboard.
+_HARMLESS: Final = re.compile(r"\x1b\[(?:\?[\d;]+[hl]|\?\d+\$p|\d+n|[<>]\d*u)")
+#: These bring another screen up, or the same one anew.
+_SCREENS: Final = re.compile(r"\x1b\[\?(?:47|1047|1049)[hl]")
+_PLACE: Final = re.compile(r"\x1b\[(\d*)(?:;(\d*))?H")
+_LOOK: Final = re.compile(r"\x1b\[([\d;:]*)m")
+#: Stands round a drawing that the terminal is to show in one piece.
+SYNC_START: Final = "\x1b[?2026h"
+SYNC_END: Final = "\x1b[?2026l"
+
+
+class Frame:
+    """The screen as Textual has drawn it, and as the terminal shows it.
+
+    `ambiguous` says that the terminal draws the ambiguous characters of UAX 11 in one cell, `drawn` that
+    there may be something to send.
+    """
+
+    def __init__(self) -> None:
+        self.ambiguous = False
+        self._wanted: list[Row] = []
+        self._shown: list[Row] = []
+        self._width = 0
+        self._cursor: Place | None = None
+        self._look = PLAIN
+        self._cut = ""
+        self.drawn = self._in_one_piece = False
+
+    def resize(self, width: int, height: int) -> None:
+        """The screen has this size. Nothing is known of one of another size than before."""
+        if (width, height) != (self._width, len(self._wanted)):
+            self._width = width
+            self._wanted = [Row.unknown(width) for _ in range(height)]
+            self.forget()
+
+    def forget(self) -> None:
+        """Trust nothing of what the terminal shows: the next drawing is sent whole."""
+        self._shown = [Row.unknown(self._width) for _ in self._wanted]
+        self.drawn = True
+
+    def write(self, data: str) -> str:
+        """Take what Textual writes; what is to be passed on at once."""
+        data = self._cut + data
+        cut = _CUT.search(data)
+        self._cut = cut.group() if cut else ""
+        return "".join(self._passed_on(data[: cut.start()] if cut else data))
+
+    def drawing(self) -> str:
+        """What makes the terminal show all that was drawn; nothing where it does already."""
+        if not self.drawn:
+            return ""
+        self.drawn = False
+        pen = Pen(self._width)
+        draw(pen, self._shown, self._wanted, self.ambiguous)
+        self._shown = [row.copy() for row in self._wanted]
+        text = pen.text(self._cursor)
+        whole, self._in_one_piece = self._in_one_piece and text, False
+        return f"{SYNC_START}{text}{SYNC_END}" if whole else text
+
+    def _passed_on(self, data: str) -> Iterator[str]:
+        take: dict[str, Callable[[str], str | None]]
+        take = {"text": self._put, "control": self._control, "string": str, "line": self._new_line}
+        for token in _TOKENS.finditer(data):
+            passed = take.get(token.lastgroup or "", _unknown)(token.group())
+            yield self._raw(token.group()) if passed is None else passed
+
+    # Each takes a token: what to pass on of it, None where it is not understood
+
+    def _put(self, text: str) -> str | None:
+        if self._cursor is None or self._cursor[1] >= len(self._wanted):
+            return None
+        x, y = self._cursor
+        end = self._wanted[y].put(x, text, self._look)
+        if end is None:
+            return None
+        self._cursor, self.drawn = (end, y), True
+        return ""
+
+    def _new_line(self, _: str) -> str:
+        """Textual goes to a place of its own after each."""
+        self._cursor = None
+        return ""
+
+    def _control(self, sequence: str) -> str | None:
+        if place := _PLACE.fullmatch(sequence):
+            y, x = (int(figure or 1) - 1 for figure in place.groups())
+            self._cursor = x, y
+            return ""
+        if look := _LOOK.fullmatch(sequence):
+            return self._turn(look[1])
+        if sequence in (SYNC_START, SYNC_END):
+            self._in_one_piece = True
+            return ""
+        if _SCREENS.fullmatch(sequence):
+            self.forget()
+        return sequence if _HARMLESS.fullmatch(sequence) else None
+
+    def _turn(self, parameters: str) -> str | None:
+        look = after(self._look, parameters)
+        self._look = look or self._look
+        return None if look is None else ""
+
+    def _raw(self, token: str) -> str:
+        """What is not understood: at its place and in its look, after what was drawn before; or, where its
+        place is not known either, wherever what came before it has left the cursor.
+        """
+        before = ""
+        pen = Pen(self._width)
+        if self._cursor is not None:
+            before = self.drawing()
+            pen.go(self._cursor)
+        pen.turn(self._look)
+        pen.say(token)
+        self._cursor = None
+        self.forget()
+        return before + pen.text()
+
+
+def _unknown(_: str) -> None:
+    """No token of ours."""

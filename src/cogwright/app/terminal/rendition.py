@@ -1,0 +1,89 @@
+"""How a cell looks, as the terminal is told it: select graphic rendition (SGR) of ECMA-48, in few bytes."""
+
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+#: Attributes: bold, dim, italic, underline, blink, reverse, hidden, strike, and rarer ones.
+_ATTRIBUTES: Final = frozenset(map(str, [*range(1, 10), 21, 51, 52, 53]))
+#: Those of them that show on a blank cell.
+_ON_BLANK: Final = frozenset(map(str, [4, 7, 9, 21, 51, 52, 53]))
+_TEXT: Final = frozenset(map(str, [*range(30, 38), 39, *range(90, 98)]))
+_GROUND: Final = frozenset(map(str, [*range(40, 48), 49, *range(100, 108)]))
+#: Colours beyond the sixteen: how many parameters follow 38 or 48, by the first of them.
+_FOLLOWING: Final = {"5": 2, "2": 4}
+
+
+class Rendition(NamedTuple):
+    """Attributes, colour of the text, colour of the ground: each as parameters of SGR."""
+
+    attributes: str = ""
+    text: str = "39"
+    ground: str = "49"
+
+
+PLAIN: Final = Rendition()
+
+
+@lru_cache(maxsize=4096)
+def after(was: Rendition, parameters: str) -> Rendition | None:
+    """What a rendition becomes by `ESC [ parameters m`; None where that holds something unknown.
+
+    >>> after(PLAIN, "1;38;5;208")
+    Rendition(attributes='1', text='38;5;208', ground='49')
+    >>> after(PLAIN, "4:3") is None
+    True
+    """
+    attributes, text, ground = set(filter(None, was.attributes.split(";"))), was.text, was.ground
+    rest = parameters.split(";")
+    while rest:
+        code = rest.pop(0)
+        if code in ("", "0"):
+            attributes, text, ground = set(), PLAIN.text, PLAIN.ground
+        elif code in _ATTRIBUTES:
+            attributes.add(code)
+        elif code in _TEXT:
+            text = code
+        elif code in _GROUND:
+            ground = code
+        elif code in ("38", "48") and rest and (count := _FOLLOWING.get(rest[0], 0)) and len(rest) >= count:
+            colour = ";".join([code, *rest[:count]])
+            text, ground = (colour, ground) if code == "38" else (text, colour)
+            del rest[:count]
+        else:
+            return None
+    return Rendition(";".join(sorted(attributes, key=int)), text, ground)
+
+
+@lru_cache(maxsize=4096)
+def on_blank(look: Rendition) -> Rendition:
+    """What of a rendition is seen where there is no character.
+
+    >>> on_blank(Rendition("1", "31", "44"))
+    Rendition(attributes='', text='39', ground='44')
+    """
+    if _ON_BLANK.isdisjoint(look.attributes.split(";")):
+        return Rendition(ground=look.ground)
+    return look
+
+
+@lru_cache(maxsize=4096)
+def change(was: Rendition, now: Rendition) -> str:
+    r"""What turns one rendition into another; a reset where attributes have to go.
+
+    >>> change(PLAIN, Rendition("1", "31", "49")), change(Rendition("1", "31", "49"), PLAIN)
+    ('\x1b[1;31m', '\x1b[m')
+    """
+    if now == was:
+        return ""
+    if now == PLAIN:
+        return "\x1b[m"
+    kept, wanted = set(was.attributes.split(";")), now.attributes.split(";")
+    if kept - {"", *wanted}:
+        parts = ["0", now.attributes, *_colours(PLAIN, now)]
+    else:
+        parts = [*(code for code in wanted if code not in kept), *_colours(was, now)]
+    return f"\x1b[{';'.join(filter(None, parts))}m"
+
+
+def _colours(was: Rendition, now: Rendition) -> list[str]:
+    return [new for new, old in ((now.text, was.text), (now.ground, was.ground)) if new != old]

@@ -1,0 +1,81 @@
+"""Few bytes, the same look: what a pen writes is played into an emulated terminal and read back."""
+
+import pyte
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.color import ColorSystem
+from rich.style import Style
+from textual.strip import Strip
+
+from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.pen import Pen
+from cogwright.app.terminal.rendition import PLAIN, Rendition, after, change
+from cogwright.app.theme import DARK, LIGHT, OWN
+
+WIDTH = 40
+STYLES = [*DARK.styles.values(), *LIGHT.styles.values(), *OWN.styles.values(), Style(), Style(underline=True)]
+SYSTEMS = [ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT, ColorSystem.STANDARD]
+PIECES = st.lists(st.tuples(st.sampled_from(["a", "bc", " "]), st.sampled_from(STYLES)), max_size=12)
+
+
+def played(text: str) -> list[tuple[object, ...]]:
+    """Every cell that an emulated terminal shows: character, colours, weight; blanks as they look."""
+    screen = pyte.Screen(WIDTH, 1)
+    pyte.Stream(screen).feed(text)
+    cells = [screen.buffer[0][x] for x in range(WIDTH)]
+    seen = [
+        not cell.data.isspace() or cell.underscore or cell.reverse or cell.strikethrough for cell in cells
+    ]
+    return [tuple(cell) if shows else (cell.bg,) for cell, shows in zip(cells, seen, strict=True)]
+
+
+def parameters(style: Style, system: ColorSystem) -> str:
+    """The style as Textual writes it, without the text."""
+    return Strip.render_ansi(style, system)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@given(pieces=PIECES)
+def test_the_terminal_shows_what_whole_styles_would_show(
+    system: ColorSystem, pieces: list[tuple[str, Style]]
+) -> None:
+    row, pen, x = Row.unknown(WIDTH), Pen(WIDTH), 0
+    for text, style in pieces:
+        rendition = after(PLAIN, parameters(style, system))
+        assert rendition is not None
+        x = row.put(x, text, rendition) or 0
+    pen.cells(0, row, 0, x)
+    whole = "".join(f"\x1b[{parameters(style, system)}m{text}\x1b[m" for text, style in pieces)
+    assert played(pen.text()) == played(whole)
+
+
+def test_the_same_look_is_not_said_twice() -> None:
+    red = Rendition("1", "31", "44")
+    assert change(red, red) == ""
+
+
+def test_another_colour_on_the_same_ground_is_one_colour() -> None:
+    assert (
+        change(Rendition("", "38;5;100", "48;5;200"), Rendition("", "38;5;101", "48;5;200"))
+        == "\x1b[38;5;101m"
+    )
+
+
+def test_an_attribute_that_goes_takes_a_reset_and_one_that_comes_does_not() -> None:
+    assert change(Rendition("1"), Rendition("1;4")) == "\x1b[4m"
+    assert change(Rendition("1;4", "31"), Rendition("1", "31")) == "\x1b[0;1;31m"
+    assert change(Rendition("1", "31"), PLAIN) == "\x1b[m"
+
+
+@pytest.mark.parametrize("unknown", ["4:3", "58;5;1", "38;5", "38;2;1;2", "73", "1;22"])
+def test_what_is_not_known_is_said_to_be(unknown: str) -> None:
+    assert after(PLAIN, unknown) is None
+
+
+def test_blanks_are_not_coloured_but_where_it_shows() -> None:
+    row, pen = Row.unknown(4), Pen(4)
+    for x, (char, look) in enumerate(zip("a  b", ["31", "32", "32", "39"], strict=True)):
+        row.put(x, char, Rendition(text=look))
+    pen.cells(0, row, 0, 4)
+    assert pen.text() == "\x1b[H\x1b[31ma  \x1b[mb"
