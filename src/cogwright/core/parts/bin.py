@@ -9,17 +9,19 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, StringConstraints
 
-from cogwright.core.setup.fields import band, number, one_or_more
-from cogwright.core.setup.model import (
+from cogwright.core.setup.fields import (
     Carrier,
-    FrontDerailleur,
     Name,
     Notes,
-    RearDerailleur,
     Section,
+    Size,
     Sprockets,
     Teeth,
+    band,
+    number,
+    one_or_more,
 )
+from cogwright.core.setup.model import FrontDerailleur, RearDerailleur
 
 
 def _up_to(high: float) -> object:
@@ -34,6 +36,7 @@ SmallKind = Literal[
     "gear cable",
     "chain joint",
     "ring bolts",
+    "chain guide",
     "freehub driver",
     "crank",
     "wheel",
@@ -53,11 +56,12 @@ class Part(Section):
 
 
 class RingPart(Part):
-    """A ring and the bolt circle that it goes on."""
+    """A ring and the bolt circle that it goes on; retaining teeth keep the chain on a single one."""
 
     teeth: Teeth
     bolt_circle_mm: Annotated[float, Field(strict=True, ge=30, le=200, allow_inf_nan=False)] | None = None
     bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
+    retaining_teeth: bool | None = None
 
 
 class CogPart(Part):
@@ -75,12 +79,13 @@ class CarrierPart(Part):
 
 
 class CassettePart(Part):
-    """A whole cassette, with those of its cogs that are riveted together."""
+    """A whole cassette, with those of its cogs that are riveted together, and the driver it is made for."""
 
     cogs: Sprockets
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     family: Name | None = None
     cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10)] | None = None
+    driver: Name | None = None
 
 
 class ChainPart(Part):
@@ -125,12 +130,20 @@ class FrontDerailleurPart(Part):
 
 
 class SmallPart(Part):
-    """A shifter, cable, joint or other small part. A shifter says its clicks, family and pull of cable."""
+    """A shifter, cable, joint or other small part.
+
+    A shifter says its clicks, family and pull of cable; a tyre or wheel its size; a wheel or freehub driver
+    the driver's standard and the smallest cog that goes on; ring bolts how many there are.
+    """
 
     kind: SmallKind = "other"
     clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
     family: Name | None = None
     pull_mm: Annotated[float | tuple[float, ...], one_or_more(0.2, 30)] | None = None
+    size: Size | None = None
+    driver: Name | None = None
+    smallest_cog: Teeth | None = None
+    bolts: Annotated[int, Field(strict=True, ge=3, le=6)] | None = None
 
 
 class Labour(Section):

@@ -1,7 +1,7 @@
 """Finding a part in a bin: what is called for, in stock before to be ordered, the cheapest first."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final, TypeVar
 
 from cogwright.core.parts.bin import (
@@ -17,7 +17,8 @@ from cogwright.core.parts.bin import (
     SmallKind,
     SmallPart,
 )
-from cogwright.core.setup.model import Crank, FrontDerailleur, Rear, RearDerailleur
+from cogwright.core.setup.model import Crank, FrontDerailleur, Rear, RearDerailleur, Setup
+from cogwright.core.setup.sizes import parse_size
 
 P = TypeVar("P", bound=Part)
 EMPTY: Final = Bin(name="no bin")
@@ -25,6 +26,7 @@ EMPTY: Final = Bin(name="no bin")
 _LIMITS: Final = frozenset(
     {"largest_cog", "smallest_cog", "capacity", "family", "largest_ring", "difference"}
 )
+_WHOLE: Final = ("rear_derailleurs", "front_derailleurs", "small_parts")
 #: A cassette may be made up with this many loose cogs.
 MOST_LOOSE: Final = 2
 
@@ -46,14 +48,18 @@ def alike(one: object, other: object) -> bool:
 
 
 def ring(stock: Bin, teeth: int, crank: Crank, circle_mm: float | None) -> RingPart | None:
-    """A ring that goes on a bolt circle."""
-    return best(
+    """A ring that goes on a bolt circle; where a single one is to retain the chain, sooner one known to."""
+    retains = crank.retaining_teeth if len(crank.rings) == 1 else None
+    found = [
         part
         for part in stock.rings
         if part.teeth == teeth
         and alike(part.bolt_circle_mm, circle_mm)
         and (circle_mm is None or part.bolts == crank.bolts)
-    )
+        and alike(part.retaining_teeth, retains)
+    ]
+    sure = [part for part in found if part.retaining_teeth and retains]
+    return best(sure or found)
 
 
 def cog(stock: Bin, teeth: int, family: str | None) -> CogPart | None:
@@ -67,36 +73,31 @@ def carrier(stock: Bin, cogs: tuple[int, ...], family: str | None) -> CarrierPar
 
 
 def cassette(stock: Bin, rear: Rear) -> CassettePart | None:
-    """A whole cassette of these cogs, riveted alike where the setup says how."""
-    return best(
-        part
-        for part in stock.cassettes
-        if part.cogs == rear.cogs
-        and alike(part.family, rear.family)
-        and (not rear.carriers or sorted(part.carriers) == sorted(rear.carriers))
-    )
+    """A whole cassette of these cogs, riveted alike where the setup says how, for the same driver."""
+    return best(part for part in stock.cassettes if part.cogs == rear.cogs and _could_be(part, rear))
 
 
-def cassette_and_cogs(stock: Bin, rear: Rear) -> tuple[CassettePart, tuple[CogPart, ...]] | None:
-    """A cassette and at most two loose cogs of the bin that make these cogs; carriers stay whole."""
-    made = [(part, _missing(stock, part, rear)) for part in stock.cassettes if _could_be(part, rear)]
-    sets = [(part, cogs) for part, cogs in made if cogs is not None]
-    return min(sets, key=lambda s: (max(map(_eagerness, s[1])), _eagerness(s[0]), len(s[1])), default=None)
+def cassettes_and_cogs(stock: Bin, rear: Rear) -> Iterator[tuple[CassettePart, tuple[CogPart, ...]]]:
+    """Each cassette of the bin that at most two loose cogs of it make into these; carriers stay whole."""
+    for part in stock.cassettes:
+        cogs = _missing(stock, part, rear) if _could_be(part, rear) else None
+        if cogs is not None:
+            yield part, cogs
 
 
 def _could_be(part: CassettePart, rear: Rear) -> bool:
     whole = all(set(carrier) <= set(rear.cogs) for carrier in part.carriers)
     riveted_alike = not rear.carriers or sorted(part.carriers) == sorted(rear.carriers)
-    return whole and riveted_alike and alike(part.family, rear.family)
+    facts = alike(part.family, rear.family) and alike(part.driver, rear.cassette_driver)
+    return whole and riveted_alike and facts
 
 
 def _missing(stock: Bin, part: CassettePart, rear: Rear) -> tuple[CogPart, ...] | None:
     """The loose cogs that the cassette lacks; None when they are none, too many or not in the bin."""
     wanted = [n for n in rear.cogs if n not in part.cogs]
-    found = [cog(stock, n, rear.family) for n in wanted]
     if not 1 <= len(wanted) <= MOST_LOOSE:
         return None
-    there = tuple(one for one in found if one is not None)
+    there = tuple(one for n in wanted if (one := cog(stock, n, rear.family)) is not None)
     return there if len(there) == len(wanted) else None
 
 
@@ -130,12 +131,39 @@ def _described(part: Part, wanted: RearDerailleur | FrontDerailleur) -> bool:
     )
 
 
-def small(
-    stock: Bin, kind: SmallKind, clicks: int | None = None, family: str | None = None
-) -> SmallPart | None:
-    """A small part of a kind; a shifter also by its clicks and family."""
+def small(stock: Bin, kind: SmallKind, **facts: object) -> SmallPart | None:
+    """A small part of a kind with these facts of `SmallPart`, as far as both are known."""
     return best(
         part
         for part in stock.small_parts
-        if part.kind == kind and alike(part.clicks, clicks) and alike(part.family, family)
+        if part.kind == kind and all(alike(getattr(part, key), value) for key, value in facts.items())
     )
+
+
+def wheel(stock: Bin, setup: Setup) -> SmallPart | None:
+    """A wheel of the setup's bead seat diameter, with the driver that it asks for."""
+    rear, size = setup.rear, parse_size(setup.wheel.size or "")
+    return best(
+        part
+        for part in stock.small_parts
+        if part.kind == "wheel"
+        and alike(part.driver, rear.driver)
+        and alike(part.smallest_cog, rear.smallest_cog)
+        and alike(_bead_seat(part), size and size[1])
+    )
+
+
+def _bead_seat(part: SmallPart) -> int | None:
+    size = parse_size(part.size or "")
+    return size and size[1]
+
+
+def without(stock: Bin, part: Part) -> Bin:
+    """The bin when one piece of a part has been taken out; as it is when none is left there."""
+    for kind in ("rings", "cogs", "carriers", "cassettes", "chains", *_WHOLE):
+        parts: tuple[Part, ...] = getattr(stock, kind)
+        for at, one in enumerate(parts):
+            if one is part and part.count:
+                fewer = one.model_copy(update={"count": one.count - 1})
+                return stock.model_copy(update={kind: (*parts[:at], fewer, *parts[at + 1 :])})
+    return stock

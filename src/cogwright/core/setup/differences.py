@@ -18,6 +18,12 @@ def differences(before: Setup, after: Setup) -> tuple[str, ...]:
     return tuple(_differences(before, after, ""))
 
 
+def known_to_differ(one: BaseModel, other: BaseModel, *keys: str) -> bool:
+    """Whether any of these facts is known on both sides and not the same."""
+    pairs = ((getattr(one, key), getattr(other, key)) for key in keys)
+    return any(None not in pair and pair[0] != pair[1] for pair in pairs)
+
+
 def _differences(before: BaseModel, after: BaseModel, within: str) -> Iterator[str]:
     for name in type(before).model_fields:
         old, new = getattr(before, name), getattr(after, name)

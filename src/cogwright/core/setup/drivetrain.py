@@ -69,7 +69,9 @@ class Rear(Section):
 
     `least_ratio` is the least ring over cog that the hub's maker permits, `least_ratio_motor` the same with a
     motor, `most_torque_nm` the most torque at the cog. A spacer moves all cogs outwards from where the
-    chainline was measured. `fixed` says whether a single cog drives without a freewheel.
+    chainline was measured. `fixed` says whether a single cog drives without a freewheel. `driver` is the
+    standard of the freehub driver on the wheel, `cassette_driver` the one that the cassette is for, both by
+    names of the shop's own.
     """
 
     cogs: Sprockets
@@ -85,6 +87,8 @@ class Rear(Section):
     least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
     most_torque_nm: Annotated[float, number(10, 1000)] | None = None
     fixed: bool | None = None
+    driver: Name | None = None
+    cassette_driver: Name | None = None
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
@@ -146,12 +150,14 @@ class Shifters(Section):
 class Frame(Section):
     """Chainstay: bottom bracket centre to rear axle centre, mm; suspension growth on top of it.
 
+    The stay is good to `chainstay_tolerance_mm` either way (a tape on the bike: common practice, no source).
     Axle travel is how far back the axle can go from where the stay was measured. `largest_ring` is what
     clears the frame, teeth. `hanger_extension_mm` is how much lower an extension hangs the derailleur,
     `tensioner_links` what a chain tensioner takes up.
     """
 
     chainstay_mm: Annotated[float, number(200, 1500)] | None = None
+    chainstay_tolerance_mm: Annotated[float, number(0, 10)] = 1.0
     suspension_growth_mm: Annotated[float, number(0, 100)] = 0.0
     axle_travel_mm: Annotated[float, number(0, 100)] | None = None
     largest_ring: Teeth | None = None

@@ -7,9 +7,9 @@ from cogwright.core.fit.registry import headline_problems
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import EMPTY
 from cogwright.core.study import Study
-from cogwright.core.worksheet.changes import changes_of
+from cogwright.core.worksheet.costing import costing
 from cogwright.core.worksheet.jobs import steps_of
-from cogwright.core.worksheet.sheet import Change, OrderSheet
+from cogwright.core.worksheet.sheet import OrderSheet
 
 
 def order_sheet(study: Study, stock: Bin | None = None) -> OrderSheet | None:
@@ -21,25 +21,18 @@ def order_sheet(study: Study, stock: Bin | None = None) -> OrderSheet | None:
     if study.baseline is None:
         return None
     parts = stock or EMPTY
-    changes = changes_of(study, study.baseline, parts)
-    after = _with_chain_of(study, changes)
+    cost = costing(study.baseline, study.bench, stock)
+    after = study if cost.after is study.bench else replace(study, bench=cost.after)
     return OrderSheet(
         bench=study.bench.name,
         baseline=study.baseline.name,
         stock=stock.name if stock else "",
-        currency=parts.currency,
         rate_per_hour=parts.labour.rate_per_hour,
-        changes=changes,
-        steps=steps_of(after, changes, parts.labour),
+        steps=steps_of(after, cost.changes, parts.labour),
         alarms=headline_problems(after),
         problems=tuple(f"{c.check}: {c.say}" for c in after.fit if c.status is Status.PROBLEM),
         unchecked=tuple(c.check for c in after.fit if c.status is Status.UNKNOWN),
+        after=cost.after,
+        currency=cost.currency,
+        changes=cost.changes,
     )
-
-
-def _with_chain_of(study: Study, changes: tuple[Change, ...]) -> Study:
-    """The study as it will be with the chain of the sheet on the bike."""
-    chain = next((change.chain for change in changes if change.chain is not None), None)
-    if chain is None:
-        return study
-    return replace(study, bench=study.bench.model_copy(update={"chain": chain}))

@@ -1,6 +1,7 @@
 """What becomes of the chain: kept, shortened, or replaced because it is too short or of another width."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
@@ -13,11 +14,11 @@ from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, 
 
 def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Change]:
     """The chain's job, if there is one. A chain that has become too short appears by itself."""
-    have = baseline.chain.links if baseline.chain.links is not None else figures.chain.installed
+    have = baseline.chain.links if baseline.chain.links is not None else figures.bench.chain.links
     want = wanted_links(figures, have)
     longer = want is not None and have is not None and want > have
     if longer or needs_other_width(figures, baseline):
-        yield _new(figures, baseline, want, stock)
+        yield _new(figures, baseline, stock)
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", bins.small(stock, "chain joint"), "never the old pin again")
         cut = figures.bench.chain.model_copy(update={"links": want})
@@ -27,16 +28,34 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
 def wanted_links(figures: Figures, have: int | None) -> int | None:
     """Pitches that the chain should have on the bench; None when nobody can say.
 
-    What the bench's file says counts, else the chain that is there, unless it is too short, must be cut, or
-    asks for more than the axle has.
+    Those of the chain that is there, unless the bench's file asks for others; by the rule where these are
+    too few, must be cut, or ask for more than the axle has.
     """
-    chain = figures.chain
-    said = chain.installed if chain.installed is not None else have
-    if said is None or chain.fit_pitches is None or chain.least_pitches is None:
+    said = figures.bench.chain.links if figures.bench.chain.links is not None else have
+    of = with_links(figures.bench, said)
+    chain = of.chain
+    if said is None or chain.fit_pitches is None:
         return said
-    beyond = figures.axle is not None and figures.axle.reachable is False
-    too_short = chain.tensioned and said < chain.least_pitches
-    return chain.fit_pitches if too_short or beyond or chain.cut_to is not None else said
+    beyond = of.axle is not None and of.axle.reachable is False
+    return chain.fit_pitches if chain.short_by or beyond or chain.cut_to is not None else said
+
+
+def new_links(figures: Figures, had: int | None) -> int | None:
+    """To how many pitches a new chain is cut: by the rule, never to the old chain's length.
+
+    A number that the bench's file gives as its own counts where it keeps the rule; None when nobody can say.
+    """
+    said, fit = figures.bench.chain.links, figures.chain.fit_pitches
+    own = said if said != had else None
+    if fit is None or own is None:
+        return own if fit is None else fit
+    kept = own % 2 == 0 and wanted_links(figures, own) == own
+    return own if kept and own >= fit else fit
+
+
+def with_links(bench: Setup, links: int | None) -> Figures:
+    """A bench with a chain of so many pitches."""
+    return Figures(bench.model_copy(update={"chain": bench.chain.model_copy(update={"links": links})}))
 
 
 def needs_other_width(figures: Figures, baseline: Setup) -> bool:
@@ -62,30 +81,41 @@ def _width_wanted(figures: Figures) -> tuple[float, float] | None:
     return (said, said) if said is not None and (band is None or _within(said, band)) else band
 
 
-def _new(figures: Figures, baseline: Setup, links: int | None, stock: Bin) -> Change:
+def _new(figures: Figures, baseline: Setup, stock: Bin) -> Change:
+    links = new_links(figures, baseline.chain.links)
     width = _width_wanted(figures)
     part = bins.chain(stock, links or 1, width)
     length = f"{links} pitches" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
-    notes = (
-        [f"cut from {part.links} pitches"]
-        if part is not None and links is not None and part.links > links
-        else []
-    )
-    notes += (
-        [f"the old one is {count(figures.chain.short_by, 'pitch')} short"] if figures.chain.short_by else []
-    )
-    on = onto_bike(f"chain, {length}{wide}", part, "; ".join(notes))
-    chain = Chain(links=links, outer_width_mm=width[0] if width else None)
+    note = "; ".join([*_cut_words(part, links), *_short_words(figures, baseline)])
+    on = onto_bike(f"chain, {length}{wide}", part, note)
+    chain = Chain(links=links, outer_width_mm=_width_of(part, width))
     return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, chain)
+
+
+def _cut_words(part: ChainPart | None, links: int | None) -> list[str]:
+    longer = part is not None and links is not None and part.links > links
+    return [f"cut from {part.links} pitches"] if part and longer else []
+
+
+def _short_words(figures: Figures, baseline: Setup) -> list[str]:
+    """By how much the old chain is too short for the new sprockets."""
+    short = with_links(figures.bench, baseline.chain.links).chain.short_by
+    return [f"the old one is {count(short, 'pitch')} short"] if short else []
+
+
+def _width_of(part: ChainPart | None, width: tuple[float, float] | None) -> float | None:
+    """The new chain's own width; that of the narrowest that would do where no part says one."""
+    if part is not None and part.outer_width_mm is not None:
+        return part.outer_width_mm
+    return width[0] if width else None
 
 
 def _cut(item: Item, part: ChainPart | None, links: int | None) -> Item:
     """The new chain's mass once it is cut."""
     if part is None or item.mass_g is None or links is None:
         return item
-    mass = round(item.mass_g * links / part.links, 1)
-    return Item(item.what, item.source, item.price, mass, item.lead_days, item.note)
+    return replace(item, mass_g=round(item.mass_g * links / part.links, 1))
 
 
 def _old(baseline: Setup, stock: Bin) -> Item:

@@ -1,6 +1,7 @@
 """What differs between a baseline and a bench, as parts that come off and parts that go on.
 
-A fact that only one of the two gives is no difference: it is known now and was not before.
+A fact that only one of the two gives is no difference: it is known now and was not before. A part that one
+job takes out of the bin is not there any more for the next.
 """
 
 from collections.abc import Callable, Iterator
@@ -11,30 +12,36 @@ from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
 from cogwright.core.parts import search as bins
-from cogwright.core.parts.bin import Bin, CarrierPart, CogPart, Part
-from cogwright.core.setup.cassette import pieces
-from cogwright.core.setup.model import Crank, Rear, Section, Setup
+from cogwright.core.parts.bin import Bin, Part
+from cogwright.core.setup.differences import known_to_differ as differ
+from cogwright.core.setup.model import Crank, Setup
 from cogwright.core.setup.sizes import parse_size
+from cogwright.core.worksheet.cassettes import cassette_change
 from cogwright.core.worksheet.chain_changes import chain_change
 from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bike
 
 #: Makes an item of a name and the part of the bin that it is or is like.
 Make = Callable[[str, Part | None], Item]
-#: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
-MOST_PIECES: Final = 3
 #: What tells one rear derailleur from another.
 _DERAILLEUR: Final = ("largest_cog", "smallest_cog", "capacity", "family", "shift_ratio", "cage_mm")
 
 
 def changes_of(figures: Figures, baseline: Setup, stock: Bin) -> tuple[Change, ...]:
     """Every job that makes the bench of the baseline; the chain comes last, when all else is known."""
-    found = [change for part in _PARTS for change in part(baseline, figures.bench, stock)]
+    found: list[Change] = []
+    for part in _PARTS:
+        for change in part(baseline, figures.bench, stock):
+            found.append(change)
+            stock = _taken(stock, change)
     return (*found, *chain_change(figures, baseline, stock))
 
 
-def differ(one: Section, other: Section, *keys: str) -> bool:
-    """Whether any of these facts is known on both sides and not the same."""
-    return any(not bins.alike(getattr(one, key), getattr(other, key)) for key in keys)
+def _taken(stock: Bin, change: Change) -> Bin:
+    """What is left of a bin when a job has taken its parts."""
+    for item in change.on:
+        if item.part is not None:
+            stock = bins.without(stock, item.part)
+    return stock
 
 
 def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
@@ -42,18 +49,28 @@ def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
         off, on = _hub(base, stock, off_bike), _hub(bench, stock, onto_bike)
         with_it = ", its shifter and its cable, set as the hub's maker says" if len(on) > 1 else ""
         yield Change(Job.HUB, off, on, f"{on[0].what}{with_it}")
+    elif _wants_freehub(base, bench):
+        freehub = "wheel with a freehub"
+        on = (onto_bike(freehub, bins.wheel(stock, bench), "unless the hub takes a cassette"),)
+        yield Change(Job.WHEEL, (off_bike("wheel"),), on, freehub)
     elif differ(base.wheel, bench.wheel, "size"):
         old, new = (parse_size(s.wheel.size or "") for s in (base, bench))
         tyre = old is not None and new is not None and old[1] == new[1]
         kind = "tyre" if tyre else "wheel"
         was, now = (f"{kind} {setup.wheel.size}" for setup in (base, bench))
-        part = bins.small(stock, "tyre") if tyre else bins.small(stock, "wheel")
+        part = bins.small(stock, "tyre", size=bench.wheel.size) if tyre else bins.wheel(stock, bench)
         yield Change(Job.TYRE if tyre else Job.WHEEL, (off_bike(was),), (onto_bike(now, part),), now)
+
+
+def _wants_freehub(base: Setup, bench: Setup) -> bool:
+    """Whether a bike of one cog gets a cassette, and nothing says that its hub has a driver for one."""
+    freehub = base.rear.driver is not None or base.rear.smallest_cog is not None
+    return len(base.rear.cogs) == 1 < len(bench.rear.cogs) and not chain_of(base).tensioned and not freehub
 
 
 def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
     """The wheel, and what shifts the gear inside its hub where there is one."""
-    wheel = make(f"wheel with {_speeds(setup)}", bins.small(stock, "wheel"))
+    wheel = make(f"wheel with {_speeds(setup)}", bins.wheel(stock, setup))
     if len(setup.rear.hub_ratios) == 1:
         return (wheel,)
     shifter = make("hub shifter", bins.small(stock, "hub shifter"))
@@ -66,76 +83,29 @@ def _speeds(setup: Setup) -> str:
 
 
 def _driver(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    if differ(base.rear, bench.rear, "smallest_cog"):
-        was, now = (f"freehub driver for cogs from {s.rear.smallest_cog}" for s in (base, bench))
-        part = bins.small(stock, "freehub driver")
-        yield Change(Job.DRIVER, (off_bike(was),), (onto_bike(now, part, "see that the hub takes it"),), now)
+    """Another freehub driver, or the wheel with it, whichever the bin has sooner."""
+    if not differ(base.rear, bench.rear, "smallest_cog", "driver") or _wants_freehub(base, bench):
+        return
+    was, now = (_driver_name(setup) for setup in (base, bench))
+    facts = {"driver": bench.rear.driver, "smallest_cog": bench.rear.smallest_cog}
+    body, wheel = bins.small(stock, "freehub driver", **facts), bins.wheel(stock, bench)
+    if body is None and wheel is not None:
+        whole = f"wheel with {now.removeprefix('freehub ')}"
+        yield Change(Job.WHEEL, (off_bike("wheel"),), (onto_bike(whole, wheel),), whole)
+    else:
+        yield Change(Job.DRIVER, (off_bike(was),), (onto_bike(now, body, "see that the hub takes it"),), now)
 
 
-def swapped(base: Rear, bench: Rear) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
-    """Pieces that leave the cassette and pieces that come; carriers that one side names hold for both."""
-    had = pieces(base.carriers or bench.carriers, base.cogs)
-    want = pieces(bench.carriers or base.carriers, bench.cogs)
-    return [p for p in had if p not in want], [p for p in want if p not in had]
+def _driver_name(setup: Setup) -> str:
+    rear = setup.rear
+    standard = f" {rear.driver}" if rear.driver else ""
+    return f"freehub driver{standard}" + (f" for cogs from {rear.smallest_cog}" if rear.smallest_cog else "")
 
 
 def _cogs(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    off, on = swapped(base.rear, bench.rear)
-    if not off and not on and not differ(base.rear, bench.rear, "family"):
-        return
-    if whole_cassette(base, bench, len(on), stock):
-        before = off_bike(cassette_name(base.rear), bins.cassette(stock, base.rear))
-        yield Change(Job.CASSETTE, (before,), _new_cassette(bench.rear, stock), cassette_name(bench.rear))
-        return
-    gone = tuple(off_bike(_piece_name(p), _piece(stock, p, base.rear.family)) for p in off)
-    come = tuple(onto_bike(_piece_name(p), _piece(stock, p, bench.rear.family)) for p in on)
-    yield Change(Job.COGS, gone, come, listed(item.what for item in come) if come else "the cassette")
-
-
-def _new_cassette(rear: Rear, stock: Bin) -> tuple[Item, ...]:
-    """The cassette itself, or one that a few loose cogs of the bin make into it."""
-    exact = bins.cassette(stock, rear)
-    made = None if exact else bins.cassette_and_cogs(stock, rear)
-    if made is None:
-        return (onto_bike(cassette_name(rear), exact),)
-    part, cogs = made
-    spare = [n for n in part.cogs if n not in rear.cogs]
-    note = f"without its {listed(spare)}" if spare else ""
-    return (onto_bike(part.name, part, note), *(onto_bike(f"cog {c.teeth}", c) for c in cogs))
-
-
-def whole_cassette(base: Setup, bench: Setup, new_pieces: int, stock: Bin) -> bool:
-    """Whether the change is one of the whole cassette rather than of loose pieces."""
-    if len(base.rear.cogs) != len(bench.rear.cogs) or differ(base.rear, bench.rear, "family"):
-        return True
-    if len(bench.rear.cogs) == 1:
-        return False
-    return new_pieces > MOST_PIECES or _only_whole_in_stock(base, bench, stock)
-
-
-def _only_whole_in_stock(base: Setup, bench: Setup, stock: Bin) -> bool:
-    whole = bins.cassette(stock, bench.rear)
-    loose = [_piece(stock, p, bench.rear.family) for p in swapped(base.rear, bench.rear)[1]]
-    return whole is not None and whole.count > 0 and not all(part and part.count for part in loose)
-
-
-def _piece(stock: Bin, piece: tuple[int, ...], family: str | None) -> CogPart | CarrierPart | None:
-    return bins.cog(stock, piece[0], family) if len(piece) == 1 else bins.carrier(stock, piece, family)
-
-
-def _piece_name(piece: tuple[int, ...]) -> str:
-    return f"cog {piece[0]}" if len(piece) == 1 else f"carrier {'-'.join(map(str, piece))}"
-
-
-def cassette_name(rear: Rear) -> str:
-    """What a cassette is called.
-
-    >>> cassette_name(Rear(cogs=(11, 13, 15)))
-    'cassette 11-15, 3 cogs'
-    """
-    if len(rear.cogs) == 1:
-        return f"cog {rear.cogs[0]}"
-    return f"cassette {rear.cogs[0]}-{rear.cogs[-1]}, {len(rear.cogs)} cogs"
+    change = cassette_change(base.rear, bench.rear, stock)
+    if change is not None:
+        yield change
 
 
 def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
@@ -196,7 +166,7 @@ def _bolts(base: Setup, bench: Setup, stock: Bin) -> tuple[Item, ...]:
     if (was == 1) is (now == 1):
         return ()
     name = "ring bolts for one ring" if now == 1 else f"ring bolts for {now} rings"
-    return (onto_bike(name, bins.small(stock, "ring bolts")),)
+    return (onto_bike(name, bins.small(stock, "ring bolts", bolts=bench.crank.bolts)),)
 
 
 def _ring(crank: Crank, teeth: int, stock: Bin, on: bool) -> Item:
@@ -234,7 +204,7 @@ def _shifts(setup: Setup) -> bool:
 def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
     if not _shifts(setup):
         return ()
-    part = bins.small(stock, "rear shifter", setup.rear.clicks, setup.shifters.family)
+    part = bins.small(stock, "rear shifter", clicks=setup.rear.clicks, family=setup.shifters.family)
     return (off_bike("rear shifter", part), off_bike("rear gear cable", bins.small(stock, "gear cable")))
 
 
@@ -244,10 +214,10 @@ def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     )
     if not _shifts(bench) or (_shifts(base) and not other):
         return
-    clicks, family = bench.rear.clicks, bench.shifters.family
+    clicks, family, pull = bench.rear.clicks, bench.shifters.family, bench.shifters.pull_mm
     name = f"rear shifter, {clicks} clicks" if clicks else "rear shifter"
     on = (
-        onto_bike(name, bins.small(stock, "rear shifter", clicks, family)),
+        onto_bike(name, bins.small(stock, "rear shifter", clicks=clicks, family=family, pull_mm=pull)),
         onto_bike("rear gear cable", bins.small(stock, "gear cable")),
     )
     yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)

@@ -5,7 +5,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from cogwright.core.parts.bin import Part
-from cogwright.core.setup.model import Chain
+from cogwright.core.setup.model import Chain, Setup
 
 
 class Source(StrEnum):
@@ -39,7 +39,10 @@ class Job(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One part. Price in the bin's currency, mass in g, wait in days; None where nobody wrote it down."""
+    """One part. Price in the bin's currency, mass in g, wait in days; None where nobody wrote it down.
+
+    `part` is the bin's own that goes on; None when the bin has none.
+    """
 
     what: str
     source: Source
@@ -47,6 +50,7 @@ class Item:
     mass_g: float | None = None
     lead_days: int | None = None
     note: str = ""
+    part: Part | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,22 +89,16 @@ class WorkStep:
 
 
 @dataclass(frozen=True)
-class OrderSheet:
-    """The change from a baseline to a bench. Sums leave out what is not known, and name it.
+class Costing:
+    """The parts of a change and their prices, in the bin's currency: one list, wherever it is shown.
 
-    `problems` remain with the new parts on; `unchecked` are checks that the setup lacks the facts for.
+    Sums leave out what is not known, and name it. `after` is the bike with all of it on: the bench with
+    the chain that goes with it.
     """
 
-    bench: str
-    baseline: str
-    stock: str
+    after: Setup
     currency: str
-    rate_per_hour: float | None
     changes: tuple[Change, ...]
-    steps: tuple[WorkStep, ...]
-    alarms: tuple[str, ...]
-    problems: tuple[str, ...]
-    unchecked: tuple[str, ...] = ()
 
     @cached_property
     def off(self) -> tuple[Item, ...]:
@@ -131,6 +129,11 @@ class OrderSheet:
         return tuple(item.what for item in self.on if item.price is None)
 
     @property
+    def price(self) -> float | None:
+        """What all parts that go on cost; None when one of them has no known price."""
+        return None if self.unpriced else self.parts_cost
+
+    @property
     def mass_change_g(self) -> float:
         """Known masses that go on less those that come off, g.
 
@@ -155,6 +158,23 @@ class OrderSheet:
         """Parts to buy whose wait is not known."""
         return tuple(i.what for i in self.parts_from(Source.BUY) if i.lead_days is None)
 
+
+@dataclass(frozen=True)
+class OrderSheet(Costing):
+    """The change from a baseline to a bench: its parts, the work in order, and what is to mind.
+
+    `problems` remain with the new parts on; `unchecked` are checks that the setup lacks the facts for.
+    """
+
+    bench: str
+    baseline: str
+    stock: str
+    rate_per_hour: float | None
+    steps: tuple[WorkStep, ...]
+    alarms: tuple[str, ...]
+    problems: tuple[str, ...]
+    unchecked: tuple[str, ...] = ()
+
     @property
     def minutes(self) -> float:
         """Labour, an estimate."""
@@ -164,6 +184,13 @@ class OrderSheet:
     def labour_cost(self) -> float | None:
         """Labour at the shop's rate; None without one."""
         return None if self.rate_per_hour is None else self.rate_per_hour * self.minutes / 60.0
+
+    @property
+    def total(self) -> float | None:
+        """Parts and labour; None while a price or the rate is not known."""
+        if self.price is None or self.labour_cost is None:
+            return None
+        return self.price + self.labour_cost
 
 
 def off_bike(what: str, like: Part | None = None) -> Item:
@@ -177,4 +204,4 @@ def onto_bike(what: str, part: Part | None, note: str = "") -> Item:
         return Item(what, Source.BUY, note=note)
     source = Source.STOCK if part.count else Source.BUY
     wait = None if part.count else part.lead_days
-    return Item(what, source, part.price, part.mass_g, wait, note)
+    return Item(what, source, part.price, part.mass_g, wait, note, part)

@@ -109,8 +109,7 @@ def sums(sheet: OrderSheet) -> list[str]:
     said = [_cost(sheet)]
     if sheet.labour_cost is not None:
         rate = f"{sheet.minutes:.0f} min at {sheet.rate_per_hour:.2f} {sheet.currency} an hour"
-        whole = sheet.parts_cost + sheet.labour_cost
-        total = f"; in all {whole:.2f} {sheet.currency}" if not sheet.unpriced else ""
+        total = "" if sheet.total is None else f"; in all {sheet.total:.2f} {sheet.currency}"
         said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}.")
     said.append(f"{_mass(sheet)} {_waiting(sheet)}".rstrip())
     if sheet.unchecked:
@@ -216,9 +215,12 @@ def order_document(sheet: OrderSheet) -> dict[str, object]:
             "parts": round(sheet.parts_cost, 2),
             "from_stock": round(sheet.cost(Source.STOCK), 2),
             "to_buy": round(sheet.cost(Source.BUY), 2),
-            "labour": None if sheet.labour_cost is None else round(sheet.labour_cost, 2),
+            "labour": _cents(sheet.labour_cost),
             "unknown": list(sheet.unpriced),
         },
+        "parts_cost": _cents(sheet.price),
+        "labour_cost": _cents(sheet.labour_cost),
+        "total": _cents(sheet.total),
         "mass_change_g": round(sheet.mass_change_g, 1),
         "mass_unknown": list(sheet.unweighed),
         "wait_days": sheet.wait_days,
@@ -229,6 +231,11 @@ def order_document(sheet: OrderSheet) -> dict[str, object]:
     }
 
 
+def _cents(amount: float | None) -> float | None:
+    """Money as it is paid; None while a part of it is not known."""
+    return None if amount is None else round(amount, 2)
+
+
 def _item(item: Item) -> dict[str, object]:
     return {
         "what": item.what,
@@ -237,4 +244,5 @@ def _item(item: Item) -> dict[str, object]:
         "mass_g": item.mass_g,
         "lead_days": item.lead_days,
         "note": item.note,
+        "part": item.part.name if item.part else None,
     }

@@ -1,0 +1,26 @@
+"""What a change costs: the one list of its parts that order sheet, proposals and comparisons all show."""
+
+from cogwright.core.figures import Figures
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.search import EMPTY
+from cogwright.core.setup.model import Setup
+from cogwright.core.worksheet.changes import changes_of
+from cogwright.core.worksheet.sheet import Change, Costing
+
+
+def costing(baseline: Setup, bench: Setup, stock: Bin | None = None) -> Costing:
+    """The parts that make the bench of the baseline, each with its price and where it comes from.
+
+    Each part is one that lies in the bin, else the cheapest to order; without a bin, or where it has none, it
+    is one to buy without a price. A new chain for one that is too short for the bench, or too wide, is among
+    them without being asked for.
+    """
+    parts = stock or EMPTY
+    changes = changes_of(Figures(bench, baseline), baseline, parts)
+    return Costing(after=_with_chain_of(bench, changes), currency=parts.currency, changes=changes)
+
+
+def _with_chain_of(bench: Setup, changes: tuple[Change, ...]) -> Setup:
+    """The bench with the chain of its parts on."""
+    chain = next((change.chain for change in changes if change.chain is not None), None)
+    return bench if chain is None else bench.model_copy(update={"chain": chain})
