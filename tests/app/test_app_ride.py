@@ -32,7 +32,7 @@ async def test_a_course_is_chosen_and_ridden(app: BenchApp) -> None:
         assert app.session.view == 4
         assert app.session.course is not None
         assert "Crook Hause" in text(app)
-        assert "front shifts" in text(app)
+        assert "front+rear" in text(app)
         await pilot.press("g", *"no", "enter")
         await pilot.pause()
         assert app.session.course is None
@@ -113,12 +113,12 @@ async def test_an_edit_of_the_rider_is_said_in_words_and_the_totals_stay_in_sigh
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g", *"crook", "enter", "pagedown", "w", "down", "down", "down", "right")
         await pilot.pause()
-        assert "power to keep up 225 W." in text(app)
+        assert "sustained power 225 W." in text(app)
         assert " bench " in text(app)
         assert "grinding" in text(app)
         await pilot.press("q", "u")
         await pilot.pause()
-        assert "Undone: power to keep up 225 W." in text(app)
+        assert "Undone: sustained power 225 W." in text(app)
 
 
 async def test_pages_are_turned_however_low_the_screen(app: BenchApp) -> None:
@@ -135,7 +135,7 @@ async def test_a_position_is_chosen_by_its_name(app: BenchApp) -> None:
     """Bicycling Science, table (grade A): upright 0.632 m2."""
     async with app.run_test(size=(80, 24)) as pilot:
         before = app.session.bench.rider
-        await pilot.press("w", *["down"] * 7, "enter")
+        await pilot.press("w", *["down"] * 14, "enter")
         shown = "\n".join(plain(choice.shown) for choice in app.drawer.shown)
         assert "0.632 m2  upright, in street clothes" in shown
         await pilot.press("home", "enter")

@@ -11,7 +11,7 @@ from cogwright.app.controllers.handlers import does
 from cogwright.app.pickers.content import Choice, Content
 from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.common.safe_text import shown_name
-from cogwright.core.setup.rider_fields import RIDER_FIELDS, RiderField
+from cogwright.core.riding.rider_fields import RIDER_FIELDS, RiderField
 from cogwright.core.shifting.drill import Drill, drill_of
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.present.lines import Role, Span, line

@@ -22,7 +22,7 @@ ScoreOnCourse = Callable[[Setup], CourseScore | None]
 
 
 def score_on(course: Course) -> ScoreOnCourse:
-    """A score for setups on a course: least time outside the rider's cadences, grinding or spinning out.
+    """A score for setups on a course: least time outside the cadences that the rider likes, or on foot.
 
     Of equals the one that grinds at the higher cadence, then the quicker. The time alone would always
     choose the larger ring: the model's rider has the same power however slowly the cranks turn.
@@ -31,14 +31,16 @@ def score_on(course: Course) -> ScoreOnCourse:
     def score(setup: Setup) -> CourseScore:
         ride = course_ride(course, setup, setup.rider)
         slowest = min((stretch.rpm for stretch in ride.grinding), default=math.inf)
-        outside = round(ride.grinding_s + ride.spinning_s, 1)
+        outside = round(ride.outside_s, 1)
         return CourseScore((outside, -slowest, ride.total_s), _words(course, ride))
 
     return score
 
 
 def _words(course: Course, ride: CourseRide) -> str:
-    grinds, spins, total = (s / S_PER_MIN for s in (ride.grinding_s, ride.spinning_s, ride.total_s))
+    times = (ride.grinding_s, ride.standing_s + ride.walking_s, ride.spinning_s, ride.total_s)
+    grinds, walks, spins, total = (s / S_PER_MIN for s in times)
     return (
-        f"on {course.name}: grinds {grinds:.1f} min, spins out {spins:.1f} min of {total:.0f} min (estimate)"
+        f"on {course.name}: grinds {grinds:.1f} min, stands or walks {walks:.1f} min, "
+        f"spins out {spins:.1f} min of {total:.0f} min (estimate)"
     )

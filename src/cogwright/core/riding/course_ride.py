@@ -1,22 +1,36 @@
 """A bench on a course: speed, gear and cadence piece by piece, and what they add up to.
 
-Steady state: on every piece the rider has the speed that their power gives there, at once. Starts, bends,
-wind, traffic and tiring are not in it; `effort` says how well such a model agrees with the road.
+The rider has the sustained power all the way, and `motion` says what becomes of it. A start from rest, bends,
+traffic and tiring are not in it; `resistance` says how well such a model agrees with the road.
 """
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import groupby, pairwise
 from typing import Final
 
 from cogwright.core.chain.left_out import left_out
+from cogwright.core.common.units import m_per_s
 from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear, gears_of
-from cogwright.core.riding.course import Course
+from cogwright.core.riding.course import Course, Piece
+from cogwright.core.riding.efforts import least_cadence, short, sustained
 from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
-from cogwright.core.riding.resistance import cadence, coasting_speed, resistance_of, speed_at_power
+from cogwright.core.riding.legs import IDLE, Legs, Limits, Motion, Mover, Road, Run
+from cogwright.core.riding.motion import move
+from cogwright.core.riding.resistance import (
+    Resistance,
+    cadence,
+    coasting_speed,
+    drag_at,
+    resistance_of,
+    road_force,
+    speed_at_cadence,
+    speed_at_power,
+)
 from cogwright.core.setup.model import Rider, Setup
 from cogwright.core.shifting.levers import Levers, Move, levers_of
 
@@ -28,6 +42,7 @@ JOIN_M: Final = 100.0
 class Stretch:
     """A part of the course, in m along the road: time in s, grade farthest from flat, extreme cadence.
 
+    The cadence is that of the hardest gear where it spins out, else of the easiest one ridden.
     `place` is what the course calls its steepest piece, if anything.
     """
 
@@ -39,38 +54,70 @@ class Stretch:
     place: str = ""
 
 
+#: What the legs do outside of the cadences that the rider likes, or without turning the pedals uphill.
+OUTSIDE: Final = (Legs.GRIND, Legs.SPIN, Legs.STAND, Legs.WALK)
+
+
 @dataclass(frozen=True)
 class CourseRide:
-    """One setup on one course. Per piece: speed in m/s, time in s, gear, and whether it grinds or spins.
+    """One setup on one course: how it moves, and per piece the mean speed pedalled in m/s and the gear.
 
-    `left_out` are the gears that are not ridden, with the reasons.
+    `left_out` are the gears that are not ridden, with the reasons. `coast_saves_s` is what letting the bike
+    roll would save a rider who holds the cadence on descents.
     """
 
     course: Course
     gears: tuple[Gear, ...]
+    motion: Motion
     speeds: tuple[float, ...]
-    seconds: tuple[float, ...]
     gear_at: tuple[Gear, ...]
-    grinds: tuple[bool, ...]
-    spins: tuple[bool, ...]
     levers: Levers
     coast_saves_s: float
     left_out: Mapping[Gear, str]
+
+    @property
+    def seconds(self) -> tuple[float, ...]:
+        """Time for each piece, s."""
+        return self.motion.seconds
 
     @cached_property
     def total_s(self) -> float:
         """Time for the whole course, s."""
         return math.fsum(self.seconds)
 
-    @cached_property
-    def grinding_s(self) -> float:
-        """Time below the grinding cadence in the easiest gear, s."""
-        return math.fsum(s for s, grind in zip(self.seconds, self.grinds, strict=True) if grind)
+    def spent_s(self, *legs: Legs) -> float:
+        """Time for which the legs do one of these, s."""
+        return math.fsum(s for one in legs for s in self.motion.by_legs[one])
 
-    @cached_property
+    @property
+    def grinding_s(self) -> float:
+        """Time at the sustained power below the low cadence in the easiest gear, s."""
+        return self.spent_s(Legs.GRIND)
+
+    @property
     def spinning_s(self) -> float:
-        """Time for which the hardest gear holds the speed down to its spinning cadence, s."""
-        return math.fsum(s for s, spin in zip(self.seconds, self.spins, strict=True) if spin)
+        """Time at the high cadence in the hardest gear with power to spare, s."""
+        return self.spent_s(Legs.SPIN)
+
+    @property
+    def rolling_s(self) -> float:
+        """Time without pedalling downhill, s."""
+        return self.spent_s(Legs.ROLL)
+
+    @property
+    def standing_s(self) -> float:
+        """Time at the short effort, s."""
+        return self.spent_s(Legs.STAND)
+
+    @property
+    def walking_s(self) -> float:
+        """Time on foot, s."""
+        return self.spent_s(Legs.WALK)
+
+    @property
+    def outside_s(self) -> float:
+        """Time outside of the liked cadences: grinding, spinning, standing and walking, s."""
+        return self.spent_s(*OUTSIDE)
 
     @cached_property
     def shifts(self) -> tuple[Move, ...]:
@@ -90,21 +137,26 @@ class CourseRide:
 
     @cached_property
     def time_in_gear(self) -> tuple[tuple[Gear, float], ...]:
-        """Every gear, easiest first, with the time in it in s."""
+        """Every gear, easiest first, with the time pedalled in it in s: all but rolling and walking."""
+        idle = zip(*(self.motion.by_legs[legs] for legs in IDLE), strict=True)
         spent = dict.fromkeys(self.gears, 0.0)
-        for gear, seconds in zip(self.gear_at, self.seconds, strict=True):
-            spent[gear] += seconds
+        for gear, seconds, (rolls, walks) in zip(self.gear_at, self.seconds, idle, strict=True):
+            spent[gear] += seconds - rolls - walks
         return tuple(spent.items())
 
-    @cached_property
-    def grinding(self) -> tuple[Stretch, ...]:
-        """Where the rider grinds."""
-        return _stretches(self, self.grinds, worst=min)
+    def stretches(self, legs: Legs) -> tuple["Stretch", ...]:
+        """Where the legs do this."""
+        return _stretches(self, legs)
 
     @cached_property
-    def spinning(self) -> tuple[Stretch, ...]:
+    def grinding(self) -> tuple["Stretch", ...]:
+        """Where the rider grinds."""
+        return self.stretches(Legs.GRIND)
+
+    @cached_property
+    def spinning(self) -> tuple["Stretch", ...]:
         """Where the hardest gear is spun out."""
-        return _stretches(self, self.spins, worst=max)
+        return self.stretches(Legs.SPIN)
 
 
 @dataclass(frozen=True)
@@ -138,25 +190,24 @@ def course_ride(course: Course, setup: Setup, rider: Rider) -> CourseRide:
     gears = gears_of(setup)
     out = left_out(setup, gears)
     chooser = GearChooser([gear for gear in gears if gear not in out], setup, rider)
-    free, rolling = road_speeds(course, rider)
-    speeds = tuple(min(speed, chooser.top_speed) for speed in free)
-    seconds = tuple(piece.length_m / v for piece, v in zip(course.pieces, speeds, strict=True))
+    motion = _moved(course, setup, rider, _limits(chooser, setup, rider))
+    speeds = tuple(_speed(motion, i, piece.length_m) for i, piece in enumerate(course.pieces))
     return CourseRide(
         course,
         gears,
+        motion,
         speeds,
-        seconds,
-        ridden(chooser, _legs(course, speeds, seconds)),
-        tuple(speed < chooser.low_speed for speed in speeds),
-        tuple(speed > chooser.top_speed for speed in free),
+        ridden(chooser, _legs(course, speeds, motion.seconds)),
         levers_of(setup),
-        math.fsum(
-            s - piece.length_m / coasts
-            for piece, coasts, s in zip(course.pieces, rolling, seconds, strict=True)
-            if coasts > chooser.top_speed
-        ),
+        _coast_saves(course, setup, rider, math.fsum(motion.seconds)),
         out,
     )
+
+
+def _speed(motion: Motion, piece: int, length_m: float) -> float:
+    """Mean speed in m/s over what is pedalled of a piece, over all of it where nothing is."""
+    way, idle = motion.pedalled_m[piece], sum(motion.by_legs[legs][piece] for legs in IDLE)
+    return way / (motion.seconds[piece] - idle) if way > 0.0 else length_m / motion.seconds[piece]
 
 
 def _legs(course: Course, speeds: Sequence[float], seconds: Sequence[float]) -> list[Leg]:
@@ -164,39 +215,79 @@ def _legs(course: Course, speeds: Sequence[float], seconds: Sequence[float]) -> 
     return [Leg(piece.length_m, speed, time) for piece, speed, time in rows]
 
 
-@lru_cache(maxsize=8)
-def road_speeds(course: Course, rider: Rider) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Per piece, in m/s: the speed that the rider's power gives, and that of rolling without pedalling."""
-    base = 0.0 if course.start_height_m is not None else rider.height_m
-    powered, rolling = [], []
-    for piece, (low, high) in zip(course.pieces, pairwise(course.heights_m), strict=True):
-        of = resistance_of(rider, base + (low + high) / 2.0)
-        powered.append(speed_at_power(rider.power_w, piece.grade, of))
-        rolling.append(coasting_speed(piece.grade, of))
-    return tuple(powered), tuple(rolling)
-
-
-def _stretches(
-    ride: CourseRide, where: Sequence[bool], worst: Callable[[Iterable[float]], float]
-) -> tuple[Stretch, ...]:
-    """The marked pieces as stretches; those that nearly touch are joined, counting marked time alone."""
-    starts = ride.course.starts_m
-    runs: list[list[int]] = []
-    for i in (i for i, marked in enumerate(where) if marked):
-        if runs and starts[i] - starts[runs[-1][-1] + 1] < JOIN_M:
-            runs[-1].append(i)
-        else:
-            runs.append([i])
-    return tuple(_stretch(ride, run, worst) for run in runs)
-
-
-def _stretch(ride: CourseRide, run: Sequence[int], worst: Callable[[Iterable[float]], float]) -> Stretch:
-    steepest = max((ride.course.pieces[i] for i in run), key=lambda piece: abs(piece.grade))
-    return Stretch(
-        ride.course.starts_m[run[0]],
-        ride.course.starts_m[run[-1] + 1],
-        math.fsum(ride.seconds[i] for i in run),
-        steepest.grade,
-        worst(cadence(ride.speeds[i], ride.gear_at[i].development_m) for i in run),
-        steepest.name,
+def _limits(chooser: GearChooser, setup: Setup, rider: Rider) -> Limits:
+    easiest = chooser.gears[0].development_m
+    least = max(m_per_s(rider.walk_kmh), speed_at_cadence(easiest, least_cadence(rider)))
+    level = speed_at_power(rider.power_w, 0.0, resistance_of(setup, rider))
+    return Limits(
+        grind=chooser.low_speed,
+        spin=chooser.top_speed,
+        least=min(least, _NEARLY * chooser.top_speed),
+        downhill=max(m_per_s(rider.descent_kmh), level),
+        hold=rider.hold_descents,
     )
+
+
+#: However small the gears are, a rider does not get off before they are almost spun out.
+_NEARLY: Final = 0.9
+
+
+def _moved(course: Course, setup: Setup, rider: Rider, limits: Limits) -> Motion:
+    of = resistance_of(setup, rider)
+    who = Mover(rider, sustained(rider), short(rider), of.mass_kg, of.efficiency, of.headwind, limits)
+    base = 0.0 if course.start_height_m is not None else rider.height_m
+    middles = [base + (low + high) / 2.0 for low, high in pairwise(course.heights_m)]
+    roads = [
+        Road(piece.length_m, piece.grade, road_force(piece.grade, of), drag_at(height, rider))
+        for piece, height in zip(course.pieces, middles, strict=True)
+    ]
+    start = resistance_of(setup, rider, middles[0])
+    return move(roads, who, _start(course.pieces[0].grade, start, rider, limits))
+
+
+def _start(grade: float, of: Resistance, rider: Rider, limits: Limits) -> float:
+    """The speed in m/s at which a course is begun: the steady one of its first piece."""
+    free = speed_at_power(rider.power_w, grade, of)
+    rolls = 0.0 if limits.hold else coasting_speed(grade, of)
+    liked = limits.downhill if grade < 0.0 else math.inf
+    return min(free, max(limits.spin, rolls), liked)
+
+
+def _coast_saves(course: Course, setup: Setup, rider: Rider, total_s: float) -> float:
+    if not rider.hold_descents:
+        return 0.0
+    rolling = course_ride(course, setup, rider.model_copy(update={"hold_descents": False}))
+    return max(total_s - rolling.total_s, 0.0)
+
+
+def _stretches(ride: CourseRide, legs: Legs) -> tuple[Stretch, ...]:
+    """The runs in which the legs do this as stretches; those that nearly touch are joined."""
+    joined: list[list[Run]] = []
+    for run in (run for run in ride.motion.runs if run.legs is legs):
+        if joined and run.start_m - joined[-1][-1].end_m < JOIN_M:
+            joined[-1].append(run)
+        else:
+            joined.append([run])
+    return tuple(_stretch(ride, legs, runs) for runs in joined)
+
+
+def _stretch(ride: CourseRide, legs: Legs, runs: Sequence[Run]) -> Stretch:
+    start, end = runs[0].start_m, runs[-1].end_m
+    steepest = max(_pieces(ride.course, start, end), key=lambda piece: abs(piece.grade))
+    reached = [gear for gear in ride.gears if gear not in ride.left_out]
+    if legs is Legs.SPIN:
+        rpm = cadence(max(run.fastest for run in runs), reached[-1].development_m)
+    else:
+        rpm = cadence(min(run.slowest for run in runs), reached[0].development_m)
+    return Stretch(start, end, math.fsum(run.seconds for run in runs), steepest.grade, rpm, steepest.name)
+
+
+def _pieces(course: Course, start_m: float, end_m: float) -> Sequence[Piece]:
+    """The pieces between two places along the road; one that is merely touched is left out."""
+    first = min(bisect_right(course.starts_m, start_m + _TOUCH_M), len(course.pieces)) - 1
+    last = bisect_left(course.starts_m, end_m - _TOUCH_M)
+    return course.pieces[first : max(last, first + 1)]
+
+
+#: A piece of which a stretch has less than this is not what makes it steep, m.
+_TOUCH_M: Final = 15.0

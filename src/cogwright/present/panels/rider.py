@@ -3,44 +3,75 @@
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
-from cogwright.core.riding.grades import ride_of
-from cogwright.core.setup.model import Rider
-from cogwright.core.setup.rider_fields import RIDER_FIELDS, RiderField
+from cogwright.core.riding.efforts import SHORT_SHARE, least_cadence, short
+from cogwright.core.riding.grades import Ride, ride_of, short_words
+from cogwright.core.riding.resistance import Resistance
+from cogwright.core.riding.rider_fields import RIDER_FIELDS, RiderField
+from cogwright.core.setup.model import Rider, Setup
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, told
 
 MODEL: Final = (
-    "Steady riding in still air: on every grade the speed that the power gives, at once; no starts, bends, "
-    "wind or tiring. Equation of Martin et al. (1998), who measured 2.7 W off on the road; uphill, measured "
-    "power was within about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
+    "An estimate: the same power all the way, by the equation of motion; no bends, traffic or tiring. "
+    "Equation of Martin et al. (1998), who measured 2.7 W off on the road; uphill, measured power was within "
+    "about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
 )
-_DEFAULTS: Final = Rider()
+EFFORTS: Final = (
+    "Both efforts and the cadences are common practice, to be replaced by the rider's own: where the file "
+    f"gives none, the short one is {SHORT_SHARE:g} times the sustained power (Monod and Scherrer's relation "
+    "of 1965 with a reserve of 14 kJ at 190 W; adults have 10 to 25 kJ)."
+)
 
 
 def assumption_lines(study: Study, look: Look) -> list[Line]:
     """What the figures rest on, and how good they are."""
-    return [row for text in (_stated(study), MODEL) for row in told(text, look.width, Role.DIM)]
+    said = (_stated(study), *_of_the_baseline(study), EFFORTS, MODEL)
+    return [row for text in said for row in told(text, look.width, Role.DIM)]
 
 
 def _stated(study: Study) -> str:
-    rider, of = study.bench.rider, ride_of(study).resistance
-    both = " The baseline is ridden with the same." if study.baseline is not None else ""
-    grinding, happy, spinning = rider.cadence_rpm
+    rider, ride = study.bench.rider, ride_of(study)
+    low, happy, high = rider.cadence_rpm
+    effort, down = short(rider), "held" if rider.hold_descents else "rolled"
     return (
-        f"Assumed: rider {rider.mass_kg:g} + bike {rider.bike_kg:g} + load {rider.load_kg:g} = "
-        f"{of.mass_kg:g} kg; {rider.power_w:g} W; {grinding:g} / {happy:g} / {spinning:g} rpm "
-        f"grinding, happy, spinning; drag area {rider.cda_m2:g} m2; rolling {rider.crr:g}; "
-        f"air {of.air:.3f} kg/m3 at {rider.height_m:g} m; "
-        f"the chain passes on {100 * rider.chain_efficiency:g} %{_hub_words(study)}. What the file does not "
-        f"give is a round figure, no source.{both}"
+        f"Assumed: {_bike_words(study.bench, ride.resistance)}; {rider.power_w:g} W all day at {low:g} / "
+        f"{happy:g} / {high:g} rpm (low, preferred, high cadence), {effort.power_w:g} W {short_words(rider)} "
+        f"standing at {effort.rpm:g} rpm; on foot under {rider.walk_kmh:g} km/h or {least_cadence(rider):g} "
+        f"rpm; descents {down}, {rider.descent_kmh:g} km/h at most; drag area {rider.cda_m2:g} m2; "
+        f"{_air_words(rider, ride)}. What the file does not give is a round figure, no source."
     )
 
 
-def _hub_words(study: Study) -> str:
-    """The default is that of a derailleur chain."""
-    hub = len(study.bench.rear.hub_ratios) > 1
-    default = study.bench.rider.chain_efficiency == _DEFAULTS.chain_efficiency
-    return ", though a hub gear passes on less: give its own figure" if hub and default else ""
+def _bike_words(setup: Setup, of: Resistance) -> str:
+    rider = setup.rider
+    return (
+        f"rider {of.mass_kg - rider.bike_kg - rider.load_kg:g} + bike {rider.bike_kg:g} + load "
+        f"{rider.load_kg:g} = {of.mass_kg:g} kg; rolling {rider.crr:g}; drive efficiency "
+        f"{100 * of.efficiency:g} %"
+    )
+
+
+def _air_words(rider: Rider, ride: Ride) -> str:
+    air = f"air {ride.resistance.air:.3f} kg/m3 at {rider.height_m:g} m"
+    if rider.temperature_c is not None:
+        air += f" and {rider.temperature_c:g} degrees C"
+    wind = rider.headwind_kmh
+    return (
+        f"{air}, {abs(wind):g} km/h of {'headwind' if wind > 0 else 'tailwind'}"
+        if wind
+        else f"{air}, no wind"
+    )
+
+
+def _of_the_baseline(study: Study) -> list[str]:
+    """The baseline's own facts, where they are not the bench's."""
+    of, base = ride_of(study), study.baseline
+    if base is None or of.base_resistance is None:
+        return []
+    own = _bike_words(base, of.base_resistance)
+    if own == _bike_words(study.bench, of.resistance):
+        return ["The baseline is ridden by the same rider, and weighs the same."]
+    return [f"The baseline is ridden by the same rider, with its own {own.partition(' + ')[2]}."]
 
 
 def rider_rows(study: Study, look: Look) -> list[Line]:
@@ -62,14 +93,9 @@ def _shown(field: RiderField, value: float) -> str:
 def _says(study: Study, field: RiderField) -> str:
     choice = field.usual_now(study.bench)
     said = [choice.label] if choice else []
-    if field.value(study.bench) == _default(field):
+    if field.given(study.bench) in {None, field.default} and "default" not in said:
         said.append("default")
     return ", ".join(said) + " "
-
-
-def _default(field: RiderField) -> float:
-    value = getattr(_DEFAULTS, field.key.removeprefix("rider."))
-    return float(value if field.index is None else value[field.index])
 
 
 def usual_lines(study: Study, field: RiderField, look: Look) -> list[Line]:

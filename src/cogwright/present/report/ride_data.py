@@ -5,6 +5,7 @@ from typing import Final
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import CourseRide, Stretch, on_course
 from cogwright.core.riding.grades import GearRide, assumptions, ride_of
+from cogwright.core.riding.legs import Legs
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import Study
@@ -22,6 +23,22 @@ def ride_json(study: Study, course: Course | None = None) -> Data:
         "spin_out_kmh": _r(ride.spin_out_kmh),
         "flat_kmh": _r(ride.flat_kmh),
         "course": None if course is None else _course(on_course(study, course).bench),
+        "steepest_pct": _r(ride.steepest_pct),
+        "steepest_short_pct": _r(ride.steepest_short_pct),
+    }
+
+
+def course_json(study: Study, course: Course | None) -> Data | None:
+    """The course and the bench on it; None without a course."""
+    if course is None:
+        return None
+    on = on_course(study, course)
+    return _course(on.bench) | {
+        "length_m": _r(course.length_m),
+        "climb_m": _r(course.ascent_m),
+        "steepest_pct": _r(100.0 * course.steepest),
+        "heights": course.how,
+        "baseline_total_s": None if on.baseline is None else _r(on.baseline.total_s),
     }
 
 
@@ -39,6 +56,7 @@ def _gear(row: GearRide) -> Data:
         "hub": gear.hub,
         "steepest_pct": _r(row.steepest_pct),
         "happy_kmh": _r(row.happy_kmh),
+        "steepest_short_pct": _r(row.steepest_short_pct),
     }
 
 
@@ -60,6 +78,11 @@ def _course(ride: CourseRide) -> Data:
         ],
         "grinding": [_stretch(stretch) for stretch in ride.grinding],
         "spinning": [_stretch(stretch) for stretch in ride.spinning],
+        "standing_s": _r(ride.standing_s),
+        "walking_s": _r(ride.walking_s),
+        "rolling_s": _r(ride.rolling_s),
+        "standing": [_stretch(stretch) for stretch in ride.stretches(Legs.STAND)],
+        "walking": [_stretch(stretch) for stretch in ride.stretches(Legs.WALK)],
     }
 
 

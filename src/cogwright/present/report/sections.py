@@ -13,7 +13,7 @@ from cogwright.core.riding.course import Course
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look
 from cogwright.present.report.fit_data import chain_json, fit_json, indexing_json
-from cogwright.present.report.ride_data import ride_json, shifting_json
+from cogwright.present.report.ride_data import course_json, ride_json, shifting_json
 from cogwright.present.views.fit import fit_lines
 from cogwright.present.views.ride import ride_lines
 from cogwright.present.views.shifting import shifting_lines
@@ -46,6 +46,7 @@ SECTIONS: Final[tuple[ReportSection, ...]] = (
         lambda of, extras: ride_json(of, extras.course),
         lambda of, extras, look: ride_lines(of, look, extras.course),
     ),
+    ReportSection("course", "Course", lambda of, extras: course_json(of, extras.course)),
     ReportSection(
         "shifting", "Shifting", lambda of, _: shifting_json(of), lambda of, _, look: shifting_lines(of, look)
     ),

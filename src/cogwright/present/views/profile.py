@@ -6,19 +6,20 @@ from typing import Final
 
 from cogwright.core.riding.course import Course, interpolate
 from cogwright.core.riding.course_ride import CourseRide, OnCourse
+from cogwright.core.riding.legs import Legs
 from cogwright.present.lines import Glyphs, Line, Look, Role, Span, clip, line
 
 #: Dots of a braille cell, left and right column, from the bottom up (Unicode, block Braille Patterns).
 _DOTS: Final = ((0x40, 0x04, 0x02, 0x01), (0x80, 0x20, 0x10, 0x08))
 _BRAILLE: Final = 0x2800
 _LABEL: Final = 9
-GRIND: Final = "g"
-SPIN: Final = "s"
-_ROLES: Final = {GRIND: Role.PROBLEM, SPIN: Role.CAUTION, " ": Role.BENCH}
+#: What is marked along the road, the gravest last: it stands where several share a column.
+MARKS: Final = {Legs.SPIN: "s", Legs.GRIND: "g", Legs.STAND: "t", Legs.WALK: "w"}
+_ROLES: Final = {"s": Role.CAUTION, "g": Role.CAUTION, "t": Role.CAUTION, "w": Role.PROBLEM, " ": Role.BENCH}
 
 
 def profile_lines(on: OnCourse, look: Look, rows: int = 7) -> list[Line]:
-    """The profile, a scale in km, and a line each for bench and baseline: where they grind or spin."""
+    """The profile, a scale in km, and a line each for bench and baseline: what they do where (`MARKS`)."""
     width = max(look.width - _LABEL - 1, 8)
     marks = _marks(on.bench, width)
     out = [_labelled(label, cells, marks) for label, cells in _drawn(on.course, width, rows, look.glyphs)]
@@ -79,10 +80,10 @@ def _ascii(dots: Sequence[int], base: int, glyphs: Glyphs) -> str:
 
 
 def _marks(ride: CourseRide, width: int) -> str:
-    """One character a column: where the rider grinds or spins for any of it."""
+    """One character a column: what the rider does for any of it."""
     out = [" "] * width
-    for mark, stretches in ((SPIN, ride.spinning), (GRIND, ride.grinding)):
-        for stretch in stretches:
+    for legs, mark in MARKS.items():
+        for stretch in ride.stretches(legs):
             first = int(stretch.start_m / ride.course.length_m * width)
             last = int(stretch.end_m / ride.course.length_m * width - 1e-9)
             out[first : last + 1] = mark * (last + 1 - first)

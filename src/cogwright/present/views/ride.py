@@ -4,17 +4,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.common.units import S_PER_MIN
 from cogwright.core.gears.gears import Gear
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import on_course
-from cogwright.core.riding.grades import GearRide, Ride, in_words, ride_of
+from cogwright.core.riding.efforts import short
+from cogwright.core.riding.grades import GearRide, Ride, in_words, ride_of, short_words
 from cogwright.core.study import Study
 from cogwright.present.bars import Bar, draw_bars
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.panels.rider import assumption_lines
 from cogwright.present.views.course import course_head, course_rows
 
-_NUMBERS: Final = 21
+#: Cells of the two grades, and of the speed, which stands from this width on; and of the word "lost".
+_GRADES, _SPEED, _LOST, _WIDE = 20, 12, 6, 48
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,20 +68,40 @@ def _role(change: float, felt: float) -> Role:
 
 
 def per_gear_lines(study: Study, look: Look) -> list[Line]:
-    """A line a gear, easiest first: a bar up to the steepest grade that it holds, the grade, happy speed."""
+    """A line a gear, easiest first: a bar up to the grade held all day, both grades, preferred speed."""
     ride = ride_of(study)
-    grinding, happy, _ = ride.rider.cadence_rpm
+    happy = ride.rider.cadence_rpm[1]
     shown = [(row, "bench") for row in ride.per_gear] + [(row, "lost") for row in _lost(study)]
     shown.sort(key=lambda pair: pair[0].gear.development_m)
     names = [row.gear.label for row, _ in shown]
     gear = max(map(len, names)) + 1
-    room = max(look.width - gear - 1 - _NUMBERS - 6, 0)
+    speed = _SPEED if look.width >= _WIDE else 0
+    room = max(look.width - gear - 1 - _GRADES - speed - _LOST, 0)
     bars = _bars([row for row, _ in shown], [kind for _, kind in shown], room, look)
-    what = f"steepest at {ride.rider.power_w:g} W, {grinding:.0f} rpm"
+    what = "steepest held all day"
     head = f" {'gear':<{gear}}{what if len(what) <= room else '':<{room}}"
-    out: list[Line] = [(Span(f"{head} grade %  km/h at {happy:.0f}", Role.HEAD),)]
-    drawn = zip(shown, names, bars, strict=True)
-    return out + [_gear_line(row, kind, f"{name:<{gear}}", bar) for (row, kind), name, bar in drawn]
+    tops = f"{'all day %':>10}{_minutes(ride):>10}{f'km/h at {happy:.0f}':>12}"[: _GRADES + speed]
+    out: list[Line] = [(Span(head + tops, Role.HEAD),)]
+    for (row, kind), name, bar in zip(shown, names, bars, strict=True):
+        out.append(_gear_line(row, kind, line(Span(f" {name:<{gear}}"), Span(bar, _ROLES[kind])), speed))
+    return [*out, *_how(ride, look)]
+
+
+_ROLES: Final = {"bench": Role.BENCH, "lost": Role.LOST}
+
+
+def _minutes(ride: Ride) -> str:
+    return f"{ride.rider.short_s / S_PER_MIN:.3g} min %"
+
+
+def _how(ride: Ride, look: Look) -> list[Line]:
+    """What the two efforts are."""
+    effort, rider = short(ride.rider), ride.rider
+    said = (
+        f"Grades in %: all day at {rider.power_w:g} W and {rider.cadence_rpm[0]:g} rpm; {short_words(rider)} "
+        f"standing at {effort.power_w:g} W and {effort.rpm:g} rpm."
+    )
+    return told(said, look.width, Role.DIM)
 
 
 def _lost(study: Study) -> list[GearRide]:
@@ -103,15 +126,12 @@ def _bars(rows: Sequence[GearRide], kinds: Sequence[str], room: int, look: Look)
     return [next(drawn) if row.steepest_pct > 0 else " " * room for row in rows]
 
 
-def _gear_line(row: GearRide, kind: str, name: str, bar: str) -> Line:
+def _gear_line(row: GearRide, kind: str, drawn: Line, speed: int) -> Line:
     lost = kind == "lost"
-    role = Role.LOST if lost else Role.TEXT
-    steep = _grade(row.steepest_pct)
+    grades = f"{_grade(row.steepest_pct):>10}{_grade(row.steepest_short_pct):>10}"
+    said = f"{grades}{row.happy_kmh:{speed}.1f}" if speed else grades
     return line(
-        Span(f" {name}", role),
-        Span(bar, Role.LOST if lost else Role.BENCH),
-        Span(f" {steep}{row.happy_kmh:12.1f}", role),
-        Span("  lost" if lost else "", role),
+        drawn, Span(said, Role.LOST if lost else Role.TEXT), Span("  lost" if lost else "", Role.LOST)
     )
 
 
