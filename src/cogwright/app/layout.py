@@ -1,7 +1,6 @@
 """The screen's lines out of the session: head, view, more where there is room, foot."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from cogwright.app.actions import foot_keys
@@ -26,7 +25,7 @@ def whole_screen(app: "BenchApp") -> Screen:
     session, look, keys = app.session, app.look, tuple(foot_keys(app.keymap_now, app.session.view))
     if app.drawer.is_open:  # its own keys count
         keys = ()
-        look = replace(look, height=max(look.height - app.drawer.room(), 1))
+        look = look.of_height(max(look.height - app.drawer.room(), 1))
     return screen(
         session.study,
         _stand(session),

@@ -4,7 +4,6 @@ All but the first are imported when they are first looked at: the first frame wa
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 from cogwright.app.state.session import Session
@@ -45,7 +44,7 @@ def _shifting(session: Session, look: Look) -> Page:
 def _order(session: Session, look: Look) -> Page:
     from cogwright.present.views.order import order_lines
 
-    title, *rows = order_lines(session.order_sheet, replace(look, width=look.width - 1))
+    title, *rows = order_lines(session.order_sheet, look.narrower(1))
     return Page((line(" ", title),), tuple(line(" ", row) for row in rows))
 
 

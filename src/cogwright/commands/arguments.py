@@ -3,10 +3,12 @@
 The start of the app waits for this module: what only a subcommand needs stands with that.
 """
 
-import math
+import sys
 from argparse import ArgumentTypeError
 from pathlib import Path
 from typing import Final
+
+from cogwright.core.common.numbers import number_in, whole_in
 
 #: The exit status that a shell has for a program that Ctrl+C has ended.
 INTERRUPTED: Final = 130
@@ -22,33 +24,31 @@ def path(text: str) -> Path:
 def number(text: str) -> float:
     """A finite number from 0 up, with a decimal point or comma."""
     try:
-        value = float(text.replace(",", "."))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value) or value < 0:
-        raise ArgumentTypeError(f"{text} is not a number from 0 up")
-    return value
+        return number_in(text, 0.0)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{text} is not a number from 0 up") from error
 
 
 def length(text: str) -> float:
     """A development in m, above 0."""
-    value = number(text)
-    if value == 0:
-        raise ArgumentTypeError("no gear goes 0 m: give a length above 0")
-    return value
+    return _above_zero(text, "no gear goes 0 m: give a length above 0")
 
 
 def seconds(text: str) -> float:
     """A time in s, above 0."""
+    return _above_zero(text, "nothing is found in 0 s: give a time above 0")
+
+
+def _above_zero(text: str, why: str) -> float:
     value = number(text)
     if value == 0:
-        raise ArgumentTypeError("nothing is found in 0 s: give a time above 0")
+        raise ArgumentTypeError(why)
     return value
 
 
 def count(text: str) -> int:
     """How many proposals, 1 or more."""
-    value = int(text) if text.isdecimal() else 0
-    if value < 1:
-        raise ArgumentTypeError(f"{text} is not a number of proposals, 1 or more")
-    return value
+    try:
+        return whole_in(text, 1, sys.maxsize)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{text} is not a number of proposals, 1 or more") from error

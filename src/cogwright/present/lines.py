@@ -6,9 +6,9 @@ it looks like, and no meaning hangs on the look alone.
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from cogwright.core.common.safe_text import cells, cut
 from cogwright.present.glyphs import ASCII, UNICODE, Glyphs
@@ -78,6 +78,18 @@ class Look:
     width: int = 80
     height: int = 24
     glyphs: Glyphs = UNICODE
+
+    def narrower(self, cells: int) -> Self:
+        """The same with that many cells less across."""
+        return self.of_width(self.width - cells)
+
+    def of_width(self, width: int) -> Self:
+        """The same, so many cells wide."""
+        return replace(self, width=width)
+
+    def of_height(self, height: int) -> Self:
+        """The same, so many rows high."""
+        return replace(self, height=height)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,12 +1,13 @@
 """Courses from CSV: a column of distances and one of heights."""
 
 import csv
-import math
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.numbers import number_in
 from cogwright.core.common.safe_text import clean
 
 _DISTANCES: Final = {"distance_m": 1.0, "distance": 1.0, "m": 1.0, "distance_km": 1000.0, "km": 1000.0}
@@ -115,8 +116,7 @@ def _wrong(point: tuple[float, float] | None, before: tuple[float, float] | None
 
 
 def _number(text: str, comma: bool) -> float | None:
-    try:
-        value = float(text.replace(",", ".") if comma else text)
-    except ValueError:
-        return None
-    return value if math.isfinite(value) else None
+    """A field's number; where commas part the fields one is no decimal mark."""
+    with suppress(ValueError):
+        return number_in(text) if comma or "," not in text else None
+    return None

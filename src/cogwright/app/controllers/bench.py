@@ -1,5 +1,6 @@
 """Actions on the bench: pick a sprocket, change its teeth, add, remove, undo."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from cogwright.app.controllers.delete import bring_back
@@ -7,6 +8,7 @@ from cogwright.app.controllers.handlers import does
 from cogwright.app.pickers.content import Content
 from cogwright.app.state.session import riveted
 from cogwright.core.common.errors import EditRefused
+from cogwright.core.common.numbers import whole_in
 from cogwright.core.setup.edits import (
     AddSprocket,
     Edit,
@@ -75,27 +77,11 @@ def put(app: "BenchApp", teeth: int) -> None:
     app.become(changed.say(riveted(here.teeth, others)) if others else changed)
 
 
-def _number(text: str) -> int | None:
-    text = text.strip()
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 5 else None
-
-
 @does("type-teeth")
 def type_teeth(app: "BenchApp") -> None:
     """Type the tooth count of the chosen sprocket."""
     here = app.session.cursor
-
-    def typed(text: str) -> str | None:
-        teeth = _number(text)
-        if teeth is None or not MIN_TEETH <= teeth <= MAX_TEETH:
-            return f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
-        try:
-            put(app, teeth)
-        except EditRefused as refusal:
-            return f"{refusal}."
-        return None
-
-    app.drawer_open(Content(f"Teeth in place of {here.where} {here.teeth}", typed=typed))
+    _ask_teeth(app, f"Teeth in place of {here.where} {here.teeth}", lambda teeth: put(app, teeth))
 
 
 @does("add")
@@ -104,17 +90,27 @@ def add(app: "BenchApp") -> None:
     where = app.session.cursor.where
     near = app.session.neighbour(True) or app.session.neighbour(False)
 
+    def put_on(teeth: int) -> None:
+        app.become(app.session.edit(AddSprocket(where, teeth), Cursor(where, teeth)))
+
+    _ask_teeth(app, f"Teeth of the {where} to add", put_on, str(near or ""))
+
+
+def _ask_teeth(app: "BenchApp", title: str, then: Callable[[int], None], value: str = "") -> None:
+    """Ask for a tooth count, until one is typed that can be put on."""
+
     def typed(text: str) -> str | None:
-        teeth = _number(text)
-        if teeth is None:
+        try:
+            teeth = whole_in(text, MIN_TEETH, MAX_TEETH)
+        except ValueError:
             return f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
         try:
-            app.become(app.session.edit(AddSprocket(where, teeth), Cursor(where, teeth)))
+            then(teeth)
         except EditRefused as refusal:
             return f"{refusal}."
         return None
 
-    app.drawer_open(Content(f"Teeth of the {where} to add", typed=typed, value=str(near or "")))
+    app.drawer_open(Content(title, typed=typed, value=value))
 
 
 @does("remove")

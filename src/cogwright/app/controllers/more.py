@@ -14,6 +14,7 @@ from cogwright.app.pickers.content import Choice, Content
 from cogwright.app.state.session import Baseline
 from cogwright.app.theme import THEMES
 from cogwright.core.common.errors import EditRefused, InputError
+from cogwright.core.common.numbers import written
 from cogwright.core.common.safe_text import clean, pad
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import Setup
@@ -119,17 +120,6 @@ def _fact(key: str, value: object) -> Choice:
     return Choice(line(pad(key, 34), Span(clean(text), Role.DIM if value is None else Role.TEXT)), key)
 
 
-def written(value: object) -> str:
-    """A fact as it is typed: text bare, lists in brackets.
-
-    >>> written((11, 13)), written(2.5), written("40-622")
-    ('[11, 13]', '2.5', '40-622')
-    """
-    if isinstance(value, tuple):
-        return "[" + ", ".join(map(written, value)) + "]"
-    return f"{value:g}" if isinstance(value, float) else str(value)
-
-
 def _type_fact(app: "BenchApp", key: str) -> None:
     value = dict(facts(app.session.bench))[key]
 
@@ -143,7 +133,7 @@ def _type_fact(app: "BenchApp", key: str) -> None:
 
     takes = wanted(Setup, key) or "text"
     head = [(Span(f" {takes[0].upper()}{takes[1:]}; empty takes the fact out.", Role.DIM),)]
-    start = "" if value is None else clean(written(value))
+    start = clean(written(value))
     app.drawer_open(Content(f"{key}", head=head, typed=typed, value=start))
 
 

@@ -71,7 +71,7 @@ def part(app: "BenchApp") -> None:
         choose_bin(app)
         return
     stock, here = session.stock, session.cursor
-    look = replace(app.look, width=app.look.width - 3)
+    look = app.look.narrower(3)
     choices = [
         Choice(part_line(each, stock.currency, look), each)
         for each in try_parts(stock, session.study, _place(app))
@@ -142,7 +142,7 @@ def _bin_cassettes(app: "BenchApp") -> list[Choice]:
     if stock is None:
         return []
     found = try_parts(stock, app.session.study, _place(app))
-    look = replace(app.look, width=app.look.width - 3)
+    look = app.look.narrower(3)
     whole = [pick for pick in found if isinstance(pick.part, CassettePart)]
     return [Choice(part_line(pick, stock.currency, look), pick) for pick in whole]
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final, cast
 from cogwright.app.controllers.handlers import does
 from cogwright.app.controllers.parts import choose_bin, load_bin
 from cogwright.app.pickers.content import Choice, Content
-from cogwright.app.state.wishes import LIMITS, Kind, Limit, first_limits, number, written
+from cogwright.app.state.wishes import LIMITS, Kind, Limit, first_limits
+from cogwright.core.common.numbers import number_in, written
 from cogwright.core.common.safe_text import pad
 from cogwright.present.lines import Line, Role, Span, clip, line
 
@@ -154,7 +155,7 @@ def _type_limit(app: "BenchApp", limit: Limit) -> None:
 
     def typed(text: str) -> str | None:
         try:
-            value = number(text, limit.least)
+            value = number_in(text, limit.least) if text.strip() else None
         except ValueError:
             return f"Type {limit.asks}, or nothing for no limit."
         _wish(app, limits=replace(goal, **{limit.field: value}))

@@ -10,6 +10,7 @@ from cogwright.app.controllers.bench import edit
 from cogwright.app.controllers.handlers import does
 from cogwright.app.pickers.content import Choice, Content
 from cogwright.core.common.errors import EditRefused, InputError
+from cogwright.core.common.numbers import number_in
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.riding.rider_fields import RIDER_FIELDS, RiderField
 from cogwright.core.shifting.drill import Drill, drill_of
@@ -53,7 +54,7 @@ def rider(app: "BenchApp") -> None:
 
 
 def _rider_table(app: "BenchApp", start: int) -> Content:
-    study, look = app.session.study, replace(app.look, width=app.look.width - 3)
+    study, look = app.session.study, app.look.narrower(3)
     rows = rider_rows(study, look)
     return Content(
         "Rider, bike and road",
@@ -112,7 +113,7 @@ def _nudge(app: "BenchApp", by: int) -> None:
 def _type_field(app: "BenchApp", chosen: RiderField) -> None:
     def typed(text: str) -> str | None:
         try:
-            value = float(text.strip().replace(",", "."))
+            value = number_in(text)
             app.become(app.session.edit(chosen.edit(app.session.bench, value)))
         except ValueError:
             return (
@@ -159,7 +160,7 @@ def _drill_content(app: "BenchApp", now: Drill) -> Content:
     if now.pressed:
         stays["enter"] = go(now.answer())
     room = app.look.height - 7  # the head of the screen, the title and two lines of keys
-    page = drill_page(now, replace(app.look, width=app.look.width - 3, height=room))
+    page = drill_page(now, app.look.narrower(3).of_height(room))
     shifts = "Right harder   Left easier"
     shifts += "   Up Down front" if len(app.session.bench.crank.rings) > 1 else ""
     shifts += "   PgUp PgDn hub" if not one_cog and len(app.session.bench.rear.hub_ratios) > 1 else ""

@@ -137,7 +137,7 @@ class Seeker:
 
     def _listed(self) -> Content:
         app, found = self._app, self._found
-        look = replace(app.look, width=app.look.width - 1)
+        look = app.look.narrower(1)
         head = [line("   ", list_head(found.proposals, look))]
         if not found.proposals:
             text = self._search.nothing if found.sought.finished else "Looking."
@@ -211,7 +211,7 @@ class Seeker:
             self._open()
             return
         self._touched = True
-        look = replace(self._app.look, width=self._app.look.width - 4)
+        look = self._app.look.narrower(4)
         self._app.drawer_open(
             Content(
                 one.title,

@@ -1,6 +1,5 @@
 """The shelf: every setup of the folder, the bad ones with what is wrong; Enter puts one on the bench."""
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cogwright.app.controllers.files import leaving, read_problems
@@ -31,7 +30,7 @@ def open_shelf(app: "BenchApp") -> None:
         return
     here = next((i for i, entry in enumerate(entries) if entry.path == app.session.path), 0)
     title = f"Setups in {shown_name(app.folder.name or str(app.folder))}, ranges on one scale"
-    look = replace(app.look, width=app.look.width - 3)
+    look = app.look.narrower(3)
     app.drawer_open(
         Content(
             title,
@@ -47,7 +46,7 @@ def open_shelf(app: "BenchApp") -> None:
 
 def shelf_choices(app: "BenchApp", entries: tuple[ShelfEntry, ...]) -> list[Choice]:
     """A choice for every file, the bad ones with what is wrong."""
-    look = replace(app.look, width=app.look.width - 3)
+    look = app.look.narrower(3)
     scale = _scale(entries, look)
     base = app.session.baseline.setup if app.session.baseline else None
     return [

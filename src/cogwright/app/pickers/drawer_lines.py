@@ -1,7 +1,7 @@
 """What the drawer shows: its content in lines, in the room there is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from cogwright.app.pickers.content import Choice, Content
@@ -90,7 +90,7 @@ class DrawerLines:
     def _about(self) -> list[Line]:
         room, found = self._about_room, list[Line]()
         if self.content.about is not None and self.shown and room:
-            found = list(self.content.about(self.shown[self.index].value, replace(self.look, height=room)))
+            found = list(self.content.about(self.shown[self.index].value, self.look.of_height(room)))
         return [*(clip(each, self.look.width) for each in found[:room]), *[()] * (room - len(found))]
 
     @cached_property

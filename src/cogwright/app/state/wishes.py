@@ -66,26 +66,3 @@ def first_limits(setup: "Setup", baseline: "Setup | None") -> "Goal":
         high_at_least_m=math.floor(gears[-1].development_m * KEPT_HIGH * 100 + 1e-6) / 100,
         jump_at_most_pct=setup.limits.jump_pct,
     )
-
-
-def number(text: str, least: float = 0.0) -> float | None:
-    """A limit as typed; None for no limit. Raises ValueError for anything but a number from `least` up.
-
-    >>> number(" 1.60 "), number("1,6"), number(" ")
-    (1.6, 1.6, None)
-    """
-    if not text.strip():
-        return None
-    value = float(text.strip().replace(",", "."))
-    if not math.isfinite(value) or value < least:
-        raise ValueError(text)
-    return value
-
-
-def written(value: float | None) -> str:
-    """A limit as it is typed.
-
-    >>> written(1.6), written(120.0), written(1.234567), written(None)
-    ('1.6', '120', '1.2346', '')
-    """
-    return "" if value is None else f"{value:.4f}".rstrip("0").rstrip(".")

@@ -94,6 +94,11 @@ class ChainLength:
         """The largest pair."""
         return self.setup.crank.rings[-1], self.setup.rear.cogs[-1]
 
+    @property
+    def largest_label(self) -> str:
+        """The largest pair as it is called."""
+        return "x".join(map(str, self.largest))
+
     @cached_property
     def tensioned(self) -> bool:
         """Whether a derailleur takes up slack: with several pairs one must."""

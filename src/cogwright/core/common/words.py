@@ -1,6 +1,6 @@
 """English for figures: things counted, and things listed as a sentence lists them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 
 def listed(words: Iterable[object], last: str = "and") -> str:
@@ -11,6 +11,16 @@ def listed(words: Iterable[object], last: str = "and") -> str:
     """
     *most, end = map(str, words)
     return f"{', '.join(most)} {last} {end}" if most else end
+
+
+def few(names: Sequence[str], most: int) -> str:
+    """Names in full, of many the first and how many more.
+
+    >>> few(["34x11", "34x13"], 3), few(["34x11", "34x13", "34x15", "46x28"], 2)
+    ('34x11, 34x13', '34x11, 34x13 and 2 more')
+    """
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
 
 
 def count(number: int, thing: str) -> str:

@@ -4,7 +4,7 @@ from typing import Final
 
 from cogwright.core.chain.line import worst
 from cogwright.core.chain.slack import ChainFigures
-from cogwright.core.common.words import count, listed
+from cogwright.core.common.words import count, few, listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import COMMON, Check, Status, needs
 from cogwright.core.setup.model import Setup
@@ -58,7 +58,6 @@ def _bar(chain: ChainFigures) -> tuple[float, float] | None:
 
 
 def _length(chain: ChainFigures) -> tuple[Status, str]:
-    pair = "x".join(map(str, chain.largest))
     if chain.installed is None:
         return (
             Status.UNKNOWN,
@@ -71,7 +70,7 @@ def _length(chain: ChainFigures) -> tuple[Status, str]:
     if chain.installed % 2:
         return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
     spare = f", {count(chain.over_by, 'pitch')} over the rule" if chain.over_by else ""
-    return Status.OK, f"reaches round {pair} with two pitches to spare{spare}"
+    return Status.OK, f"reaches round {chain.largest_label} with two pitches to spare{spare}"
 
 
 def _too_long(chain: ChainFigures) -> str:
@@ -83,18 +82,20 @@ def _too_long(chain: ChainFigures) -> str:
 
 def short_sentence(chain: ChainFigures) -> str:
     """The warning that stands at the top of every view."""
-    pair = "x".join(map(str, chain.largest))
     return (
         f"this chain is {count(chain.short_by, 'pitch')} short:"
-        f" derailleur or hanger can be torn off on {pair}"
+        f" derailleur or hanger can be torn off on {chain.largest_label}"
     )
 
 
 def _taut(chain: ChainFigures) -> tuple[Status, str]:
     """The length without a derailleur: the axle takes up the rest, which is a check of its own."""
-    pair = "x".join(map(str, chain.largest))
+    pair = chain.largest_label
     if chain.installed is None or chain.needed_pitches is None:
-        return Status.UNKNOWN, f"needs chain.links in the setup; {pair} takes {chain.fit_pitches} pitches"
+        return (
+            Status.UNKNOWN,
+            f"needs chain.links in the setup; {pair} takes {chain.fit_pitches} pitches",
+        )
     if chain.installed % 2:
         return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
     rest = chain.installed - chain.needed_pitches
@@ -103,7 +104,10 @@ def _taut(chain: ChainFigures) -> tuple[Status, str]:
             f"{-rest:.2f} pitches less than the straight way round {pair}: only if the axle can come forward"
         )
         return Status.CAUTION, say
-    return Status.OK, f"{rest:.2f} pitches over the straight way round {pair}: the axle takes that up"
+    return (
+        Status.OK,
+        f"{rest:.2f} pitches over the straight way round {pair}: the axle takes that up",
+    )
 
 
 def axle_travel(figures: Figures) -> Check | None:
@@ -190,6 +194,4 @@ def chain_angle(figures: Figures) -> Check:
 
 def some_of(names: list[str]) -> str:
     """A few names in full, of many the first and how many more."""
-    if len(names) <= _NAMED:
-        return listed(names)
-    return f"{', '.join(names[: _NAMED - 1])} and {len(names) - _NAMED + 1} more"
+    return listed(names) if len(names) <= _NAMED else few(names, _NAMED - 1)

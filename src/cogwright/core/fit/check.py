@@ -39,6 +39,33 @@ class Check:
     default: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What someone limits: the check's name, the key that gives the limit, and what is said.
+
+    `fine` and `wrong` are sentences with `{figure}` and `{limit}` in them. The limit is the most that is
+    allowed, or with `least` the least; a figure past it comes out as `breach`.
+    """
+
+    check: str
+    key: str
+    fine: str
+    wrong: str
+    least: bool = False
+    breach: Status = Status.PROBLEM
+    unit: str = "teeth"
+
+    def judge(self, figure: int, limit: int | None) -> Check:
+        """The figure against the limit; unknown without one."""
+        if limit is None:
+            return needs(self.check, self.unit, figure, self.key)
+        kept = figure >= limit if self.least else figure <= limit
+        status, say = (Status.OK, self.fine) if kept else (self.breach, self.wrong)
+        bar = None if self.least else (float(figure), float(limit))
+        said = say.format(figure=figure, limit=limit)
+        return Check(self.check, status, figure, limit, self.unit, said, bar, least=self.least)
+
+
 def needs(check: str, unit: str, figure: float | None, *keys: str) -> Check:
     """A check that cannot be made, with the facts that the setup must give."""
     return Check(check, Status.UNKNOWN, figure, None, unit, f"needs {listed(keys)} in the setup")

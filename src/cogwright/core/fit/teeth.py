@@ -1,64 +1,58 @@
 """Checks of tooth counts against what makers and mountings allow."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.chain.bolt_circle import SPECIAL_MARGIN_MM, smallest_ring
 from cogwright.core.figures import Figures
-from cogwright.core.fit.check import COMMON, Check, Status, needs
+from cogwright.core.fit.check import COMMON, Check, Limit, Status, needs
 
-
-@dataclass(frozen=True, slots=True)
-class _Limit:
-    """A limit that someone states: the check's name, the key that gives it, whose it is, how to mend."""
-
-    check: str
-    key: str
-    part: str
-    mend: str
-
-    def judge(self, figure: int, limit: int | None) -> Check:
-        """Teeth, no more than the limit."""
-        if limit is None:
-            return needs(self.check, "teeth", figure, self.key)
-        bar = (float(figure), float(limit))
-        if figure <= limit:
-            return Check(
-                self.check, Status.OK, figure, limit, "teeth", f"{self.part} takes up to {limit}", bar
-            )
-        say = f"{figure} teeth where {self.part} takes {limit}: {self.mend}"
-        return Check(self.check, Status.PROBLEM, figure, limit, "teeth", say, bar)
-
-
-_LARGEST_COG: Final = _Limit(
+_LARGEST_COG: Final = Limit(
     "largest cog",
     "rear_derailleur.largest_cog",
-    "the rear derailleur",
-    "fit one with a higher limit, or a smaller cog",
+    "the rear derailleur takes up to {limit}",
+    "{figure} teeth where the rear derailleur takes {limit}: fit one with a higher limit, or a smaller cog",
 )
-_CAPACITY: Final = _Limit(
+_SMALLEST_COG: Final = Limit(
+    "smallest cog",
+    "rear_derailleur.smallest_cog",
+    "the rear derailleur goes down to {limit}",
+    "{figure} teeth are under the rear derailleur's {limit}: expect poor shifts, or take {limit}",
+    least=True,
+    breach=Status.CAUTION,
+)
+_DRIVER: Final = Limit(
+    "freehub driver",
+    "rear.smallest_cog",
+    "the driver takes cogs down to {limit}",
+    "a cog of {figure} does not go on this driver: take {limit} or more, or another driver body",
+    least=True,
+)
+_CAPACITY: Final = Limit(
     "capacity",
     "rear_derailleur.capacity",
-    "the rear derailleur's cage",
-    "fit a longer cage, or the chain hangs slack in the small gears",
+    "the rear derailleur's cage takes up to {limit}",
+    "{figure} teeth where the rear derailleur's cage takes {limit}:"
+    " fit a longer cage, or the chain hangs slack in the small gears",
 )
-_DIFFERENCE: Final = _Limit(
+_DIFFERENCE: Final = Limit(
     "front difference",
     "front_derailleur.difference",
-    "the front derailleur",
-    "bring the rings closer, or fit another front derailleur",
+    "the front derailleur takes up to {limit}",
+    "{figure} teeth where the front derailleur takes {limit}:"
+    " bring the rings closer, or fit another front derailleur",
 )
-_LARGEST_RING: Final = _Limit(
+_LARGEST_RING: Final = Limit(
     "largest ring",
     "front_derailleur.largest_ring",
-    "the front derailleur",
-    "take a smaller ring, or fit another front derailleur",
+    "the front derailleur takes up to {limit}",
+    "{figure} teeth where the front derailleur takes {limit}:"
+    " take a smaller ring, or fit another front derailleur",
 )
-_CLEARANCE: Final = _Limit(
+_CLEARANCE: Final = Limit(
     "frame clearance",
     "frame.largest_ring",
-    "the frame",
-    "it can touch the chainstay: take a smaller ring",
+    "the frame takes up to {limit}",
+    "{figure} teeth where the frame takes {limit}: it can touch the chainstay: take a smaller ring",
 )
 
 
@@ -72,28 +66,15 @@ def largest_cog(figures: Figures) -> Check | None:
 
 def smallest_cog(figures: Figures) -> Check | None:
     """The smallest cog against the rear derailleur's limit."""
+    setup = figures.bench
     if not figures.chain.tensioned:
         return None
-    figure, limit = figures.bench.rear.cogs[0], figures.bench.rear_derailleur.smallest_cog
-    if limit is None:
-        return needs("smallest cog", "teeth", figure, "rear_derailleur.smallest_cog")
-    if figure >= limit:
-        say = f"the rear derailleur goes down to {limit}"
-        return Check("smallest cog", Status.OK, figure, limit, "teeth", say, least=True)
-    say = f"{figure} teeth are under the rear derailleur's {limit}: expect poor shifts, or take {limit}"
-    return Check("smallest cog", Status.CAUTION, figure, limit, "teeth", say, least=True)
+    return _SMALLEST_COG.judge(setup.rear.cogs[0], setup.rear_derailleur.smallest_cog)
 
 
 def freehub(figures: Figures) -> Check:
     """The smallest cog against what the freehub driver or hub takes."""
-    figure, limit = figures.bench.rear.cogs[0], figures.bench.rear.smallest_cog
-    if limit is None:
-        return needs("freehub driver", "teeth", figure, "rear.smallest_cog")
-    if figure >= limit:
-        say = f"the driver takes cogs down to {limit}"
-        return Check("freehub driver", Status.OK, figure, limit, "teeth", say, least=True)
-    say = f"a cog of {figure} does not go on this driver: take {limit} or more, or another driver body"
-    return Check("freehub driver", Status.PROBLEM, figure, limit, "teeth", say, least=True)
+    return _DRIVER.judge(figures.bench.rear.cogs[0], figures.bench.rear.smallest_cog)
 
 
 def capacity(figures: Figures) -> Check | None:

@@ -52,6 +52,14 @@ def _check(where: Where, teeth: tuple[int, ...]) -> None:
             raise EditRefused(f"there is a {where} of {n} teeth already")
 
 
+def _others(setup: Setup, where: Where, teeth: int) -> tuple[int, ...]:
+    """The rings or cogs beside one that is there. Raises EditRefused when it is not."""
+    there = sprockets(setup, where)
+    if teeth not in there:
+        raise EditRefused(f"there is no {where} of {teeth} teeth")
+    return tuple(n for n in there if n != teeth)
+
+
 def riveted_with(setup: Setup, cog: int) -> tuple[int, ...]:
     """The other cogs on the carrier that a cog is riveted to; none for a loose cog."""
     for carrier in setup.rear.carriers:
@@ -77,10 +85,7 @@ class SetTeeth:
 
     def apply(self, setup: Setup) -> Setup:
         """See Edit."""
-        there = sprockets(setup, self.where)
-        if self.old not in there:
-            raise EditRefused(f"there is no {self.where} of {self.old} teeth")
-        return with_sprockets(setup, self.where, tuple(self.new if n == self.old else n for n in there))
+        return with_sprockets(setup, self.where, (*_others(setup, self.where, self.old), self.new))
 
     def say(self) -> str:
         """See Edit."""
@@ -112,10 +117,7 @@ class RemoveSprocket:
 
     def apply(self, setup: Setup) -> Setup:
         """See Edit."""
-        there = sprockets(setup, self.where)
-        if self.teeth not in there:
-            raise EditRefused(f"there is no {self.where} of {self.teeth} teeth")
-        return with_sprockets(setup, self.where, tuple(n for n in there if n != self.teeth))
+        return with_sprockets(setup, self.where, _others(setup, self.where, self.teeth))
 
     def say(self) -> str:
         """See Edit."""

@@ -139,8 +139,7 @@ def _by_hand(figures: Figures) -> str:
     """What shows by hand on the stand that a chain is too short."""
     if not figures.chain.tensioned:
         return "turn the cranks by hand: some play left where the chain is tightest, and it does not lift off"
-    pair = "x".join(map(str, figures.chain.largest))
-    return f"{pair} first, by hand and slowly: if the cage is pulled straight, stop"
+    return f"{figures.chain.largest_label} first, by hand and slowly: if the cage is pulled straight, stop"
 
 
 def _avoid(figures: Figures) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cogwright.core.common.units import percent
-from cogwright.core.common.words import listed
+from cogwright.core.common.words import few, listed
 from cogwright.core.fit.check import Status
 from cogwright.core.gears.against_baseline import Comparison, Hole
 from cogwright.core.gears.gears import Gear
@@ -31,8 +31,7 @@ def findings(study: Study, fit: bool = False) -> tuple[Finding, ...]:
 
 
 def _named(gears: Sequence[Gear]) -> str:
-    names = [gear.label for gear in gears]
-    return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+    return few([gear.label for gear in gears], 4)
 
 
 def _range(study: Study) -> list[Finding]:

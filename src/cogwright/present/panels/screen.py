@@ -41,7 +41,7 @@ class Screen:
 
 def view_look(look: Look) -> Look:
     """The room that the view has beside the findings."""
-    return replace(look, width=look.width - side_width(look)) if look.width >= WIDE else look
+    return look.narrower(side_width(look)) if look.width >= WIDE else look
 
 
 def side_width(look: Look) -> int:
@@ -144,7 +144,7 @@ def _beside(study: Study, body: list[Line], room: int, look: Look, fit: bool) ->
     if look.width < WIDE:
         return body
     side = side_width(look)
-    words = findings_lines(study, replace(look, width=side - 4), fit)
+    words = findings_lines(study, look.of_width(side - 4), fit)
     if len(words) > room:
         words = [word for word in words if word]
     if len(words) > room:

@@ -1,7 +1,7 @@
 """A course under bench and baseline: totals, profile, what the legs do where, time in each gear."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.chain.left_out import UNREACHABLE
@@ -178,7 +178,7 @@ def time_lines(on: OnCourse, look: Look) -> list[Line]:
     gears = sorted({g for side in sides for g in side.spent}, key=lambda g: (g.development_m, g.ring, g.cog))
     top = max((seconds for side in sides for seconds in side.spent.values()), default=1.0)
     room = max((look.width - 10) // len(sides) - 11, 0)
-    columns = [_cells(side, gears, top, replace(look, width=room)) for side in sides]
+    columns = [_cells(side, gears, top, look.of_width(room)) for side in sides]
     head = "".join(f"{side.name[: room + 9]:<{room + 11}}" for side in sides)
     out: list[Line] = [(Span(f" {'gear':<9}{head}", Role.HEAD),)]
     for gear, *row in zip(gears, *columns, strict=True):

@@ -168,7 +168,7 @@ def chain_lines(study: Study, look: Look) -> Iterator[Line]:
 
 
 def _chain_facts(study: Study) -> Iterator[str]:
-    chain, pair = study.chain, "x".join(map(str, study.chain.largest))
+    chain = study.chain
     if chain.clash:
         yield chain.clash
         return
@@ -180,8 +180,8 @@ def _chain_facts(study: Study) -> Iterator[str]:
     stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
     rule = f"{f'two to spare ({COMMON}), ' if chain.tensioned else ''}to an even number"
     yield (
-        f"{pair} on a {stay} takes {chain.needed_pitches:.2f} pitches (textbook form {chain.textbook:.2f})."
-        f" Cut to {chain.fit_pitches}: {rule}."
+        f"{chain.largest_label} on a {stay} takes {chain.needed_pitches:.2f} pitches"
+        f" (textbook form {chain.textbook:.2f}). Cut to {chain.fit_pitches}: {rule}."
     )
     if chain.installed is not None:
         yield f"On the bike: {chain.installed} pitches."

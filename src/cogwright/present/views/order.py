@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.common.safe_text import cells, cut
+from cogwright.core.common.words import few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
 from cogwright.present.report.report import md
@@ -147,9 +148,7 @@ def _waiting(sheet: OrderSheet) -> str:
 
 
 def _few(names: Sequence[str]) -> str:
-    shown = [name.split(",", maxsplit=1)[0] for name in names[:3]]
-    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    return ", ".join(shown) + more
+    return few([name.split(",", maxsplit=1)[0] for name in names], 3)
 
 
 def _step(number: int, step: WorkStep, look: Look) -> Iterator[Line]:
