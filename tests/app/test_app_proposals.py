@@ -23,7 +23,8 @@ from cogwright.core.proposing.goal import Goal
 from cogwright.core.proposing.plan import Plan, PlanProgress
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Look, Role, plain, width
-from cogwright.present.panels.proposals import Sought, brief_lines, nothing_words
+from cogwright.present.panels.proposal_reasons import brief_lines
+from cogwright.present.panels.search_words import SearchState, nothing_words
 from support import make
 
 #: 13-26 in six cogs, badly spread. The most even is 13 15 17 20 23 26 (the table of test_even.py).
@@ -462,7 +463,7 @@ async def key_to_screen(app: BenchApp, key: str) -> float:
 
 def test_what_is_looked_at_stays_though_something_beats_it() -> None:
     few, other, best = (Proposal("plan", make(rings, (11, 13)), "") for rings in ((30,), (34,), (38,)))
-    sought = Sought("plan", "drawer")
+    sought = SearchState("plan", "drawer")
     seen = Found(sought, (few, other), 1)
     assert Found(sought, (best, few, other)).after(seen).at == 2
     beaten = Found(sought, (best,)).after(seen)

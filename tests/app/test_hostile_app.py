@@ -18,7 +18,7 @@ from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers.export import picture, view_text
 from cogwright.app.main import BenchApp
 from cogwright.core.common.safe_text import clean
-from cogwright.present.report.report import md
+from cogwright.present.report.markdown import md
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts
 from ptyterm import Term

@@ -13,16 +13,11 @@ from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.single import single_ring
 from cogwright.core.study import study
-from cogwright.present.glyphs import ASCII
-from cogwright.present.lines import Look, Role, plain, width
-from cogwright.present.panels.proposals import (
-    list_head,
-    list_rows,
-    nothing_words,
-    proposals_page,
-    propose_text,
-    reason_lines,
-)
+from cogwright.present.lines import Look, plain, width
+from cogwright.present.panels.proposal_reasons import reason_lines
+from cogwright.present.panels.proposals import list_head, list_rows
+from cogwright.present.panels.search_words import nothing_words
+from cogwright.present.report.proposals import propose_text
 from support import ROOT, called, make
 
 SETUP = """format = 1
@@ -306,20 +301,10 @@ def single() -> tuple[Proposal, ...]:
 @pytest.mark.parametrize("room", [40, 60, 80, 120, 200])
 def test_lines_keep_to_their_room(single: tuple[Proposal, ...], room: int) -> None:
     look = Look(width=room)
-    page = proposals_page(single, look, 3)
-    for each in (*page.head, *page.rows):
+    for each in (list_head(single, look), *list_rows(single, look), *reason_lines(single[3], look)):
         assert width(each) <= room
     for each in propose_text("Single ring", single, look, under="Out of the bin."):
         assert width(each) <= room
-
-
-def test_the_cursor_is_a_mark_as_well_as_a_role(single: tuple[Proposal, ...]) -> None:
-    page = proposals_page(single, Look(glyphs=ASCII), 2)
-    row = page.rows[2]
-    assert [span.role for span in row] == [Role.CURSOR]
-    assert plain(row).startswith(">")
-    assert page.focus == 2
-    assert plain(page.rows[1]).startswith("  ")
 
 
 def test_columns_stand_under_their_heads(single: tuple[Proposal, ...]) -> None:
@@ -347,7 +332,8 @@ def test_nothing_to_propose_is_said() -> None:
     nothing = nothing_words("even", "all tooth counts")
     text = "\n".join(map(plain, propose_text("Even out", (), Look(), nothing=nothing)))
     assert "is more even: none out of all tooth counts" in " ".join(text.split())
-    assert proposals_page((), Look()).rows is not None
+    assert list_rows((), Look()) == []
+    assert "step %" in plain(list_head((), Look()))
 
 
 def test_a_single_ring_shows_what_each_end_gains_or_loses(single: tuple[Proposal, ...]) -> None:

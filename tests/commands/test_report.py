@@ -15,7 +15,8 @@ from cogwright.core.common.safe_text import cells
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import CSV_HEAD, Report, as_csv, as_json, document
-from cogwright.present.report.report import as_markdown, as_text, md
+from cogwright.present.report.markdown import as_markdown, md
+from cogwright.present.report.text import as_text
 from support import ROOT, called, cogwright, environment, make
 
 SETUPS = ROOT / "setups"

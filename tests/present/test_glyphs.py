@@ -11,8 +11,8 @@ from support import ROOT
 
 SOURCE = ROOT / "src" / "cogwright"
 SETS = [UNICODE, ASCII]
-#: What they hold is read from people and files, and not drawn.
-READERS = {"safe_text.py", "teeth_lists.py", "tyre_names.py"}
+#: What they hold is read from people, files and the terminal, or asks it for its width: none of it is drawn.
+READERS = {"safe_text.py", "teeth_lists.py", "tyre_names.py", "cells.py", "width.py"}
 
 
 @pytest.mark.parametrize("glyphs", SETS, ids=lambda g: g.name)

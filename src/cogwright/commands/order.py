@@ -15,7 +15,8 @@ from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.sheet import OrderSheet
 from cogwright.present.lines import plain
-from cogwright.present.views.order import order_json, order_lines, order_markdown
+from cogwright.present.report.order_sheet import order_json, order_markdown
+from cogwright.present.views.order import order_lines
 from cogwright.store.bins import read_bin
 
 EXAMPLES: Final = """examples:

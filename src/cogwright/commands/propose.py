@@ -29,7 +29,8 @@ from cogwright.core.proposing.progress import Progress, even_progress, single_pr
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import plain, wrap
-from cogwright.present.panels.proposals import NAMES, nothing_words, propose_text
+from cogwright.present.panels.search_words import NAMES, nothing_words
+from cogwright.present.report.proposals import proposal_json, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
 
@@ -198,7 +199,7 @@ def _as_json(
         "meets": any(one.meets for one in found),
         "finished": end.how == "finished",
         "notes": notes,
-        "proposals": [one.as_json() for one in found[: args.most]],
+        "proposals": [proposal_json(one) for one in found[: args.most]],
     }
 
 

@@ -12,8 +12,9 @@ from cogwright.commands.reading import setup_from
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import Report, as_csv, as_json
-from cogwright.present.report.report import as_markdown, as_text
+from cogwright.present.report.markdown import as_markdown
 from cogwright.present.report.sections import Extras
+from cogwright.present.report.text import as_text
 from cogwright.store.courses import read_course
 
 #: Columns; a wider terminal has room to spare, and bars that long say no more.

@@ -15,7 +15,8 @@ from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.sheet import Job, OrderSheet, Source
 from cogwright.present.lines import ASCII, Look, plain, width
-from cogwright.present.views.order import order_document, order_json, order_lines, order_markdown
+from cogwright.present.report.order_sheet import order_document, order_json, order_markdown
+from cogwright.present.views.order import order_lines
 from cogwright.store.bins import bin_files, read_bin
 from support import called, long_run, make
 

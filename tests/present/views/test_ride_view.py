@@ -15,7 +15,7 @@ from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain, width
-from cogwright.present.panels.rider import rider_rows, usual_lines
+from cogwright.present.panels.rider_table import rider_rows, usual_lines
 from cogwright.present.report.ride_data import ride_json, shifting_json
 from cogwright.present.views.profile import MARKS, profile_lines
 from cogwright.present.views.ride import RideState, ride_lines, ride_page

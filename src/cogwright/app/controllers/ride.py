@@ -16,7 +16,7 @@ from cogwright.core.riding.rider_fields import RIDER_FIELDS, RiderField
 from cogwright.core.shifting.drill import Drill, drill_of
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.present.lines import Role, Span, line
-from cogwright.present.panels.rider import rider_rows, usual_lines
+from cogwright.present.panels.rider_table import rider_rows, usual_lines
 from cogwright.present.views.shifting import drill_page
 from cogwright.store.courses import course_files, read_course
 

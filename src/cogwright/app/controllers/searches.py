@@ -21,7 +21,7 @@ from cogwright.core.proposing.course_score import score_on
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.setup.model import Setup
-from cogwright.present.panels.proposals import nothing_words
+from cogwright.present.panels.search_words import nothing_words
 
 ALL_COUNTS: Final = "all tooth counts"
 

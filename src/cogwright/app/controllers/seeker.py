@@ -18,14 +18,9 @@ from cogwright.app.pickers.content import Choice, Content
 from cogwright.core.proposing.progress import Progress
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import line, wrap
-from cogwright.present.panels.proposals import (
-    Sought,
-    brief_lines,
-    list_head,
-    list_rows,
-    reason_lines,
-    sought_title,
-)
+from cogwright.present.panels.proposal_reasons import brief_lines, reason_lines
+from cogwright.present.panels.proposals import list_head, list_rows
+from cogwright.present.panels.search_words import SearchState, search_title
 
 if TYPE_CHECKING:
     from cogwright.app.main import BenchApp
@@ -54,7 +49,7 @@ class Other:
 class Found:
     """What a search has found up to now; `at` is the one that the user looks at."""
 
-    sought: Sought
+    sought: SearchState
     proposals: tuple[Proposal, ...] = ()
     at: int = 0
 
@@ -84,7 +79,7 @@ class Seeker:
         self._before = app.session
         self._search = search
         self._others = others
-        self._found = Found(Sought(search.kind, search.source))
+        self._found = Found(SearchState(search.kind, search.source))
         self._content = Content("")
         self._left = False
         self._touched = False
@@ -111,7 +106,7 @@ class Seeker:
 
     def _found_at(self, step: Progress) -> Found:
         proposals = step.proposals()
-        sought = Sought(
+        sought = SearchState(
             self._search.kind, self._search.source, step.done, step.total, len(proposals), step.meets
         )
         return Found(sought, proposals)
@@ -144,7 +139,7 @@ class Seeker:
             head = [line(" ", each) for each in wrap(text, look.width - 2)]
         rows = zip(list_rows(found.proposals, look), found.proposals, strict=True)
         return Content(
-            sought_title(found.sought),
+            search_title(found.sought),
             [Choice(row, one) for row, one in rows],
             head=head,
             pick=self._pick,

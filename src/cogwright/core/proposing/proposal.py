@@ -120,30 +120,3 @@ class Proposal:
     def edit(self) -> Become:
         """The proposal as one edit, to be taken onto the bench and undone in one step."""
         return Become(self.setup, self.title)
-
-    def as_json(self) -> dict[str, object]:
-        """The proposal as plain values; lengths in m, steps and losses in %."""
-        return {
-            "kind": self.kind,
-            "title": self.title,
-            "rings": list(self.rings),
-            "cogs": list(self.cogs),
-            "worst_step_pct": self.worst_step_pct,
-            "low_m": self.low_m,
-            "high_m": self.high_m,
-            "cost": self.cost,
-            "currency": self.currency or None,
-            "swaps": [{"out": swap.out, "in": swap.into} for swap in self.swaps],
-            "problems": list(self.problems),
-            "unchecked": list(self.unchecked),
-            "lost_low_pct": self.lost.low_pct if self.lost else None,
-            "lost_high_pct": self.lost.high_pct if self.lost else None,
-            "lost_range_pct": self.lost.range_pct if self.lost else None,
-            "low_change_pct": self.change[0] if self.change else None,
-            "high_change_pct": self.change[1] if self.change else None,
-            "fits": list(self.fits),
-            "marks": list(self.marks),
-            "reasons": list(self.reasons),
-            "notes": list(self.notes),
-            "meets": self.meets,
-        }

@@ -1,4 +1,4 @@
-"""Proposals as lines: the list with its figures, and for one of them what is gained, bought and to mind."""
+"""Proposals as a list with their figures."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,43 +6,13 @@ from typing import Final
 
 from cogwright.core.common.safe_text import pad
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, spread, wrap
+from cogwright.present.lines import Line, Look, Role, Span, clip
 
 #: Below this width lost range, price and fit stand in the reasons only.
 NARROW: Final = 60
 #: Cells that are worth giving to the marks.
 LEAST_MARKS: Final = 6
-_MILLION: Final = 1_000_000
 _LEFT: Final = {"rings", "what", "fit", "marks"}
-_NOTHING: Final = {
-    "even": "No cassette of these ends and this number of cogs is more even: none out of {}.",
-    "single": "There is no ring to propose out of {}: give a bin with rings, or none for every tooth count.",
-    "plan": "There is nothing for this bike in {}: give its parts a price.",
-}
-
-
-def nothing_words(kind: str, source: str, cogs: int = 3) -> str:
-    """What to say when a search out of a source finds nothing, for a bike with so many cogs.
-
-    >>> nothing_words("even", "all tooth counts", cogs=1)
-    'There is nothing to even out: one cog. The steps of a hub gear are built into it.'
-    """
-    if kind == "even" and cogs == 1:
-        return "There is nothing to even out: one cog. The steps of a hub gear are built into it."
-    return _NOTHING[kind].format(source)
-
-
-def proposals_page(proposals: Sequence[Proposal], look: Look, cursor: int = 0) -> Page:
-    """The list under its head, the row at the cursor marked, and the reasons for that one below."""
-    rows = list_rows(proposals, look)
-    marked = tuple(_marked(row, look) if at == cursor else line("  ", row) for at, row in enumerate(rows))
-    block = reason_lines(proposals[cursor], look) if proposals else []
-    return Page((line("  ", list_head(proposals, look)),), (*marked, (), *block), cursor)
-
-
-def _marked(row: Line, look: Look) -> Line:
-    text = "".join(span.text for span in row)
-    return (Span(pad(f"{look.glyphs.bullet} {text}", look.width), Role.CURSOR),)
 
 
 def list_head(proposals: Sequence[Proposal], look: Look) -> Line:
@@ -162,138 +132,3 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
     widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
     rest = free - widths["what"] - 1
     return _Columns(widths | ({"marks": rest} if rest >= LEAST_MARKS else {}))
-
-
-def reason_lines(one: Proposal, look: Look) -> list[Line]:
-    """Why a proposal stands in the list, what it takes, what does not fit and what to mind."""
-    out = _said("", [one.title], Role.TITLE, look)
-    out += _said("*", [", ".join(one.marks)] if one.marks else [], Role.KEY, look)
-    role = Role.TEXT if one.meets else Role.CAUTION
-    out += _said("-", one.reasons, role, look)
-    if one.fits:
-        price = "" if one.cost is None else f"; {one.cost:.2f} {one.currency} in all".replace("  ", " ")
-        out += _said("+", [f"to fit: {'; '.join(one.fits)}{price}"], Role.TEXT, look)
-    elif one.cost is None:
-        out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
-    out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
-    return out + _said("?", _to_mind(one), Role.CAUTION, look)
-
-
-def _to_mind(one: Proposal) -> list[str]:
-    """What to mind, and what could not be checked."""
-    names = ", ".join(one.unchecked)
-    return [*one.notes, *([f"not checked for want of facts: {names}"] if names else [])]
-
-
-def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:
-    out: list[Line] = []
-    for sentence in sentences:
-        body = wrap(f"{sign} {sentence}".strip(), look.width - 1, role, "  ")
-        out += [line(" ", each) for each in body]
-    return out
-
-
-def brief_lines(one: Proposal, look: Look) -> list[Line]:
-    """What decides about a proposal, in the look's height; the last line says how many more there are.
-
-    What does not fit comes first, then the reasons, the parts, and what to mind.
-    """
-    room = look.height
-    bad = [problem.partition(":")[0] for problem in one.problems]
-    said = _said("!", [f"does not fit: {', '.join(bad)} (w says why)"] if bad else [], Role.PROBLEM, look)
-    said += _said("", ["; ".join(one.reasons)], Role.TEXT if one.meets else Role.CAUTION, look)
-    said += _said("", [f"to fit: {', '.join(one.fits)}"] if one.fits else [], Role.DIM, look)
-    mind = "; ".join(_to_mind(one))
-    said += _said("", [mind] if mind else [], Role.CAUTION, look)
-    if len(said) <= room:
-        return said
-    more = line(Span(f"w: {len(said) - room} more ", Role.KEY))
-    return [*said[: room - 1], spread(said[room - 1], more, look.width)][:room]
-
-
-@dataclass(frozen=True, slots=True)
-class Sought:
-    """How far a search is: its name, what it chooses from, how many were looked at, what was found."""
-
-    kind: str
-    source: str
-    done: int = 0
-    total: int = 0
-    found: int = 0
-    meets: bool = True
-
-    @property
-    def finished(self) -> bool:
-        """Whether everything has been looked at."""
-        return 0 < self.total <= self.done
-
-
-NAMES: Final = {"even": "Even out", "single": "Single ring", "plan": "Plan"}
-_OF: Final = {"even": "cassettes", "single": "cassettes", "plan": "changes"}
-
-
-def sought_title(sought: Sought) -> str:
-    """The title over the list.
-
-    >>> sought_title(Sought("plan", "drawers", 1_230_000, 5_000_000, 7))
-    'Plan: 1.2 of 5.0 million changes looked at, 7 found so far'
-    >>> sought_title(Sought("plan", "drawers", 5_000_000, 5_000_000, 7))
-    'Plan: 7 that nothing beats, of 5.0 million out of drawers'
-    """
-    name = NAMES[sought.kind]
-    if not sought.finished:
-        if sought.kind == "even" or not sought.total:
-            return f"{name}: looking, out of {sought.source}"
-        looked = f"{_share(sought.done, sought.total)} {_OF[sought.kind]} looked at"
-        return f"{name}: {looked}, {sought.found} found so far"
-    if sought.kind == "plan":
-        return f"{name}: {_plan_words(sought)}"
-    return f"{name}: {sought.found or 'nothing'} found, out of {sought.source}"
-
-
-def _plan_words(sought: Sought) -> str:
-    if not sought.meets:
-        return f"none of {_count(sought.total)} meets all limits; the nearest misses"
-    return f"{sought.found} that nothing beats, of {_count(sought.total)} out of {sought.source}"
-
-
-def _share(done: int, total: int) -> str:
-    if total >= _MILLION:
-        return f"{done / _MILLION:.1f} of {_count(total)}"
-    return f"{_count(done)} of {_count(total)}"
-
-
-def _count(many: int) -> str:
-    """A count as people read it.
-
-    >>> _count(189_720), _count(7_426_125)
-    ('189 720', '7.4 million')
-    """
-    return f"{many / _MILLION:.1f} million" if many >= _MILLION else f"{many:,}".replace(",", " ")
-
-
-def propose_text(
-    title: str,
-    proposals: Sequence[Proposal],
-    look: Look,
-    most: int | None = None,
-    *,
-    under: str = "",
-    nothing: str = "",
-) -> list[Line]:
-    """A report: the first `most` and all with a mark; the reasons for the first and the marked of those.
-
-    `under` stands under the title, `nothing` in the place of a list.
-    """
-    out = [clip(line(Span(title, Role.TITLE)), look.width)]
-    out += [*wrap(under, look.width, Role.DIM), ()]
-    if not proposals:
-        return [*out, *wrap(nothing, look.width)]
-    rows = list_rows(proposals, look)
-    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
-    out += [list_head(proposals, look), *(rows[at] for at in listed)]
-    for at, one in enumerate(proposals[: most or len(rows)]):
-        if one.marks or at == 0:
-            out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
-    left_out = len(rows) - len(listed)
-    return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out

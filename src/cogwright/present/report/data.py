@@ -14,10 +14,9 @@ from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import RearStep
 from cogwright.core.study import Study
 from cogwright.present.report.sections import SECTIONS, Extras
+from cogwright.present.report.values import gear_keys, rounded
 
 FORMAT: Final = 1
-#: Decimals kept in JSON and CSV: beyond any measurement, short of the noise of binary fractions.
-DECIMALS: Final = 6
 CSV_HEAD: Final = (
     "of",
     "name",
@@ -56,8 +55,8 @@ def document(of: Report) -> dict[str, object]:
         "format": FORMAT,
         "setup": {"name": study.bench.name, "file": of.file},
         "wheel": {
-            "circumference_m": _r(study.wheel.m),
-            "diameter_in": _r(study.wheel.diameter_in),
+            "circumference_m": rounded(study.wheel.m),
+            "diameter_in": rounded(study.wheel.diameter_in),
             "source": study.wheel.source,
         },
         "gears": [_gear(row) for row in study.rows],
@@ -68,26 +67,16 @@ def document(of: Report) -> dict[str, object]:
     return core | {section.key: section.json(study, of.extras) for section in SECTIONS}
 
 
-def _r(value: float) -> float:
-    return round(value, DECIMALS)
-
-
-def _maybe(value: float | None) -> float | None:
-    return None if value is None else _r(value)
-
-
 def _gear(row: GearRow) -> dict[str, object]:
     gear = row.gear
     return {
-        "ring": gear.ring,
-        "cog": gear.cog,
-        "hub": gear.hub,
-        "ratio": _r(gear.ratio),
-        "development_m": _r(gear.development_m),
-        "gear_inches": _r(row.gear_inches),
-        "gain_ratio": _maybe(row.gain_ratio),
-        "speed_kmh": _r(row.speed_kmh),
-        "step_pct": _maybe(row.step_pct),
+        **gear_keys(gear),
+        "ratio": rounded(gear.ratio),
+        "development_m": rounded(gear.development_m),
+        "gear_inches": rounded(row.gear_inches),
+        "gain_ratio": rounded(row.gain_ratio),
+        "speed_kmh": rounded(row.speed_kmh),
+        "step_pct": rounded(row.step_pct),
         "flags": list(row.flags),
     }
 
@@ -99,7 +88,7 @@ def _rear_step(step: RearStep) -> dict[str, object]:
         "to_cog": step.harder.cog,
         "from_hub": step.easier.hub,
         "to_hub": step.harder.hub,
-        "step_pct": _r(step.step_pct),
+        "step_pct": rounded(step.step_pct),
         "jump": step.jump,
         "big_jump": step.big_jump,
         "stands_out": step.stands_out,
@@ -111,9 +100,9 @@ def _summary(study: Study) -> dict[str, object]:
     return {
         "gears": summary.gears,
         "distinct": summary.distinct,
-        "range_pct": _r(summary.range_pct),
-        "lowest_m": _r(summary.lowest_m),
-        "highest_m": _r(summary.highest_m),
+        "range_pct": rounded(summary.range_pct),
+        "lowest_m": rounded(summary.lowest_m),
+        "highest_m": rounded(summary.highest_m),
         "jumps": summary.jumps,
         "standing_out": summary.standing_out,
         "jump_limit_pct": study.bench.limits.jump_pct,
@@ -127,13 +116,13 @@ def _comparison(of: Report, found: Comparison) -> dict[str, object]:
     return {
         "baseline": baseline.name if baseline else "",
         "baseline_file": of.baseline_file,
-        "low_change_pct": _r(found.low_change_pct),
-        "high_change_pct": _r(found.high_change_pct),
+        "low_change_pct": rounded(found.low_change_pct),
+        "high_change_pct": rounded(found.high_change_pct),
         "lost_low": _labels(found.lost_low),
         "lost_high": _labels(found.lost_high),
-        "worst_hole_pct": _r(found.worst_hole_pct),
+        "worst_hole_pct": rounded(found.worst_hole_pct),
         "holes": [
-            {"gear": h.gear.label, "nearest": h.nearest.label, "away_pct": _r(h.away_pct)}
+            {"gear": h.gear.label, "nearest": h.nearest.label, "away_pct": rounded(h.away_pct)}
             for h in found.holes
         ],
         "gained_low": _labels(found.gained_low),

@@ -2,10 +2,7 @@
 
 from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
 from cogwright.core.study import Study
-
-
-def _r(value: float | None) -> float | None:
-    return None if value is None else round(value, 6)
+from cogwright.present.report.values import rounded
 
 
 def fit_json(study: Study) -> list[dict[str, object]]:
@@ -14,8 +11,8 @@ def fit_json(study: Study) -> list[dict[str, object]]:
         {
             "check": check.check,
             "status": check.status.value,
-            "figure": _r(check.figure),
-            "limit": _r(check.limit),
+            "figure": rounded(check.figure),
+            "limit": rounded(check.limit),
             "unit": check.unit,
             "say": check.say,
         }
@@ -27,24 +24,24 @@ def chain_json(study: Study) -> dict[str, object]:
     """The chain in pitches: the largest pair's exact need, the length to cut to, installed, every pair."""
     chain, axle = study.chain, study.axle
     return {
-        "needed_pitches": _r(chain.needed_pitches),
+        "needed_pitches": rounded(chain.needed_pitches),
         "fit_pitches": chain.fit_pitches,
         "installed": chain.installed,
         "per_gear": [
             {
                 "ring": gear.ring,
                 "cog": gear.cog,
-                "pitches": _r(gear.pitches),
-                "slack": _r(gear.slack),
+                "pitches": rounded(gear.pitches),
+                "slack": rounded(gear.slack),
                 "state": gear.state.value,
             }
             for gear in chain.per_gear
         ],
-        "textbook_pitches": _r(chain.textbook),
+        "textbook_pitches": rounded(chain.textbook),
         "short_by": chain.short_by,
         "cut_to": chain.cut_to,
         "missing": list(chain.missing),
-        "axle": None if axle is None else {"pitches": axle.pitches, "move_mm": _r(axle.move_mm)},
+        "axle": None if axle is None else {"pitches": axle.pitches, "move_mm": rounded(axle.move_mm)},
     }
 
 
@@ -62,9 +59,9 @@ def _indexing(of: Indexing) -> dict[str, object] | None:
         "missing": list(of.missing),
         "set_on": clicks.set_on if clicks else None,
         "worst": clicks.worst.teeth if clicks else None,
-        "limits_pct": [_r(limit) for limit in of.limits_pct],
+        "limits_pct": [rounded(limit) for limit in of.limits_pct],
         "per_sprocket": [
-            {"teeth": landing.teeth, "off_mm": _r(landing.off_mm), "off_pct": _r(landing.off_pct)}
+            {"teeth": landing.teeth, "off_mm": rounded(landing.off_mm), "off_pct": rounded(landing.off_pct)}
             for landing in (clicks.landings if clicks else ())
         ],
     }

@@ -9,6 +9,7 @@ from cogwright.core.riding.legs import Legs
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import Study
+from cogwright.present.report.values import gear_keys, rounded
 
 DECIMALS: Final = 4
 Data = dict[str, object]
@@ -49,11 +50,8 @@ def shifting_json(study: Study) -> list[Data]:
 
 
 def _gear(row: GearRide) -> Data:
-    gear = row.gear
     return {
-        "ring": gear.ring,
-        "cog": gear.cog,
-        "hub": gear.hub,
+        **gear_keys(row.gear),
         "steepest_pct": _r(row.steepest_pct),
         "happy_kmh": _r(row.happy_kmh),
         "steepest_short_pct": _r(row.steepest_short_pct),
@@ -72,10 +70,7 @@ def _course(ride: CourseRide) -> Data:
         "coasting_would_save_s": _r(ride.coast_saves_s),
         "front_shifts": ride.front_shifts,
         "rear_shifts": ride.rear_shifts,
-        "time_in_gear": [
-            {"ring": gear.ring, "cog": gear.cog, "hub": gear.hub, "s": _r(seconds)}
-            for gear, seconds in ride.time_in_gear
-        ],
+        "time_in_gear": [{**gear_keys(gear), "s": _r(seconds)} for gear, seconds in ride.time_in_gear],
         "grinding": [_stretch(stretch) for stretch in ride.grinding],
         "spinning": [_stretch(stretch) for stretch in ride.spinning],
         "standing_s": _r(ride.standing_s),
@@ -99,14 +94,12 @@ def _stretch(of: Stretch) -> Data:
 
 def _move(move: Move, one_cog: bool) -> Data:
     return {
-        "ring": move.gear.ring,
-        "cog": move.gear.cog,
-        "hub": move.gear.hub,
+        **gear_keys(move.gear),
         "front": move.front,
         "rear_clicks": move.hub_clicks if one_cog else move.rear_clicks,
         "hub_clicks": move.hub_clicks,
     }
 
 
-def _r(value: float) -> float:
-    return round(value, DECIMALS)
+def _r(value: float) -> float | None:
+    return rounded(value, DECIMALS)

@@ -10,7 +10,7 @@ from cogwright.present.sorting import Sorting
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class FigureColumn:
     """A column of the table: head with the unit, text, what it is sorted by, least width to show it."""
 
     head: str
@@ -23,19 +23,19 @@ def _or_dash(value: float | None, form: str) -> str:
     return "-" if value is None else format(value, form)
 
 
-FIGURES: tuple[Figure, ...] = (
-    Figure(
+FIGURES: tuple[FigureColumn, ...] = (
+    FigureColumn(
         "gear",
         lambda r: r.gear.label,
         lambda r: (r.gear.ring * 1000 + r.gear.cog) * 100 + (r.gear.position or 0),
     ),
-    Figure("ratio", lambda r: f"{r.gear.ratio:.3f}", lambda r: r.gear.ratio, 52),
-    Figure("m", lambda r: f"{r.gear.development_m:.3f}", lambda r: r.gear.development_m),
-    Figure("inches", lambda r: f"{r.gear_inches:.1f}", lambda r: r.gear_inches, 48),
-    Figure("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, 60),
-    Figure("km/h", lambda r: f"{r.speed_kmh:.1f}", lambda r: r.speed_kmh),
-    Figure("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, 60),
-    Figure("click %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
+    FigureColumn("ratio", lambda r: f"{r.gear.ratio:.3f}", lambda r: r.gear.ratio, 52),
+    FigureColumn("m", lambda r: f"{r.gear.development_m:.3f}", lambda r: r.gear.development_m),
+    FigureColumn("inches", lambda r: f"{r.gear_inches:.1f}", lambda r: r.gear_inches, 48),
+    FigureColumn("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, 60),
+    FigureColumn("km/h", lambda r: f"{r.speed_kmh:.1f}", lambda r: r.speed_kmh),
+    FigureColumn("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, 60),
+    FigureColumn("click %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
 )
 
 

@@ -1,6 +1,5 @@
-"""The order sheet as lines for the screen and for one printed page, as Markdown, and as data."""
+"""The Order view: the order sheet as lines, for the screen and for one printed page."""
 
-import json
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -8,7 +7,6 @@ from cogwright.core.common.safe_text import cells, cut
 from cogwright.core.common.words import few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
-from cogwright.present.report.report import md
 
 NO_BASELINE: Final = "Set a baseline first (b): the order sheet lists what the change from it takes."
 NO_CHANGE: Final = "Nothing to order: the bench takes the same parts as its baseline."
@@ -29,8 +27,8 @@ def order_lines(sheet: OrderSheet | None, look: Look) -> list[Line]:
 
 def _lines(sheet: OrderSheet, look: Look) -> Iterator[Line]:
     yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
-    yield from wrap(f"from {sheet.baseline}{_bin(sheet)}", look.width, Role.BASE, "  ")
-    for text in _warnings(sheet):
+    yield from wrap(f"from {sheet.baseline}{bin_words(sheet)}", look.width, Role.BASE, "  ")
+    for text in warnings(sheet):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not sheet.changes:
         yield from wrap(NO_CHANGE, look.width)
@@ -48,11 +46,12 @@ def _lines(sheet: OrderSheet, look: Look) -> Iterator[Line]:
     yield line(SIGN)
 
 
-def _bin(sheet: OrderSheet) -> str:
+def bin_words(sheet: OrderSheet) -> str:
+    """Where the parts come from."""
     return f"; parts from {sheet.stock}" if sheet.stock else "; no parts bin"
 
 
-def _warnings(sheet: OrderSheet) -> list[str]:
+def warnings(sheet: OrderSheet) -> list[str]:
     """Dangers, then whatever else will not go together even with these parts."""
     said = [*sheet.alarms]
     return said + [f"does not fit yet, {text}" for text in sheet.problems if not _said_in(text, said)]
@@ -71,7 +70,7 @@ def _parts(sheet: OrderSheet, look: Look) -> Iterator[Line]:
     kept = 2 if look.width < 64 else 5
     heads = [Column("On", False), Column("from", False), Column(sheet.currency), Column("g"), Column("days")]
     room = look.width - (8 if kept == 2 else 36)
-    rows = [_row(item, room)[:kept] for item in sheet.on]
+    rows = [item_cells(item, room)[:kept] for item in sheet.on]
     head, *drawn = table(heads[:kept], rows)
     yield head
     for item, row in zip(sheet.on, drawn, strict=True):
@@ -84,7 +83,8 @@ def _off(item: Item) -> str:
     return item.what if item.mass_g is None else f"{item.what} ({item.mass_g:.0f} g)"
 
 
-def _row(item: Item, room: int = 200) -> tuple[str | Span, ...]:
+def item_cells(item: Item, room: int = 200) -> tuple[str | Span, ...]:
+    """A part's row in the table: name, from where, price, mass in g, wait in days."""
     name = Span(cut(item.what, room), Role.GAINED)
     return (name, item.source.value, _money(item), _or_unknown(item.mass_g), _wait(item))
 
@@ -164,84 +164,3 @@ def _step(number: int, step: WorkStep, look: Look) -> Iterator[Line]:
         yield from wrap(said, look.width, indent=_INDENT)
         room = look.width - len(_INDENT)
         yield from (line(_INDENT, row) for row in wrap(cautions, room, Role.CAUTION, "  "))
-
-
-def order_markdown(sheet: OrderSheet) -> str:
-    """The sheet for a ticket: headings, a table of parts, a list to tick off."""
-    rows = [f"# Order sheet: {md(sheet.bench)}", "", f"From {md(sheet.baseline)}{md(_bin(sheet))}.", ""]
-    rows += [f"**{md(text)}**\n" for text in _warnings(sheet)]
-    if not sheet.changes:
-        return "\n".join([*rows, NO_CHANGE]) + "\n"
-    heads = ["part", "from", md(sheet.currency), "g", "days"]
-    rows += ["## Parts", "", _md_row(heads), _md_row(["---", "---", "---:", "---:", "---:"])]
-    rows += [_md_row([_plain(cell) for cell in _row(i)]) for i in (*sheet.off, *sheet.on)]
-    notes = [f"{i.what}: {i.note}" for i in sheet.on if i.note]
-    rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(sheet)]), "", "## Work", ""]
-    rows += [f"About {sheet.minutes:.0f} min, an estimate.", ""]
-    for step in sheet.steps:
-        minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""
-        rows.append(f"- [ ] {md(step.do)}{minutes}")
-        rows += [f"    - {md(text)}" for text in step.cautions]
-    return "\n".join([*rows, "", DEFER]) + "\n"
-
-
-def _plain(cell: str | Span) -> str:
-    return md(cell.text if isinstance(cell, Span) else cell)
-
-
-def _md_row(row: Sequence[str]) -> str:
-    return f"| {' | '.join(row)} |"
-
-
-def order_json(sheet: OrderSheet) -> str:
-    """The sheet as one JSON object, pure ASCII. Scripts rely on the keys: add, never rename."""
-    return json.dumps(order_document(sheet), indent=2, allow_nan=False) + "\n"
-
-
-def order_document(sheet: OrderSheet) -> dict[str, object]:
-    """What `order_json` writes, as plain values. Money in the bin's currency, masses in g."""
-    return {
-        "format": 1,
-        "bench": sheet.bench,
-        "baseline": sheet.baseline,
-        "bin": sheet.stock or None,
-        "currency": sheet.currency,
-        "remove": [_item(item) for item in sheet.off],
-        "fit": [_item(item) for item in sheet.on],
-        "buy": [item.what for item in sheet.parts_from(Source.BUY)],
-        "from_stock": [item.what for item in sheet.parts_from(Source.STOCK)],
-        "cost": {
-            "parts": round(sheet.parts_cost, 2),
-            "from_stock": round(sheet.cost(Source.STOCK), 2),
-            "to_buy": round(sheet.cost(Source.BUY), 2),
-            "labour": _cents(sheet.labour_cost),
-            "unknown": list(sheet.unpriced),
-        },
-        "parts_cost": _cents(sheet.price),
-        "labour_cost": _cents(sheet.labour_cost),
-        "total": _cents(sheet.total),
-        "mass_change_g": round(sheet.mass_change_g, 1),
-        "mass_unknown": list(sheet.unweighed),
-        "wait_days": sheet.wait_days,
-        "labour_minutes": round(sheet.minutes, 1),
-        "steps": [{"do": s.do, "minutes": s.minutes, "cautions": list(s.cautions)} for s in sheet.steps],
-        "alarms": list(sheet.alarms),
-        "problems": list(sheet.problems),
-    }
-
-
-def _cents(amount: float | None) -> float | None:
-    """Money as it is paid; None while a part of it is not known."""
-    return None if amount is None else round(amount, 2)
-
-
-def _item(item: Item) -> dict[str, object]:
-    return {
-        "what": item.what,
-        "source": item.source.value,
-        "price": item.price,
-        "mass_g": item.mass_g,
-        "lead_days": item.lead_days,
-        "note": item.note,
-        "part": item.part.name if item.part else None,
-    }

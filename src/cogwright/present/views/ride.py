@@ -13,7 +13,7 @@ from cogwright.core.riding.grades import GearRide, Ride, in_words, ride_of, shor
 from cogwright.core.study import Study
 from cogwright.present.bars import Bar, draw_bars
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
-from cogwright.present.panels.rider import assumption_lines
+from cogwright.present.views.assumptions import assumption_lines
 from cogwright.present.views.course import course_head, course_rows
 
 #: Cells of the two grades, and of the speed, which stands from this width on; and of the word "lost".

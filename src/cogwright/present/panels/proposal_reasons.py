@@ -1,0 +1,53 @@
+"""For one proposal: why it stands in the list, what it takes, what does not fit and what to mind."""
+
+from collections.abc import Sequence
+
+from cogwright.core.proposing.proposal import Proposal
+from cogwright.present.lines import Line, Look, Role, Span, line, spread, wrap
+
+
+def reason_lines(one: Proposal, look: Look) -> list[Line]:
+    """Why a proposal stands in the list, what it takes, what does not fit and what to mind."""
+    out = _said("", [one.title], Role.TITLE, look)
+    out += _said("*", [", ".join(one.marks)] if one.marks else [], Role.KEY, look)
+    role = Role.TEXT if one.meets else Role.CAUTION
+    out += _said("-", one.reasons, role, look)
+    if one.fits:
+        price = "" if one.cost is None else f"; {one.cost:.2f} {one.currency} in all".replace("  ", " ")
+        out += _said("+", [f"to fit: {'; '.join(one.fits)}{price}"], Role.TEXT, look)
+    elif one.cost is None:
+        out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
+    out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
+    return out + _said("?", _to_mind(one), Role.CAUTION, look)
+
+
+def _to_mind(one: Proposal) -> list[str]:
+    """What to mind, and what could not be checked."""
+    names = ", ".join(one.unchecked)
+    return [*one.notes, *([f"not checked for want of facts: {names}"] if names else [])]
+
+
+def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:
+    out: list[Line] = []
+    for sentence in sentences:
+        body = wrap(f"{sign} {sentence}".strip(), look.width - 1, role, "  ")
+        out += [line(" ", each) for each in body]
+    return out
+
+
+def brief_lines(one: Proposal, look: Look) -> list[Line]:
+    """What decides about a proposal, in the look's height; the last line says how many more there are.
+
+    What does not fit comes first, then the reasons, the parts, and what to mind.
+    """
+    room = look.height
+    bad = [problem.partition(":")[0] for problem in one.problems]
+    said = _said("!", [f"does not fit: {', '.join(bad)} (w says why)"] if bad else [], Role.PROBLEM, look)
+    said += _said("", ["; ".join(one.reasons)], Role.TEXT if one.meets else Role.CAUTION, look)
+    said += _said("", [f"to fit: {', '.join(one.fits)}"] if one.fits else [], Role.DIM, look)
+    mind = "; ".join(_to_mind(one))
+    said += _said("", [mind] if mind else [], Role.CAUTION, look)
+    if len(said) <= room:
+        return said
+    more = line(Span(f"w: {len(said) - room} more ", Role.KEY))
+    return [*said[: room - 1], spread(said[room - 1], more, look.width)][:room]

@@ -1,0 +1,63 @@
+"""Proposals as a report: in text, and as values for JSON. Scripts rely on the keys: add, never rename."""
+
+from collections.abc import Sequence
+
+from cogwright.core.proposing.proposal import Proposal
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
+from cogwright.present.panels.proposal_reasons import reason_lines
+from cogwright.present.panels.proposals import list_head, list_rows
+
+
+def propose_text(
+    title: str,
+    proposals: Sequence[Proposal],
+    look: Look,
+    most: int | None = None,
+    *,
+    under: str = "",
+    nothing: str = "",
+) -> list[Line]:
+    """A report: the first `most` and all with a mark; the reasons for the first and the marked of those.
+
+    `under` stands under the title, `nothing` in the place of a list.
+    """
+    out = [clip(line(Span(title, Role.TITLE)), look.width)]
+    out += [*wrap(under, look.width, Role.DIM), ()]
+    if not proposals:
+        return [*out, *wrap(nothing, look.width)]
+    rows = list_rows(proposals, look)
+    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
+    out += [list_head(proposals, look), *(rows[at] for at in listed)]
+    for at, one in enumerate(proposals[: most or len(rows)]):
+        if one.marks or at == 0:
+            out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
+    left_out = len(rows) - len(listed)
+    return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out
+
+
+def proposal_json(one: Proposal) -> dict[str, object]:
+    """A proposal as plain values; lengths in m, steps and losses in %."""
+    return {
+        "kind": one.kind,
+        "title": one.title,
+        "rings": list(one.rings),
+        "cogs": list(one.cogs),
+        "worst_step_pct": one.worst_step_pct,
+        "low_m": one.low_m,
+        "high_m": one.high_m,
+        "cost": one.cost,
+        "currency": one.currency or None,
+        "swaps": [{"out": swap.out, "in": swap.into} for swap in one.swaps],
+        "problems": list(one.problems),
+        "unchecked": list(one.unchecked),
+        "lost_low_pct": one.lost.low_pct if one.lost else None,
+        "lost_high_pct": one.lost.high_pct if one.lost else None,
+        "lost_range_pct": one.lost.range_pct if one.lost else None,
+        "low_change_pct": one.change[0] if one.change else None,
+        "high_change_pct": one.change[1] if one.change else None,
+        "fits": list(one.fits),
+        "marks": list(one.marks),
+        "reasons": list(one.reasons),
+        "notes": list(one.notes),
+        "meets": one.meets,
+    }
