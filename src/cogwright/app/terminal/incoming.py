@@ -29,16 +29,16 @@ _WHOLE: Final = re.compile(
     rb"(?P<text>[^\x1b]+)"
     rb"|(?P<paste>\x1b\[200~)"
     rb"|(?P<place>\x1b\[(?P<row>\d{1,5});(?P<column>\d{1,5})R)"
-    rb"|(?P<dropped>\x1b\[M.{3}|\x1b[\]PX^_][^\x07\x1b]*(?:\x07|\x1b\\))"
-    rb"|(?P<sequence>\x1b\[\d\d?\$|\x1b\[(?!M)(?:\[[@-~]|[0-?]*[ -/]*[@-Z\\-~])|\x1bO[ -~]|\x1b[\t\x7f])",
+    rb"|(?P<dropped>\x1b\[M.{3}|\x1b(?:\][\dlL]|P[\d>!+|$]|_G)[^\x07\x1b]*(?:\x07|\x1b\\))"
+    rb"|(?P<sequence>\x1b\[\d\d?\$|\x1b\[(?!M)(?:\[[@-~]|[ -?]*[@-Z\\-~])|\x1bO[ -~]|\x1b[\t\x7f])",
     re.DOTALL,
 )
 _UNFINISHED: Final = re.compile(
-    rb"\x1b(?:\[(?:M.{0,2}|\[|[0-?]*[ -/]*)|O|[\]PX^_][^\x07\x1b]*\x1b?)?\Z", re.DOTALL
+    rb"\x1b(?:\[(?:M.{0,2}|\[|[ -?]*)|[O\]P_]|(?:\][\dlL]|P[\d>!+|$]|_G)[^\x07\x1b]*\x1b?)?\Z", re.DOTALL
 )
-_BROKEN: Final = re.compile(rb"\x1b(?:\[[0-?]*[ -/]*|O|[\]PX^_][^\x07\x1b]*)?")
+_BROKEN: Final = re.compile(rb"\x1b(?:\[[ -?]*|(?:\][\dlL]|P[\d>!+|$]|_G)[^\x07\x1b]*)?")
 #: What an answer begins with but for its escape.
-_ANSWER: Final = re.compile(rb"[\[\]](?:[ -~]|\Z)|P[\d>!+|$]|_G")
+_ANSWER: Final = re.compile(rb"\[(?:[ -~]|\Z)|\](?:[\dlL]|\Z)|P[\d>!+|$]|_G")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +106,8 @@ class Incoming:
         if held == b"\x1b":
             self._alone_until = now + LATE_S
             return [ESCAPE]
-        if self._late and len(held) == 2:
-            return [Typed(held[1:].decode())]
+        if len(held) == 2:  # two keys after all
+            return [*([] if self._late else [ESCAPE]), Typed(held[1:].decode())]
         return self._text(b"", final=True)
 
     def _limit(self) -> float | None:
@@ -115,7 +115,7 @@ class Incoming:
             return SILENCE_S
         if not self._held and not self._decoder.getstate()[0]:
             return None
-        return self._escape_s() if len(self._held) <= 2 else UNFINISHED_S
+        return self._escape_s() if len(self._held) <= 1 + self._late else UNFINISHED_S
 
     def _known_for_more(self, data: bytes, now: float) -> bytes:
         """The bytes with the beginning that a time-out has taken from them."""

@@ -12,8 +12,8 @@ _PRIVATE: Final = re.compile(r"\x1b\[(?:<\d{1,3};\d{1,5};\d{1,5}[Mm]|\?2026;\d\$
 #: Reports of the terminal and the end of a paste that has ended already. An old terminal has keys like them.
 _REPORT: Final = re.compile(r"\x1b\[(?:[<=>?].*|201~|(?!1;[5-8][p-y])[\d;:]*[ntxy])")
 #: A key by its number, in kitty's protocol or xterm's, and the text that it makes.
-_NUMBERED: Final = re.compile(r"\x1b\[[\d:]*[;:][\d;:]*[u~A-HPQRS]")
-_CODED: Final = re.compile(r"(\x1b\[\d*;?\d*;?)((?:\d+:)*\d*)([u~A-HPQRS])")
+_NUMBERED: Final = re.compile(r"\x1b\[[\d;:]+[u~A-HPQRS]")
+_CODED: Final = re.compile(r"(\x1b\[\d*;\d*;)(\d+(?::\d+)+)u")
 _NUMBER: Final = re.compile(r"\d+")
 
 
@@ -23,16 +23,14 @@ def keys_of(sequence: str) -> list[str]:
     >>> keys_of("\x1b[A"), keys_of("\x1b[?62;22c"), keys_of("\x1b[0;;97:98u")
     (['\x1b[A'], [], ['\x1b[0;;97u', '\x1b[0;;98u'])
     """
-    if _REPORT.fullmatch(sequence):
-        return [sequence] if _PRIVATE.fullmatch(sequence) else []
-    if not _NUMBERED.fullmatch(sequence):
-        return [sequence] if len(sequence) <= LONGEST else []
-    coded = _CODED.fullmatch(sequence)
-    if coded is None or not all(_is_character(int(code)) for code in _NUMBER.findall(sequence)):
-        return []
-    before, text, after = coded.groups()
-    return [f"{before}{code}{after}" for code in text.split(":") if len(before) + len(code) < LONGEST]
+    if _NUMBERED.fullmatch(sequence):
+        if any(map(_is_no_character, _NUMBER.findall(sequence))):
+            return []
+        if coded := _CODED.fullmatch(sequence):
+            return [f"{coded[1]}{code}u" for code in coded[2].split(":")]
+    wanted = ":" not in sequence and (_PRIVATE.fullmatch(sequence) or not _REPORT.fullmatch(sequence))
+    return [sequence] if wanted and len(sequence) <= LONGEST else []
 
 
-def _is_character(code: int) -> bool:
-    return code <= 0x10FFFF and not 0xD800 <= code <= 0xDFFF
+def _is_no_character(number: str) -> bool:
+    return len(number) > 7 or int(number) > 0x10FFFF or 0xD800 <= int(number) <= 0xDFFF
