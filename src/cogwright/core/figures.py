@@ -9,8 +9,8 @@ from cogwright.core.chain.axle import AxleFit, axle_of
 from cogwright.core.chain.left_out import left_out
 from cogwright.core.chain.line import Chainline, chainline_of
 from cogwright.core.chain.slack import ChainFigures, chain_of
-from cogwright.core.gears import against_baseline as comparing
 from cogwright.core.gears import rollout, steps
+from cogwright.core.gears.against_baseline import AsFelt, Comparison, as_felt, compare
 from cogwright.core.gears.gears import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sizes import Circumference
@@ -120,12 +120,12 @@ class Figures:
         )
 
     @cached_property
-    def comparison(self) -> comparing.Comparison | None:
+    def comparison(self) -> Comparison | None:
         """Lost, gained and holes against the baseline; None without one."""
         if self.baseline is None:
             return None
         limits = self.bench.limits
-        return comparing.compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
+        return compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
 
     @cached_property
     def left_out(self) -> Mapping[Gear, str]:
@@ -133,13 +133,13 @@ class Figures:
         return left_out(self.bench, self.gears)
 
     @cached_property
-    def felt(self) -> comparing.AsFelt | None:
+    def felt(self) -> AsFelt | None:
         """Gears lost and gained as a rider feels it; None without a baseline."""
         if self.baseline is None or self.comparison is None:
             return None
         overlap = self.bench.limits.overlap_pct
         base_out = left_out(self.baseline, self.base_gears)
-        return comparing.as_felt(self.comparison, self.left_out, base_out, overlap)
+        return as_felt(self.comparison, self.left_out, base_out, overlap)
 
     @cached_property
     def chain(self) -> ChainFigures:

@@ -12,7 +12,8 @@ from pydantic import BaseModel, ValidationError
 from cogwright.core.setup.model import NOTHING_GIVEN
 from cogwright.store.toml_lines import Path
 
-Found = dict[str, Any]
+#: An error as pydantic tells it.
+RawError = dict[str, Any]
 #: The nearest known name of an unknown key, or None.
 Nearest = Callable[[Path], str | None]
 _ROUNDS: Final = 4
@@ -20,7 +21,7 @@ _ROUNDS: Final = 4
 _ENOUGH: Final = 200
 
 
-def every_error(model: type[BaseModel], values: Mapping[str, Any], nearest: Nearest) -> list[Found]:
+def every_error(model: type[BaseModel], values: Mapping[str, Any], nearest: Nearest) -> list[RawError]:
     """All errors of the values, each with its place in the file; none when they are valid."""
     first = found = _errors(model, values, {})
     told = [one for one in first if not _is_missing(one)]
@@ -38,17 +39,17 @@ def every_error(model: type[BaseModel], values: Mapping[str, Any], nearest: Near
     return told + [one for one in first if _is_missing(one) and one["loc"] in lacking]
 
 
-def _is_missing(one: Found) -> bool:
+def _is_missing(one: RawError) -> bool:
     """Whether it says that something is not there: after leaving out, that says nothing of the file."""
     return one["type"] in {"missing", NOTHING_GIVEN}
 
 
-def _errors(model: type[BaseModel], values: object, back: Mapping[Path, Path]) -> list[Found]:
+def _errors(model: type[BaseModel], values: object, back: Mapping[Path, Path]) -> list[RawError]:
     """What the validator says: `loc` is the place in the file, `as` the same with every key spelt right."""
     try:
         model.model_validate(values)
     except ValidationError as error:
-        found: list[Found] = [dict(one) for one in error.errors(include_url=False)]
+        found: list[RawError] = [dict(one) for one in error.errors(include_url=False)]
         return [one | {"loc": _origin(one["loc"], back), "as": one["loc"]} for one in found]
     return []
 
@@ -61,7 +62,7 @@ def _origin(loc: Path, back: Mapping[Path, Path]) -> Path:
 
 
 def _leave_out(
-    found: list[Found],
+    found: list[RawError],
     values: Mapping[str, Any],
     nearest: Nearest,
     drops: set[Path],

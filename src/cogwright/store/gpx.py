@@ -36,7 +36,7 @@ class Point:
 
 
 @dataclass(slots=True)
-class _Found:
+class _Tracks:
     name: str = ""
     points: dict[str, list[Point]] = field(default_factory=lambda: {"trk": [], "rte": []})
 
@@ -94,7 +94,7 @@ class _Reader:
 
     def __init__(self, file: str) -> None:
         self._file = file
-        self._found = _Found()
+        self._tracks = _Tracks()
         self._path: list[str] = []
         self._text: list[str] = []
         self._room = 0
@@ -109,7 +109,7 @@ class _Reader:
         self._parser.UnparsedEntityDeclHandler = self._refuse
         self._parser.ExternalEntityRefHandler = self._refuse
 
-    def read(self, data: bytes) -> _Found:
+    def read(self, data: bytes) -> _Tracks:
         """All points. The data go in at once: fed in parts, one huge token would be read again and again."""
         try:
             self._parser.Parse(data, True)
@@ -118,7 +118,7 @@ class _Reader:
             raise _error(f"not valid XML: {said}", "export it again", self._file, error.lineno) from error
         except (UnicodeError, LookupError) as error:
             raise _error("its text encoding cannot be read", "save it as UTF-8", self._file) from error
-        return self._found
+        return self._tracks
 
     def _start(self, tag: str, attributes: dict[str, str]) -> None:
         name = tag.rpartition(":")[2]
@@ -141,10 +141,10 @@ class _Reader:
         inside = self._path[-1] if self._path else ""
         if name == "ele" and inside in _POINTS and self._point is not None:
             self._point.height = self._number("".join(self._text), -500.0, 9000.0, "a height in m")
-        elif name == "name" and inside in {"trk", "rte", "metadata"} and not self._found.name:
-            self._found.name = clean("".join(self._text)).strip()
+        elif name == "name" and inside in {"trk", "rte", "metadata"} and not self._tracks.name:
+            self._tracks.name = clean("".join(self._text)).strip()
         elif name in _POINTS and self._point is not None:
-            self._found.points[_POINTS[name]].append(self._point)
+            self._tracks.points[_POINTS[name]].append(self._point)
             self._point = None
         self._room = 0
 

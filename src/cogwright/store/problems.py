@@ -39,7 +39,9 @@ _NOT_THIS_TYPE: Final = {
     "model_attributes_type": "a table",
 }
 _MOST: Final = 50
-Found = Mapping[str, Any]
+#: An error as the validator tells it, and what a model's JSON schema says of one place.
+RawError = Mapping[str, Any]
+Schema = Mapping[str, Any]
 
 
 def problems_in(
@@ -64,7 +66,7 @@ def wanted(model: type[BaseModel], key: str) -> str:
     return _wanted(_at(model, loc), loc)
 
 
-def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
+def _follows(one: RawError, found: list[dict[str, Any]]) -> bool:
     """Whether a list counts as too short only because its elements are wrong themselves."""
     loc = one["loc"]
     return one["type"] == "too_short" and any(
@@ -72,7 +74,7 @@ def _follows(one: Found, found: list[dict[str, Any]]) -> bool:
     )
 
 
-def _problem(one: Found, model: type[BaseModel], lines: Mapping[Path, int]) -> Problem:
+def _problem(one: RawError, model: type[BaseModel], lines: Mapping[Path, int]) -> Problem:
     loc: Path = one["loc"]
     what, mend = _words(one, one["as"], model)
     return Problem(what, mend, dotted(loc), line=line_of(lines, loc))
@@ -90,7 +92,7 @@ def dotted(loc: Path) -> str:
     return out
 
 
-def _words(one: Found, loc: Path, model: type[BaseModel]) -> tuple[str, str]:
+def _words(one: RawError, loc: Path, model: type[BaseModel]) -> tuple[str, str]:
     kind, context = one["type"], one.get("ctx", {})
     schema = _at(model, loc)
     if loc == ("format",):
@@ -107,7 +109,7 @@ def _words(one: Found, loc: Path, model: type[BaseModel]) -> tuple[str, str]:
     return _limit_words(one, schema, loc)
 
 
-def _limit_words(one: Found, schema: Found, loc: Path) -> tuple[str, str]:
+def _limit_words(one: RawError, schema: Schema, loc: Path) -> tuple[str, str]:
     kind, context = one["type"], one.get("ctx", {})
     given = shown(one["input"])
     least, most = context.get("min_length"), context.get("max_length")
@@ -134,7 +136,7 @@ def _format_words(given: object) -> tuple[str, str]:
     return f"{shown(given)} is no known format", "write format = 1"
 
 
-def _missing(loc: Path, schema: Found, model: type[BaseModel]) -> tuple[str, str]:
+def _missing(loc: Path, schema: Schema, model: type[BaseModel]) -> tuple[str, str]:
     name = loc[-1]
     if isinstance(name, int):
         return "the list is too short", f"give {len(_at(model, loc[:-1]).get('prefixItems', ())) or 'more'}"
@@ -145,7 +147,7 @@ def _missing(loc: Path, schema: Found, model: type[BaseModel]) -> tuple[str, str
     return "the key is missing", f"add {name} ={_wanted_after(schema, loc)}{under}"
 
 
-def _wanted_after(schema: Found, loc: Path) -> str:
+def _wanted_after(schema: Schema, loc: Path) -> str:
     wanted = _wanted(schema, loc)
     return f" ({wanted})" if wanted else " ..."
 
@@ -176,7 +178,7 @@ def _tables_with(model: type[BaseModel], name: str) -> list[str]:
     return found + (["the top of the file"] if name in top.get("properties", {}) else [])
 
 
-def _wanted(schema: Found, loc: Path) -> str:
+def _wanted(schema: Schema, loc: Path) -> str:
     """The values that would do, with their unit: `6 to 130 teeth`; empty when the schema does not say."""
     kind = schema.get("type")
     if kind == "array":
@@ -222,10 +224,10 @@ def _schema(model: type[BaseModel]) -> dict[str, Any]:
     return model.model_json_schema()
 
 
-def _at(model: type[BaseModel], loc: Path) -> Found:
+def _at(model: type[BaseModel], loc: Path) -> Schema:
     """The JSON schema of what belongs at a place; empty where the model knows nothing of it."""
     top = _schema(model)
-    here: Found = _resolved(top, top)
+    here: Schema = _resolved(top, top)
     for part in loc:
         if isinstance(part, str):
             here = here.get("properties", {}).get(part, {})
@@ -236,11 +238,11 @@ def _at(model: type[BaseModel], loc: Path) -> Found:
     return here
 
 
-def _resolved(top: Found, schema: Found) -> Found:
+def _resolved(top: Schema, schema: Schema) -> Schema:
     """The schema behind a reference, or the one that is not null of an optional one."""
     if "anyOf" in schema:
         schema = next((one for one in schema["anyOf"] if one.get("type") != "null"), {})
     if "$ref" in schema:
-        found: Found = top.get("$defs", {}).get(schema["$ref"].rsplit("/", 1)[-1], {})
+        found: Schema = top.get("$defs", {}).get(schema["$ref"].rsplit("/", 1)[-1], {})
         return found
     return schema

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.words import listed
-from cogwright.core.parts import search as bins
+from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, CarrierPart, CassettePart, CogPart
 from cogwright.core.setup.cassette import pieces
 from cogwright.core.setup.differences import known_to_differ
@@ -64,10 +64,10 @@ def _ways(base: Rear, bench: Rear, stock: Bin, off: list[Piece], on: list[Piece]
     elif len(bench.cogs) == 1:
         cog = onto_bike(cassette_name(bench), _piece(stock, bench.cogs, bench.family))
         yield _whole(base, bench, (cog,), stock)
-    exact = bins.cassette(stock, bench)
+    exact = search.cassette(stock, bench)
     if exact is not None:
         yield _whole(base, bench, (onto_bike(cassette_name(bench), exact),), stock)
-    for part, cogs in bins.cassettes_and_cogs(stock, bench):
+    for part, cogs in search.cassettes_and_cogs(stock, bench):
         yield _whole(base, bench, _made_up(bench, part, cogs), stock)
 
 
@@ -79,7 +79,7 @@ def swappable(base: Rear, bench: Rear, new_pieces: int) -> bool:
 
 
 def _whole(base: Rear, bench: Rear, on: tuple[Item, ...], stock: Bin) -> Change:
-    before = off_bike(cassette_name(base), bins.cassette(stock, base))
+    before = off_bike(cassette_name(base), search.cassette(stock, base))
     return Change(Job.CASSETTE, (before,), on, cassette_name(bench))
 
 
@@ -97,7 +97,7 @@ def swapped(base: Rear, bench: Rear) -> tuple[list[Piece], list[Piece]]:
 
 
 def _piece(stock: Bin, piece: Piece, family: str | None) -> CogPart | CarrierPart | None:
-    return bins.cog(stock, piece[0], family) if len(piece) == 1 else bins.carrier(stock, piece, family)
+    return search.cog(stock, piece[0], family) if len(piece) == 1 else search.carrier(stock, piece, family)
 
 
 def _piece_name(piece: Piece) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import width_band
-from cogwright.core.parts import search as bins
+from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, ChainPart
 from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, onto_bike
@@ -20,7 +20,7 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
     if longer or needs_other_width(figures, baseline):
         yield _new(figures, baseline, stock)
     elif want is not None and have is not None and want < have:
-        joint = onto_bike("chain joint", bins.small(stock, "chain joint"), "never the old pin again")
+        joint = onto_bike("chain joint", search.small(stock, "chain joint"), "never the old pin again")
         cut = figures.bench.chain.model_copy(update={"links": want})
         yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} pitches, {have - want} out", chain=cut)
 
@@ -84,7 +84,7 @@ def _width_wanted(figures: Figures) -> tuple[float, float] | None:
 def _new(figures: Figures, baseline: Setup, stock: Bin) -> Change:
     links = new_links(figures, baseline.chain.links)
     width = _width_wanted(figures)
-    part = bins.chain(stock, links or 1, width)
+    part = search.chain(stock, links or 1, width)
     length = f"{links} pitches" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
     note = "; ".join([*_cut_words(part, links), *_short_words(figures, baseline)])
@@ -122,6 +122,6 @@ def _old(baseline: Setup, stock: Bin) -> Item:
     links = baseline.chain.links
     if links is None:
         return off_bike("chain")
-    part = bins.chain(stock, 1, width_band(baseline))
+    part = search.chain(stock, 1, width_band(baseline))
     mass = round(part.mass_g * links / part.links, 1) if part and part.mass_g is not None else None
     return Item(f"chain, {links} pitches", Source.OFF, mass_g=mass)

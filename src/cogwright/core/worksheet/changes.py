@@ -11,7 +11,7 @@ from cogwright.core.chain.bolt_circle import circle_of
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
-from cogwright.core.parts import search as bins
+from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, Part
 from cogwright.core.setup.differences import known_to_differ as differ
 from cogwright.core.setup.model import Crank, Setup
@@ -40,7 +40,7 @@ def _taken(stock: Bin, change: Change) -> Bin:
     """What is left of a bin when a job has taken its parts."""
     for item in change.on:
         if item.part is not None:
-            stock = bins.without(stock, item.part)
+            stock = search.without(stock, item.part)
     return stock
 
 
@@ -51,14 +51,14 @@ def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
         yield Change(Job.HUB, off, on, f"{on[0].what}{with_it}")
     elif _wants_freehub(base, bench):
         freehub = "wheel with a freehub"
-        on = (onto_bike(freehub, bins.wheel(stock, bench), "unless the hub takes a cassette"),)
+        on = (onto_bike(freehub, search.wheel(stock, bench), "unless the hub takes a cassette"),)
         yield Change(Job.WHEEL, (off_bike("wheel"),), on, freehub)
     elif differ(base.wheel, bench.wheel, "size"):
         old, new = (parse_size(s.wheel.size or "") for s in (base, bench))
         tyre = old is not None and new is not None and old[1] == new[1]
         kind = "tyre" if tyre else "wheel"
         was, now = (f"{kind} {setup.wheel.size}" for setup in (base, bench))
-        part = bins.small(stock, "tyre", size=bench.wheel.size) if tyre else bins.wheel(stock, bench)
+        part = search.small(stock, "tyre", size=bench.wheel.size) if tyre else search.wheel(stock, bench)
         yield Change(Job.TYRE if tyre else Job.WHEEL, (off_bike(was),), (onto_bike(now, part),), now)
 
 
@@ -70,11 +70,11 @@ def _wants_freehub(base: Setup, bench: Setup) -> bool:
 
 def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
     """The wheel, and what shifts the gear inside its hub where there is one."""
-    wheel = make(f"wheel with {_speeds(setup)}", bins.wheel(stock, setup))
+    wheel = make(f"wheel with {_speeds(setup)}", search.wheel(stock, setup))
     if len(setup.rear.hub_ratios) == 1:
         return (wheel,)
-    shifter = make("hub shifter", bins.small(stock, "hub shifter"))
-    return (wheel, shifter, make("hub gear cable", bins.small(stock, "gear cable")))
+    shifter = make("hub shifter", search.small(stock, "hub shifter"))
+    return (wheel, shifter, make("hub gear cable", search.small(stock, "gear cable")))
 
 
 def _speeds(setup: Setup) -> str:
@@ -88,7 +88,7 @@ def _driver(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
         return
     was, now = (_driver_name(setup) for setup in (base, bench))
     facts = {"driver": bench.rear.driver, "smallest_cog": bench.rear.smallest_cog}
-    body, wheel = bins.small(stock, "freehub driver", **facts), bins.wheel(stock, bench)
+    body, wheel = search.small(stock, "freehub driver", **facts), search.wheel(stock, bench)
     if body is None and wheel is not None:
         whole = f"wheel with {now.removeprefix('freehub ')}"
         yield Change(Job.WHEEL, (off_bike("wheel"),), (onto_bike(whole, wheel),), whole)
@@ -115,8 +115,8 @@ def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     elif has and not had:
         yield Change(Job.FRONT_ON, on=_front_parts(bench, stock, off=False))
     elif has and differ(base.front_derailleur, bench.front_derailleur, "largest_ring", "difference"):
-        before = off_bike("front derailleur", bins.front_derailleur(stock, base.front_derailleur))
-        after = onto_bike("front derailleur", bins.front_derailleur(stock, bench.front_derailleur))
+        before = off_bike("front derailleur", search.front_derailleur(stock, base.front_derailleur))
+        after = onto_bike("front derailleur", search.front_derailleur(stock, bench.front_derailleur))
         yield Change(Job.FRONT_SWAP, (before,), (after,))
 
 
@@ -124,16 +124,16 @@ def _front_parts(setup: Setup, stock: Bin, off: bool) -> tuple[Item, ...]:
     """The front derailleur and its own: they come with the first extra ring and go with the last."""
     make: Make = off_bike if off else onto_bike
     return (
-        make("front derailleur", bins.front_derailleur(stock, setup.front_derailleur)),
-        make("front shifter", bins.small(stock, "front shifter")),
-        make("front gear cable", bins.small(stock, "gear cable")),
+        make("front derailleur", search.front_derailleur(stock, setup.front_derailleur)),
+        make("front shifter", search.small(stock, "front shifter")),
+        make("front gear cable", search.small(stock, "gear cable")),
     )
 
 
 def _crank(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     if new_crank(base.crank, bench.crank):
         was, now = crank_name(base.crank), crank_name(bench.crank)
-        yield Change(Job.CRANK, (off_bike(was),), (onto_bike(now, bins.small(stock, "crank")),), now)
+        yield Change(Job.CRANK, (off_bike(was),), (onto_bike(now, search.small(stock, "crank")),), now)
 
 
 def new_crank(base: Crank, bench: Crank) -> bool:
@@ -166,13 +166,13 @@ def _bolts(base: Setup, bench: Setup, stock: Bin) -> tuple[Item, ...]:
     if (was == 1) is (now == 1):
         return ()
     name = "ring bolts for one ring" if now == 1 else f"ring bolts for {now} rings"
-    return (onto_bike(name, bins.small(stock, "ring bolts", bolts=bench.crank.bolts)),)
+    return (onto_bike(name, search.small(stock, "ring bolts", bolts=bench.crank.bolts)),)
 
 
 def _ring(crank: Crank, teeth: int, stock: Bin, on: bool) -> Item:
     circle = circle_of(crank, teeth)
     name = f"ring {teeth}" + (f", bolt circle {circle:g} mm ({crank.bolts} bolts)" if circle else "")
-    part = bins.ring(stock, teeth, crank, circle)
+    part = search.ring(stock, teeth, crank, circle)
     unsure = circle is None and part is not None and part.bolt_circle_mm is not None
     note = f"see that the crank takes {part.bolt_circle_mm:g} mm" if unsure and part else ""
     return onto_bike(name, part, note) if on else off_bike(name, part)
@@ -189,11 +189,11 @@ def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
         limits += [f"capacity {now.capacity}"] if now.capacity is not None else []
         name = ", ".join(["rear derailleur", *limits])
         off = (_old_derailleur(base, stock),) if had else ()
-        yield Change(Job.REAR_DERAILLEUR, off, (onto_bike(name, bins.rear_derailleur(stock, now)),), name)
+        yield Change(Job.REAR_DERAILLEUR, off, (onto_bike(name, search.rear_derailleur(stock, now)),), name)
 
 
 def _old_derailleur(setup: Setup, stock: Bin) -> Item:
-    return off_bike("rear derailleur", bins.rear_derailleur(stock, setup.rear_derailleur))
+    return off_bike("rear derailleur", search.rear_derailleur(stock, setup.rear_derailleur))
 
 
 def _shifts(setup: Setup) -> bool:
@@ -204,8 +204,8 @@ def _shifts(setup: Setup) -> bool:
 def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
     if not _shifts(setup):
         return ()
-    part = bins.small(stock, "rear shifter", clicks=setup.rear.clicks, family=setup.shifters.family)
-    return (off_bike("rear shifter", part), off_bike("rear gear cable", bins.small(stock, "gear cable")))
+    part = search.small(stock, "rear shifter", clicks=setup.rear.clicks, family=setup.shifters.family)
+    return (off_bike("rear shifter", part), off_bike("rear gear cable", search.small(stock, "gear cable")))
 
 
 def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
@@ -217,8 +217,8 @@ def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     clicks, family, pull = bench.rear.clicks, bench.shifters.family, bench.shifters.pull_mm
     name = f"rear shifter, {clicks} clicks" if clicks else "rear shifter"
     on = (
-        onto_bike(name, bins.small(stock, "rear shifter", clicks=clicks, family=family, pull_mm=pull)),
-        onto_bike("rear gear cable", bins.small(stock, "gear cable")),
+        onto_bike(name, search.small(stock, "rear shifter", clicks=clicks, family=family, pull_mm=pull)),
+        onto_bike("rear gear cable", search.small(stock, "gear cable")),
     )
     yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)
 
