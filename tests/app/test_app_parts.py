@@ -42,7 +42,7 @@ async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path
         assert "looking at" not in text(app)
         assert app.session.bench.rear.cogs[-1] == 42
         assert app.session.bench.rear.carriers == ((28, 32), (37, 42))
-        assert "this chain is 6 pitches short" in text(app)
+        assert "this chain is 6 links short" in text(app)
         await pilot.press("u")
         assert app.session.bench.rear.cogs[-1] == 30
 

@@ -192,14 +192,14 @@ def test_a_short_chain_stands_over_every_view() -> None:
     assert found.chain.fit_pitches == 112
     assert found.chain.short_by == 4
     (said,) = headline_problems(found)
-    assert said == "this chain is 4 pitches short: derailleur or hanger can be torn off on 46x34"
+    assert said == "this chain is 4 links short: derailleur or hanger can be torn off on 46x34"
     assert len(said) <= 77  # the head sets three cells before it
     assert check(found, "chain length").status is Status.PROBLEM
     states = {(g.ring, g.cog): g.state for g in found.chain.per_gear}
     assert states[46, 34] is ChainState.SHORT
     assert states[46, 31] is ChainState.TIGHT
     assert states[34, 11] is ChainState.FITS
-    assert fit_summary(found) == "fit: 1 problem, 1 caution, chain 4 pitches short"
+    assert fit_summary(found) == "fit: 1 problem, 1 caution, chain 4 links short"
 
 
 def test_big_big_plus_two_to_an_even_number() -> None:
@@ -212,7 +212,13 @@ def test_big_big_plus_two_to_an_even_number() -> None:
 
 @pytest.mark.parametrize(
     ("links", "status"),
-    [(110, Status.PROBLEM), (111, Status.CAUTION), (112, Status.OK), (118, Status.CAUTION)],
+    [
+        (109, Status.PROBLEM),
+        (110, Status.CAUTION),
+        (111, Status.CAUTION),
+        (112, Status.OK),
+        (118, Status.CAUTION),
+    ],
 )
 def test_chain_lengths_around_the_right_one(links: int, status: Status) -> None:
     assert check(bike(chain={"links": links}), "chain length").status is status
@@ -221,7 +227,7 @@ def test_chain_lengths_around_the_right_one(links: int, status: Status) -> None:
 def test_a_long_chain_says_to_how_many_pitches() -> None:
     long = study(bike(chain={"links": 118}))
     assert long.chain.cut_to == 112
-    assert "6 pitches too long, cut to 112" in check(long, "chain length").say
+    assert "6 links too long, cut to 112" in check(long, "chain length").say
     assert "34x11" in check(long, "chain slack").say
     roomy = study(bike(chain={"links": 114}, rear_derailleur={"capacity": 45}))
     assert roomy.chain.cut_to is None
@@ -302,8 +308,8 @@ def test_a_single_speed_says_its_axle_s_way_and_what_to_do_when_it_is_too_short(
 
     assert check(fitted(96, 20), "axle travel").figure == pytest.approx(9.1, abs=0.1)
     assert check(fitted(96, 3), "axle travel").say.endswith("goes back 3 mm only: take another ring or cog")
-    assert "fit a chain of 96 pitches" in check(fitted(98, 20), "axle travel").say
-    assert "takes 96 pitches" in check(fitted(None, 20), "chain length").say
+    assert "fit a chain of 96 links" in check(fitted(98, 20), "axle travel").say
+    assert "takes 96 links" in check(fitted(None, 20), "chain length").say
     assert check(fitted(95, 20), "chain length").status is Status.CAUTION
 
 
@@ -375,7 +381,7 @@ def test_report_holds_the_promised_keys(tmp_path: Any) -> None:
     largest = next(g for g in chain["per_gear"] if (g["ring"], g["cog"]) == (46, 34))
     assert largest["slack"] == pytest.approx(100 - chain["needed_pitches"], abs=1e-5)
     text = called("report", file).stdout
-    assert "this chain is 12 pitches short" in text.split("rings", maxsplit=1)[0].replace("\n  ", " ")
+    assert "this chain is 12 links short" in text.split("rings", maxsplit=1)[0].replace("\n  ", " ")
     file.write_text(file.read_text().split("[frame]", maxsplit=1)[0])
     bare = json.loads(called("report", file, "--format", "json").stdout)["chain"]
     assert bare["needed_pitches"] is bare["fit_pitches"] is bare["installed"] is None

@@ -49,7 +49,7 @@ def only(stock: Bin, setup: Setup, place: Place) -> TriedPart:
         ("cassettes", {"cogs": [11, 13, 45]}, COG, "45 teeth where the rear derailleur takes 36"),
         ("cassettes", {"cogs": [9, *COGS]}, COG, "12 cogs but 11 clicks"),
         ("cassettes", {"cogs": list(COGS), "family": "narrow"}, COG, "spacing families are mixed"),
-        ("chains", {"links": 108, "outer_width_mm": 5.5}, COG, "4 pitches short"),
+        ("chains", {"links": 108, "outer_width_mm": 5.5}, COG, "4 links short"),
         ("chains", {"links": 118, "outer_width_mm": 7.1}, COG, "too wide"),
         ("rear_derailleurs", {"largest_cog": 28, "capacity": 39, "family": "wide"}, COG, "takes 28"),
     ],
@@ -92,7 +92,7 @@ def test_a_problem_that_was_there_before_is_not_held_against_a_part() -> None:
         # P: a chain of 5.9 mm goes with 10 cogs, not with the 11 of this bike.
         ("chains", {"links": 118, "outer_width_mm": 5.9}, {"chain": {"outer_width_mm": 5.9}}, "too wide"),
         ("chains", {"links": 118, "outer_width_mm": 8.6}, {"chain": {"outer_width_mm": 5.9}}, "too wide"),
-        ("small_parts", {"kind": "rear shifter", "clicks": 12}, {}, "1 click too many"),
+        ("small_parts", {"kind": "rear shifter", "clicks": 12}, {}, "1 click of wide too many"),
         (
             "rear_derailleurs",
             {"largest_cog": 30, "capacity": 39, "family": "wide"},

@@ -289,7 +289,7 @@ def test_a_new_chain_is_cut_to_the_rule(base: dict[str, Any], bench: dict[str, A
     assert change.chain is not None
     assert change.chain.links == links
     assert cost.after.chain.links == links
-    assert f"chain, {links} pitches" in change.on[0].what
+    assert f"chain, {links} links" in change.on[0].what
 
 
 def test_a_new_chain_has_the_length_that_the_file_gives_it_where_that_keeps_the_rule() -> None:
@@ -320,7 +320,7 @@ def test_a_chain_of_the_bin_that_is_too_short_for_the_rule_is_not_taken() -> Non
     )
     cost = costing(bike(), bike((34, 50)), stock)
     assert (cost.price is None, cost.cost(Source.BUY)) == (True, 25.0)
-    assert "cut from 118 pitches" in cost.on[-1].note
+    assert "cut from 118 links" in cost.on[-1].note
 
 
 def test_what_goes_on_is_the_bike_afterwards_and_costs_the_same_again() -> None:

@@ -70,11 +70,11 @@ def test_a_chain_that_has_become_too_short_appears_by_itself() -> None:
     # By the handbook's form 50x34 on 435 mm takes 2 * 435 / 12.7 + 42 + (16 / 2 pi)^2 * 12.7 / 435 = 110.69;
     # plus two to an even number is 114. Nobody has touched the chain on the bench.
     order = sheet(bike((34, 50)), bike())
-    assert on(order)[-1] == "chain, 114 pitches, 5.5 mm wide"
-    assert off(order)[-1] == "chain, 112 pitches"
+    assert on(order)[-1] == "chain, 114 links, 5.5 mm wide"
+    assert off(order)[-1] == "chain, 112 links"
     assert order.alarms == ()
     assert not any("short" in text for text in order.problems)
-    assert "the old one is 2 pitches short" in order.on[-1].note
+    assert "the old one is 2 links short" in order.on[-1].note
 
 
 def test_a_chain_that_hangs_slack_is_shortened() -> None:
@@ -91,7 +91,7 @@ def test_a_chain_that_hangs_slack_is_shortened() -> None:
 def test_more_cogs_take_a_narrower_chain() -> None:
     twelve = bike(cogs=(10, *COGS), rear={"clicks": 12}, chain={"outer_width_mm": None})
     order = sheet(twelve, bike())
-    assert on(order)[-1] == "chain, 112 pitches, 5.2 to 5.3 mm wide"
+    assert on(order)[-1] == "chain, 112 links, 5.2 to 5.3 mm wide"
     assert "rear shifter, 12 clicks" in on(order)
 
 
@@ -141,7 +141,7 @@ def test_without_a_derailleur_no_caution_speaks_of_its_cage() -> None:
     order = sheet(bike((42,), (17,), **SINGLE), bike((40,), (19,), **SINGLE))
     said = " ".join(text for step in order.steps for text in step.cautions)
     assert "cage" not in said
-    assert "two pitches" not in said
+    assert "two links" not in said
     assert "some play left where the chain is tightest" in said
 
 
@@ -151,7 +151,7 @@ def test_money_and_lengths_have_units() -> None:
     stock = stock.model_copy(update={"labour": stock.labour.model_copy(update={"rate_per_hour": 60.0})})
     text = " ".join(plain(row).strip() for row in order_lines(sheet(bike((34, 50)), bike(), stock), Look()))
     assert "at 60.00 EUR an hour); in all " in text
-    assert "cut from 120 pitches; the old one is 2 pitches short" in text
+    assert "cut from 120 links; the old one is 2 links short" in text
 
 
 def test_a_fact_that_only_one_side_gives_is_no_part_to_buy() -> None:
@@ -278,7 +278,7 @@ def test_the_work_is_in_order_and_ends_with_the_tests() -> None:
 def test_cautions_stand_at_the_steps_that_they_belong_to() -> None:
     order = sheet(bike((34, 50), rear_derailleur={"largest_cog": 46}), bike())
     by = {step.do.split(":", maxsplit=1)[0]: " ".join(step.cautions) for step in order.steps}
-    assert "two pitches to spare" in by["Fit the chain"]
+    assert "two links to spare" in by["Fit the chain"]
     assert "new pin or quick link" in by["Fit the chain"]
     assert "hanger" in by["Fit rear derailleur, largest cog 46, capacity 39"]
     assert "B-gap" in by["Set limit screws, B-gap and indexing"]

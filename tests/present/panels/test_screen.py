@@ -52,7 +52,7 @@ def test_lost_range_at_both_ends_is_said_whole_in_forty_columns() -> None:
 def test_the_side_says_problems_and_cautions_of_the_fit_in_words() -> None:
     of = study(bike(chain={"links": 108}, shifters={"family": None}))
     said = side(of)
-    assert "! Chain length: this chain is 4 pitches short" in said
+    assert "! Chain length: this chain is 4 links short" in said
     assert "! Chain angle: avoid 46x34 and 34x11" in said
     assert "? Not checked, for want of facts: spacing family." in said
     assert said.index("Lowest 34x34") < said.index("Chain length") < said.index("Chain angle")

@@ -38,7 +38,7 @@ def test_no_line_is_wider_than_its_room(cells: int, glyphs: object) -> None:
 def test_what_must_be_mended_comes_first() -> None:
     said = text(bike(chain={"links": 108}))
     assert said.index("problem chain length") < said.index("caution chain angle") < said.index("ok ")
-    assert "this chain is 4 pitches short" in said
+    assert "this chain is 4 links short" in said
     assert "Gears to avoid, by chain angle in degrees: 46x34 (3.0), 34x11 (3.0)" in said
     assert "108.61 pitches (textbook form 108.61)" in said
 

@@ -5,6 +5,7 @@ Lengths of chain are in pitches of 12.7 mm, all others in mm.
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cached_property
 from typing import Final
 
@@ -13,8 +14,25 @@ from cogwright.core.setup.model import RearDerailleur, Setup
 
 #: Pitches that a derailleur chain has over the way round the largest pair (common practice, no source).
 ALLOWANCE: Final = 2
+#: With less than this over the way round, the cage is pulled straight and something gives (common practice,
+#: no source).
+TIGHT: Final = 1
 #: Lengths within this of each other, in pitches, are the same.
 SAME: Final = 1e-9
+
+
+class Room(StrEnum):
+    """What an installed derailleur chain leaves over the way round the largest pair."""
+
+    AMPLE = "two pitches or more"
+    UNDER_TWO = "under two pitches"
+    UNDER_ONE = "under one pitch"
+    NOT_ROUND = "too short to go round"
+
+    @property
+    def tears(self) -> bool:
+        """Whether shifting to the largest pair can tear something off."""
+        return self in {Room.UNDER_ONE, Room.NOT_ROUND}
 
 
 def pitch_radius(teeth: int, pitch_mm: float = PITCH_MM) -> float:
@@ -147,14 +165,41 @@ class ChainLength:
         return None if self.least_pitches is None else even_up(self.least_pitches)
 
     @cached_property
+    def doubt_pitches(self) -> float:
+        """How far the way round may be off, because the stay is good to a tolerance; in pitches."""
+        if self.stay_mm is None or self.needed_pitches is None:
+            return 0.0
+        longer = exact_pitches(*self.largest, self.stay_mm + self.setup.frame.chainstay_tolerance_mm)
+        return longer - self.needed_pitches
+
+    @cached_property
+    def spare(self) -> float | None:
+        """Pitches of the installed chain over the way round the largest pair; None when not known."""
+        if self.needed_pitches is None or self.installed is None:
+            return None
+        return self.installed - self.needed_pitches
+
+    @cached_property
+    def room(self) -> Room | None:
+        """What a derailleur has to take up on the largest pair; None without one, or when not known.
+
+        Two pitches are two within what the stay is good to. What can tear is judged by the figure itself.
+        """
+        if self.spare is None or not self.tensioned:
+            return None
+        if self.spare < -SAME:
+            return Room.NOT_ROUND
+        if self.spare < TIGHT - SAME:
+            return Room.UNDER_ONE
+        return Room.UNDER_TWO if self.spare < ALLOWANCE - self.doubt_pitches - SAME else Room.AMPLE
+
+    @cached_property
     def short_by(self) -> int:
         """Pitches that the installed chain lacks of the length to cut to; 0 when none or unknown.
 
         Without a derailleur the axle can come forward, so that is judged by `axle` instead.
         """
-        if self.least_pitches is None or self.fit_pitches is None or self.installed is None:
-            return 0
-        if not self.tensioned or self.installed >= self.least_pitches - SAME:
+        if self.fit_pitches is None or self.installed is None or self.room in {None, Room.AMPLE}:
             return 0
         return self.fit_pitches - self.installed
 

@@ -4,10 +4,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import accumulate
 from typing import Final
 
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.ring_places import RING_SPACING_MM, places
 from cogwright.core.setup.spacing import each, lacking
 
 #: Centre to centre of neighbouring cogs by the number of cogs, mm (common practice, no source).
@@ -21,8 +21,6 @@ COG_PITCH_MM: Final[dict[int, float]] = {
     11: 3.8,
     12: 3.6,
 }
-#: Centre to centre of neighbouring rings, mm (common practice, no source).
-RING_SPACING_MM: Final = 7.5
 #: A chain at more than this, in degrees, wears fast, rubs and shifts badly (common practice, no source).
 ANGLE_LIMIT_DEG: Final = 2.8
 
@@ -40,15 +38,6 @@ class Angle:
     def label(self) -> str:
         """The pair as it is called."""
         return f"{self.ring}x{self.cog}"
-
-
-def places(chainline_mm: float, gaps_mm: Sequence[float]) -> list[float]:
-    """Distance of each sprocket from the bike's middle plane, mm, innermost first.
-
-    >>> places(45.0, [8.0]), places(47.5, [8.0, 7.0]), places(45.0, [])
-    ([41.0, 49.0], [40.0, 48.0, 55.0], [45.0])
-    """
-    return list(accumulate(gaps_mm, initial=chainline_mm - sum(gaps_mm) / 2.0))
 
 
 @dataclass(frozen=True)
@@ -133,10 +122,20 @@ class Chainline:
         return tuple(sorted(found, key=lambda a: (a.ring / a.cog, a.ring)))
 
     @cached_property
-    def avoid(self) -> tuple[Angle, ...]:
-        """Pairs over the limit, worst first: the gears to avoid."""
+    def over(self) -> tuple[Angle, ...]:
+        """Pairs over the limit, worst first."""
         over = (angle for angle in self.angles if angle.degrees > self.limit_deg)
         return tuple(sorted(over, key=lambda a: -a.degrees))
+
+    @property
+    def avoid(self) -> tuple[Angle, ...]:
+        """The gears to avoid: those over the limit where another ring has one like them."""
+        return self.over if len(self.setup.crank.rings) > 1 else ()
+
+    @property
+    def wearing(self) -> tuple[Angle, ...]:
+        """Gears of a single ring over the limit: there is no other way to them, and they wear sooner."""
+        return () if len(self.setup.crank.rings) > 1 else self.over
 
 
 def _angle(ring: int, cog: int, offset_mm: float, stay_mm: float) -> Angle:

@@ -95,7 +95,7 @@ class ChainFigures(ChainLength):
             return ChainState.SHORT
         if not self.tensioned:
             return ChainState.FITS
-        if slack < ALLOWANCE - SAME:
+        if slack < ALLOWANCE - self.doubt_pitches - SAME:
             return ChainState.TIGHT
         hangs = self.take_up is not None and at_rest > self.take_up + DOUBT
         return ChainState.SLACK if hangs else ChainState.FITS

@@ -7,6 +7,7 @@ from cogwright.core.figures import Figures
 from cogwright.core.fit.check import Check, Status, needs
 from cogwright.core.indexing.clicks import Clicks
 from cogwright.core.indexing.indexing import rear_indexing
+from cogwright.core.setup.model import Setup
 
 Carrier = tuple[int, ...]
 _PARTS: Final = {
@@ -28,10 +29,20 @@ def clicks(figures: Figures) -> Check | None:
         say = f"{count(figure, 'cog')} but {count(limit, 'click')}: {figure - limit} cannot be reached"
         return Check("clicks", Status.PROBLEM, figure, limit, "cogs", say, bar)
     if figure < limit:
-        spare = count(limit - figure, "click")
-        say = f"{spare} too many: set the stops with care, and see that the spacing matches"
-        return Check("clicks", Status.CAUTION, figure, limit, "cogs", say, bar)
+        return _spare_clicks(figures.bench, figure, limit, bar)
     return Check("clicks", Status.OK, figure, limit, "cogs", "one click a cog", bar)
+
+
+def _spare_clicks(setup: Setup, figure: int, limit: int, bar: tuple[float, float]) -> Check:
+    """More clicks than cogs: only cogs spaced for that very shifter are reached by them."""
+    cogs, shifter = setup.rear.family, setup.shifters.family
+    if cogs is not None and cogs == shifter:
+        spare = count(limit - figure, "click")
+        say = f"{spare} of {cogs} too many: set the stops with care"
+        return Check("clicks", Status.CAUTION, figure, limit, "cogs", say, bar)
+    say = f"a shifter of {count(limit, 'click')} is spaced for {limit} cogs, not {figure}"
+    mend = "match them, or name rear.family and shifters.family if the spacing is one"
+    return Check("clicks", Status.PROBLEM, figure, limit, "cogs", f"{say}: {mend}", bar)
 
 
 def spacing_family(figures: Figures) -> Check | None:

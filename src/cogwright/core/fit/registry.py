@@ -44,10 +44,11 @@ def fit_of(figures: Figures) -> tuple[Check, ...]:
 
 def headline_problems(figures: Figures) -> tuple[str, ...]:
     """Problems that can hurt someone; they stand at the top of every view."""
-    return (chain.short_sentence(figures.chain),) if figures.chain.short_by else ()
+    room = figures.chain.room
+    return (chain.short_sentence(figures.chain),) if room is not None and room.tears else ()
 
 
 def headline_brief(figures: Figures) -> tuple[str, ...]:
     """The same for a head that has no room for a sentence."""
-    short = figures.chain.short_by
-    return (f"chain {count(short, 'pitch')} short: do not ride",) if short else ()
+    room, short = figures.chain.room, figures.chain.short_by
+    return (f"chain {count(short, 'link')} short: do not ride",) if room is not None and room.tears else ()

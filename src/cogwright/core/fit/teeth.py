@@ -5,6 +5,11 @@ from typing import Final
 from cogwright.core.chain.bolt_circle import SPECIAL_MARGIN_MM, smallest_ring
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import COMMON, Check, Limit, Status, needs
+from cogwright.core.setup.model import Rear
+
+#: The common splined driver takes cogs from 11; drivers from 10 or 9 are stepped, another standard (common
+#: practice, no source).
+COMMON_FIRST_COG: Final = 11
 
 _LARGEST_COG: Final = Limit(
     "largest cog",
@@ -73,8 +78,35 @@ def smallest_cog(figures: Figures) -> Check | None:
 
 
 def freehub(figures: Figures) -> Check:
-    """The smallest cog against what the freehub driver or hub takes."""
-    return _DRIVER.judge(figures.bench.rear.cogs[0], figures.bench.rear.smallest_cog)
+    """The cassette against the freehub driver: its standard, and the smallest cog that goes on."""
+    rear = figures.bench.rear
+    figure, limit = rear.cogs[0], rear.smallest_cog
+    known = None not in {rear.cassette_driver, rear.driver}
+    if known and rear.cassette_driver != rear.driver:
+        return _other_driver(rear, figure)
+    if known and limit is None:
+        say = f"cassette and driver are both {rear.driver}"
+        return Check(_DRIVER.check, Status.OK, figure, None, "teeth", say)
+    if not known and limit is not None and len(rear.cogs) > 1 and limit < COMMON_FIRST_COG <= figure:
+        return _other_spline(figure, limit)
+    return _DRIVER.judge(figure, limit)
+
+
+def _other_driver(rear: Rear, figure: int) -> Check:
+    say = f"the cassette is for {rear.cassette_driver}, the driver is {rear.driver}"
+    mend = "take another driver or cassette"
+    return Check(
+        _DRIVER.check, Status.PROBLEM, figure, rear.smallest_cog, "teeth", f"{say}: {mend}", least=True
+    )
+
+
+def _other_spline(figure: int, limit: int) -> Check:
+    """A cassette from 11 on a driver from 10 or 9: two standards, unless the file says that it is one."""
+    say = f"cassettes from {figure} and drivers from {limit} have different splines ({COMMON})"
+    mend = "match them, or name rear.driver and rear.cassette_driver if they agree"
+    return Check(
+        _DRIVER.check, Status.PROBLEM, figure, limit, "teeth", f"{say}: {mend}", least=True, default=True
+    )
 
 
 def capacity(figures: Figures) -> Check | None:

@@ -7,6 +7,7 @@ from pydantic import BaseModel, ValidationError
 
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.setup.model import MAX_SPROCKETS, MAX_TEETH, MIN_TEETH, Setup
+from cogwright.core.setup.ring_places import with_rings
 
 Where = Literal["ring", "cog"]
 
@@ -33,7 +34,7 @@ def with_sprockets(setup: Setup, where: Where, teeth: tuple[int, ...]) -> Setup:
     _check(where, teeth)
     ordered = tuple(sorted(teeth))
     if where == "ring":
-        return setup.model_copy(update={"crank": setup.crank.model_copy(update={"rings": ordered})})
+        return setup.model_copy(update={"crank": with_rings(setup.crank, ordered)})
     # A carrier whose last cog has left is gone: the same tooth count put on later is a loose cog.
     carriers = tuple(carrier for carrier in setup.rear.carriers if not set(ordered).isdisjoint(carrier))
     update = {"cogs": ordered, "carriers": carriers}

@@ -22,7 +22,7 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", search.small(stock, "chain joint"), "never the old pin again")
         cut = figures.bench.chain.model_copy(update={"links": want})
-        yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} pitches, {have - want} out", chain=cut)
+        yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} links, {have - want} out", chain=cut)
 
 
 def wanted_links(figures: Figures, have: int | None) -> int | None:
@@ -85,7 +85,7 @@ def _new(figures: Figures, baseline: Setup, stock: Bin) -> Change:
     links = new_links(figures, baseline.chain.links)
     width = _width_wanted(figures)
     part = search.chain(stock, links or 1, width)
-    length = f"{links} pitches" if links else "length to be found on the bike"
+    length = f"{links} links" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
     note = "; ".join([*_cut_words(part, links), *_short_words(figures, baseline)])
     on = onto_bike(f"chain, {length}{wide}", part, note)
@@ -95,13 +95,13 @@ def _new(figures: Figures, baseline: Setup, stock: Bin) -> Change:
 
 def _cut_words(part: ChainPart | None, links: int | None) -> list[str]:
     longer = part is not None and links is not None and part.links > links
-    return [f"cut from {part.links} pitches"] if part and longer else []
+    return [f"cut from {part.links} links"] if part and longer else []
 
 
 def _short_words(figures: Figures, baseline: Setup) -> list[str]:
     """By how much the old chain is too short for the new sprockets."""
     short = with_links(figures.bench, baseline.chain.links).chain.short_by
-    return [f"the old one is {count(short, 'pitch')} short"] if short else []
+    return [f"the old one is {count(short, 'link')} short"] if short else []
 
 
 def _width_of(part: ChainPart | None, width: tuple[float, float] | None) -> float | None:
@@ -124,4 +124,4 @@ def _old(baseline: Setup, stock: Bin) -> Item:
         return off_bike("chain")
     part = search.chain(stock, 1, width_band(baseline))
     mass = round(part.mass_g * links / part.links, 1) if part and part.mass_g is not None else None
-    return Item(f"chain, {links} pitches", Source.OFF, mass_g=mass)
+    return Item(f"chain, {links} links", Source.OFF, mass_g=mass)

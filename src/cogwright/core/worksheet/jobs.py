@@ -6,12 +6,13 @@ from typing import Final
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
+from cogwright.core.fit.chain import wear_sentence
 from cogwright.core.parts.bin import Labour
 from cogwright.core.worksheet.sheet import Change, Job, WorkStep
 
 TORQUE: Final = "torque as its maker states"
 JOIN: Final = "join with a new pin or quick link made for it, and see it seat"
-CHAIN: Final = ("before cutting, lay it round the largest pair by hand: two pitches to spare", JOIN)
+CHAIN: Final = ("before cutting, lay it round the largest pair by hand: two links to spare", JOIN)
 #: Without a derailleur there is no allowance: the axle takes up the rest.
 CHAIN_TAUT: Final = ("before cutting, lay it round ring and cog: the axle must have way left both ways", JOIN)
 #: How each job is said, its minutes (a field of Labour), and what to mind.
@@ -97,7 +98,7 @@ def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
 
 
 def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
-    wear = "24 pitches measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
+    wear = "24 links measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
     slip = "new on worn can slip under load"
     yield WorkStep("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
     chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
@@ -130,7 +131,7 @@ def _tests(figures: Figures, labour: Labour) -> Iterator[WorkStep]:
     grown = ("let the suspension all the way to where the stay is longest",)
     sprung = grown if figures.bench.frame.suspension_growth_mm else ()
     do = "Stand test in every gear" if len(figures.gears) > 1 else "Stand test"
-    yield WorkStep(do, labour.stand_test, (_by_hand(figures), *sprung, *_avoid(figures)))
+    yield WorkStep(do, labour.stand_test, (_by_hand(figures), *sprung, *_tell(figures)))
     slip = "no slip standing on the pedals; in doubt it does not go out"
     yield WorkStep("Road test away from traffic; then every bolt again", labour.road_test, (slip,))
 
@@ -142,7 +143,11 @@ def _by_hand(figures: Figures) -> str:
     return f"{figures.chain.largest_label} first, by hand and slowly: if the cage is pulled straight, stop"
 
 
-def _avoid(figures: Figures) -> tuple[str, ...]:
-    named = [gear.label for gear in figures.chain.hanging]
-    named += [angle.label for angle in figures.chainline.avoid if angle.label not in named]
+def _tell(figures: Figures) -> tuple[str, ...]:
+    """What the rider is told of single gears; on one ring there is none to avoid."""
+    line, hanging = figures.chainline, [gear.label for gear in figures.chain.hanging]
+    if len(figures.bench.crank.rings) == 1:
+        told = [wear_sentence(line)] if line.wearing else []
+        return (*told, *([f"the chain hangs slack in {listed(hanging[:6])}"] if hanging else []))
+    named = [*hanging, *(angle.label for angle in line.avoid if angle.label not in hanging)]
     return (f"tell the rider to avoid {listed(named[:6])}",) if named else ()

@@ -66,7 +66,8 @@ def fit_summary(study: Study) -> str:
         count(tally[status], status.value) for status in (Status.PROBLEM, Status.CAUTION) if tally[status]
     ]
     said += [f"{tally[Status.UNKNOWN]} unknown"] if tally[Status.UNKNOWN] else []
-    short = [f"chain {count(study.chain.short_by, 'pitch')} short"] if study.chain.short_by else []
+    room, short_by = study.chain.room, study.chain.short_by
+    short = [f"chain {count(short_by, 'link')} short"] if room is not None and room.tears else []
     return f"fit: {', '.join([*said, *short]) or 'ok'}"
 
 
