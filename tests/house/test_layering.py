@@ -123,6 +123,7 @@ CORE = (
     "gears",
     "chain",
     "indexing",
+    "wear",
     "figures",
     "fit",
     "study",

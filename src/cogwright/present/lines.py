@@ -165,9 +165,9 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
     return [tuple(Span(text.replace(_GLUE, " "), role) for text, role in each) for each in out]
 
 
-def told(text: str, room: int, role: Role = Role.TEXT) -> list[Line]:
+def told(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list[Line]:
     """A sentence set in lines of at most `room` cells, all a cell from the left edge."""
-    return [(Span(" "), *row) for row in wrap(text, room - 1, role)]
+    return [(Span(" "), *row) for row in wrap(text, room - 1, role, indent)]
 
 
 def _pieces(word: str, room: int) -> list[str]:

@@ -34,6 +34,7 @@ _NOT_THIS_TYPE: Final = {
     "bool_type": "true or false",
     "tuple_type": "a list in [brackets]",
     "list_type": "a list in [brackets]",
+    "date_type": "a date such as 2026-05-31",
     "model_type": "a table",
     "dict_type": "a table",
     "model_attributes_type": "a table",

@@ -73,6 +73,28 @@ class Chainline:
         measured = self.setup.crank.chainline_mm if rear.chainline_mm is None else rear.chainline_mm
         return None if measured is None else measured + rear.spacer_mm
 
+    @property
+    def moved(self) -> tuple[tuple[str, float], ...]:
+        """What has moved rings or cogs outwards since the chainlines were measured, in words and mm."""
+        crank, rear = self.setup.crank, self.setup.rear
+        facts = {
+            "spacer behind the cup": crank.spacer_mm,
+            "bottom bracket": crank.bottom_bracket_mm,
+            "offset of the ring": crank.ring_offset_mm,
+            "spacer behind the cogs": rear.spacer_mm,
+        }
+        return tuple((name, mm) for name, mm in facts.items() if mm)
+
+    @cached_property
+    def as_measured(self) -> "Chainline":
+        """The same without what has moved rings or cogs."""
+        crank = {"spacer_mm": 0.0, "bottom_bracket_mm": 0.0, "ring_offset_mm": 0.0}
+        update = {
+            "crank": self.setup.crank.model_copy(update=crank),
+            "rear": self.setup.rear.model_copy(update={"spacer_mm": 0.0}),
+        }
+        return Chainline(self.setup.model_copy(update=update))
+
     @cached_property
     def limit_deg(self) -> float:
         """The angle from which a gear is one to avoid."""
@@ -150,3 +172,13 @@ def worst(angles: Sequence[Angle]) -> Angle:
 def chainline_of(setup: Setup) -> Chainline:
     """Where the sprockets of a setup stand."""
     return Chainline(setup)
+
+
+def line_before(now: Chainline, baseline: Setup | None) -> Chainline | None:
+    """The chainline to hold one against: the baseline's, or that as measured without one.
+
+    None where no spacer, bottom bracket or offset ring has moved anything on either.
+    """
+    base = now.as_measured if baseline is None else chainline_of(baseline)
+    stand = (base.front_mm, base.rear_mm) == (now.front_mm, now.rear_mm)
+    return None if stand or not (now.moved or base.moved) else base

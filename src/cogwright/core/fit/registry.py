@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
-from cogwright.core.fit import chain, front, indexing, rear, teeth, wheel
+from cogwright.core.fit import chain, derailleur, front, hub, indexing, joints, rear, teeth, wear, wheel
 from cogwright.core.fit.check import Check
 
 #: Every check, in the order in which a mechanic would look. One that does not apply gives None.
@@ -16,11 +16,16 @@ CHECKS: Final[tuple[Callable[[Figures], Check | None], ...]] = (
     teeth.largest_cog,
     teeth.smallest_cog,
     teeth.capacity,
+    derailleur.cage_wrap,
+    derailleur.pulley_gap,
+    derailleur.cage_clearance,
+    derailleur.retention,
     teeth.front_difference,
     teeth.largest_ring,
     teeth.frame_clearance,
     teeth.bolt_circle,
     teeth.freehub,
+    hub.hub_torque,
     rear.carriers,
     rear.clicks,
     rear.spacing_family,
@@ -30,6 +35,12 @@ CHECKS: Final[tuple[Callable[[Figures], Check | None], ...]] = (
     front.ring_difference,
     front.cage_curve,
     chain.chain_width,
+    joints.chain_cogs,
+    joints.joint,
+    joints.joint_again,
+    wear.chain_wear,
+    wear.cassette_wear,
+    wear.ring_wear,
     chain.chain_angle,
     wheel.bead_seat,
     wheel.rollout_limit,

@@ -5,6 +5,7 @@ from typing import Final
 from cogwright.core.chain.bolt_circle import SPECIAL_MARGIN_MM, smallest_ring
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import COMMON, Check, Limit, Status, needs
+from cogwright.core.fit.derailleur import on_extension
 from cogwright.core.setup.model import Rear
 
 #: The common splined driver takes cogs from 11; drivers from 10 or 9 are stepped, another standard (common
@@ -66,6 +67,8 @@ def largest_cog(figures: Figures) -> Check | None:
     setup = figures.bench
     if not figures.chain.tensioned:
         return None
+    if (extended := on_extension(figures)) is not None:
+        return extended
     return _LARGEST_COG.judge(setup.rear.cogs[-1], setup.rear_derailleur.largest_cog)
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, StringConstraints
 
+from cogwright.core.setup.drivetrain import HubRatio
 from cogwright.core.setup.fields import (
     Carrier,
     Name,
@@ -93,6 +94,7 @@ class ChainPart(Part):
 
     links: Annotated[int, Field(strict=True, ge=20, le=400)]
     outer_width_mm: Annotated[float, Field(strict=True, ge=4, le=15, allow_inf_nan=False)] | None = None
+    cogs: Annotated[int | tuple[int, ...], one_or_more(1, 30, whole=True)] | None = None
 
 
 class RearDerailleurPart(Part):
@@ -103,7 +105,7 @@ class RearDerailleurPart(Part):
     capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
     family: Name | None = None
     shift_ratio: Annotated[float, number(0.2, 5)] | None = None
-    cage_mm: Annotated[float, number(30, 250)] | None = None
+    cage_mm: Annotated[float, number(46, 250)] | None = None
     least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
     clutch: bool | None = None
 
@@ -111,6 +113,23 @@ class RearDerailleurPart(Part):
     def limits(self) -> RearDerailleur:
         """What a setup says of this derailleur."""
         return RearDerailleur(**self.model_dump(include=set(RearDerailleur.model_fields)))
+
+
+class HubPart(Part):
+    """A gear inside a hub: its ratios, what its maker permits, and where that stands written."""
+
+    ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)]
+    least_ratio: Annotated[float, number(0.3, 6)] | None = None
+    least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
+    most_torque_nm: Annotated[float, number(10, 1000)] | None = None
+    source: Name
+
+
+class BeltPart(Part):
+    """A toothed belt: its pitch and its teeth."""
+
+    pitch_mm: Annotated[float, number(3, 30)]
+    teeth: Annotated[int, Field(strict=True, ge=20, le=1000)]
 
 
 class FrontDerailleurPart(Part):
@@ -185,6 +204,8 @@ class Bin(Section):
     chains: tuple[ChainPart, ...] = ()
     rear_derailleurs: tuple[RearDerailleurPart, ...] = ()
     front_derailleurs: tuple[FrontDerailleurPart, ...] = ()
+    hubs: tuple[HubPart, ...] = ()
+    belts: tuple[BeltPart, ...] = ()
     small_parts: tuple[SmallPart, ...] = ()
     labour: Labour = Labour()
 
@@ -193,5 +214,5 @@ class Bin(Section):
         """Every part, kind by kind."""
         for kind in (self.rings, self.cogs, self.carriers, self.cassettes, self.chains):
             yield from kind
-        for other in (self.rear_derailleurs, self.front_derailleurs, self.small_parts):
+        for other in (self.rear_derailleurs, self.front_derailleurs, self.hubs, self.belts, self.small_parts):
             yield from other

@@ -11,6 +11,7 @@ from cogwright.core.parts.bin import (
     ChainPart,
     CogPart,
     FrontDerailleurPart,
+    HubPart,
     Part,
     RearDerailleurPart,
     RingPart,
@@ -167,3 +168,8 @@ def without(stock: Bin, part: Part) -> Bin:
                 fewer = one.model_copy(update={"count": one.count - 1})
                 return stock.model_copy(update={kind: (*parts[:at], fewer, *parts[at + 1 :])})
     return stock
+
+
+def hub(stock: Bin, ratios: tuple[float, ...]) -> HubPart | None:
+    """A hub of these ratios."""
+    return best(part for part in stock.hubs if sorted(part.ratios) == sorted(ratios))

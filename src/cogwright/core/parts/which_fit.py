@@ -17,6 +17,7 @@ from cogwright.core.parts.bin import (
     ChainPart,
     CogPart,
     FrontDerailleurPart,
+    HubPart,
     Part,
     RearDerailleurPart,
     RingPart,
@@ -33,16 +34,18 @@ from cogwright.core.setup.edits import (
     Where,
     riveted_with,
 )
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Chain, Setup
+from cogwright.core.setup.renewed import FitCassette, FitChain
 from cogwright.core.study import Study
 
 _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart)
-_FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart)
+_FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart, HubPart)
 #: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
 _ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
     CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family", "indexing"}),
     ChainPart: frozenset({"chain length", "axle travel", "chain width"}),
     RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family", "indexing"}),
+    HubPart: frozenset({"hub torque"}),
     FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
     SmallPart: frozenset({"clicks", "spacing family", "indexing"}),
 }
@@ -173,23 +176,25 @@ def _carrier(part: CarrierPart, setup: Setup, place: Place) -> Edit:
 def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
     """The facts of the setup that a whole part brings with it."""
     if isinstance(part, CassettePart):
-        return (ReplaceCassette(part.cogs, part.carriers), *_spacing(part, setup))
+        return (FitCassette(part.cogs, part.carriers), *_spacing(part, setup))
     if isinstance(part, ChainPart):
         fit = chain_of(setup).fit_pitches
         links = part.links if fit is None else min(part.links, fit)
-        return _set("chain", {"links": links, "outer_width_mm": part.outer_width_mm})
+        return (FitChain(Chain(links=links, outer_width_mm=part.outer_width_mm, cogs=part.cogs)),)
     if isinstance(part, RearDerailleurPart):
         return _set("rear_derailleur", part.limits.model_dump(), all_of_them=True)
     if isinstance(part, FrontDerailleurPart):
         return _set("front_derailleur", part.limits.model_dump(), all_of_them=True)
-    if isinstance(part, SmallPart):
-        return (
-            *_set("rear", {"clicks": part.clicks}),
-            *_set("shifters", {"family": part.family}),
-            # The pull of the shifter before says nothing of this one.
-            SetField("shifters.pull_mm", part.pull_mm),
-        )
-    return ()
+    if isinstance(part, HubPart):
+        limits = part.model_dump(include={"least_ratio", "least_ratio_motor", "most_torque_nm"})
+        return _set("rear", {"hub_ratios": part.ratios, **limits}, all_of_them=True)
+    return _shifter(part) if isinstance(part, SmallPart) else ()
+
+
+def _shifter(part: SmallPart) -> tuple[Edit, ...]:
+    """Clicks, family and pull of a shifter: the pull of the one before says nothing of this one."""
+    indexed = (*_set("rear", {"clicks": part.clicks}), *_set("shifters", {"family": part.family}))
+    return (*indexed, SetField("shifters.pull_mm", part.pull_mm))
 
 
 def _spacing(part: CassettePart, setup: Setup) -> tuple[Edit, ...]:

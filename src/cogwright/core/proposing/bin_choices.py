@@ -31,7 +31,7 @@ def choices_for(setup: Setup, stock: Bin) -> Choices:
             CogChoice(c.teeth, called(c), c.price, c.family) for c in stock.cogs if c.price is not None
         ),
         chains=tuple(
-            ChainChoice(c.links, called(c), c.price, c.outer_width_mm)
+            ChainChoice(c.links, called(c), c.price, c.outer_width_mm, c.cogs)
             for c in stock.chains
             if c.price is not None
         ),

@@ -5,6 +5,7 @@ from typing import Self
 
 from cogwright.core.setup.edits import ReplaceCassette, with_sprockets
 from cogwright.core.setup.model import FrontDerailleur, RearDerailleur, Setup
+from cogwright.core.setup.renewed import FitCassette
 from cogwright.core.setup.spacing import Figures as Spacing
 
 
@@ -76,6 +77,7 @@ class ChainChoice:
     name: str
     price: float
     outer_width_mm: float | None = None
+    cogs: int | tuple[int, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,8 @@ def with_rings_and_cassette(setup: Setup, rings: tuple[int, ...], cassette: Cass
 
 def with_cassette(setup: Setup, cassette: CassetteChoice) -> Setup:
     """The setup with a cassette on; how far its cogs stand apart is the old one's if they are as many."""
-    changed = ReplaceCassette(cassette.cogs, cassette.carriers).apply(setup)
+    put_on = ReplaceCassette if cassette.on_bike else FitCassette
+    changed = put_on(cassette.cogs, cassette.carriers).apply(setup)
     update: dict[str, object] = {"family": cassette.family}
     if cassette.cog_pitch_mm is not None or len(cassette.cogs) != len(setup.rear.cogs):
         update["cog_pitch_mm"] = cassette.cog_pitch_mm

@@ -6,12 +6,13 @@ from typing import Final, TypeVar
 
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.figures import Figures
-from cogwright.core.fit import chain, indexing, rear, teeth
+from cogwright.core.fit import chain, derailleur, indexing, joints, rear, teeth, wear
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.registry import CHECKS, fit_of
 from cogwright.core.proposing.choices import ChainChoice, DerailleurChoice
 from cogwright.core.proposing.proposal import Judged
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Chain, Setup
+from cogwright.core.setup.renewed import with_new_chain
 
 T = TypeVar("T")
 _CheckFunction = Callable[[Figures], Check | None]
@@ -22,11 +23,19 @@ CHAIN_CHECKS: Final[tuple[_CheckFunction, ...]] = (
     chain.axle_travel,
     chain.chain_slack,
     chain.chain_width,
+    joints.chain_cogs,
+    joints.joint,
+    joints.joint_again,
+    wear.chain_wear,
+    wear.cassette_wear,
 )
 DERAILLEUR_CHECKS: Final[tuple[_CheckFunction, ...]] = (
     teeth.largest_cog,
     teeth.smallest_cog,
     teeth.capacity,
+    derailleur.cage_wrap,
+    derailleur.pulley_gap,
+    derailleur.cage_clearance,
     rear.spacing_family,
     indexing.indexing,
 )
@@ -77,11 +86,8 @@ def with_chain(setup: Setup, chain: ChainChoice | None) -> Setup:
     if chain is None:
         links = of.cut_to if of.cut_to is not None else setup.chain.links
         return setup.model_copy(update={"chain": setup.chain.model_copy(update={"links": links})})
-    update = {
-        "links": min(chain.links, of.fit_pitches or chain.links),
-        "outer_width_mm": chain.outer_width_mm,
-    }
-    return setup.model_copy(update={"chain": setup.chain.model_copy(update=update)})
+    links = min(chain.links, of.fit_pitches or chain.links)
+    return with_new_chain(setup, Chain(links=links, outer_width_mm=chain.outer_width_mm, cogs=chain.cogs))
 
 
 @dataclass

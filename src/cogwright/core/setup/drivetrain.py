@@ -113,7 +113,7 @@ class RearDerailleur(Section):
     capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
     family: Name | None = None
     shift_ratio: Annotated[float, number(0.2, 5)] | None = None
-    cage_mm: Annotated[float, number(30, 250)] | None = None
+    cage_mm: Annotated[float, number(46, 250)] | None = None
     cage_drop_mm: Millimetres | None = None
     b_gap_mm: Annotated[float, number(0, 60)] | None = None
     b_gap_cog: Teeth | None = None

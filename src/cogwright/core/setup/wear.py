@@ -1,10 +1,11 @@
 """Tables of the setup file: what was measured of wear, and what was done to the bike when."""
 
 import datetime
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
+from cogwright.core.common.units import PITCH_MM
 from cogwright.core.setup.fields import Name, Section, number
 
 Percent = Annotated[float, number(0, 5)]
@@ -12,6 +13,19 @@ Kilometres = Annotated[float, number(0, 1_000_000)]
 Price = Annotated[float, number(0, 1_000_000)]
 #: What a look at the teeth says.
 State = Literal["new", "good", "worn", "hooked"]
+#: Length of 12 inner and 12 outer links when new, mm: 24 pitches of half an inch.
+NEW_MM: Final = 24 * PITCH_MM
+
+
+def stretch_of_length(length_mm: float) -> float:
+    """Stretch in % of a chain from the length of 12 inner and 12 outer links in mm.
+
+    3.0 mm more than 304.8 are 1.0 % (chain wear, as printed with the sections of DIN 8187):
+
+    >>> round(stretch_of_length(304.8 + 3.0), 1)
+    1.0
+    """
+    return (length_mm / NEW_MM - 1.0) * 100.0
 
 
 class Wear(Section):
@@ -37,6 +51,20 @@ class Wear(Section):
     chain_price: Price | None = None
     cassette_price: Price | None = None
     rings_price: Price | None = None
+
+    @property
+    def stretch_pct(self) -> float | None:
+        """Stretch of the chain on the bike in %; the larger of two measurements, None without one."""
+        given = [] if self.chain_pct is None else [self.chain_pct]
+        if self.chain_12_links_mm is not None:
+            given.append(max(stretch_of_length(self.chain_12_links_mm), 0.0))
+        return max(given, default=None)
+
+    @property
+    def worn_by_pct(self) -> float | None:
+        """The most that any chain had stretched on the cassette that is on the bike, %; None if unknown."""
+        known = [pct for pct in (self.changed_at_pct, self.stretch_pct) if pct is not None]
+        return max(known, default=None)
 
 
 class LogEntry(Section):

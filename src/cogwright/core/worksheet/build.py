@@ -6,7 +6,9 @@ from cogwright.core.fit.check import Status
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import EMPTY
+from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
+from cogwright.core.wear.costs import costs_of
 from cogwright.core.worksheet.costing import costing
 from cogwright.core.worksheet.jobs import steps_of
 from cogwright.core.worksheet.sheet import OrderSheet
@@ -35,4 +37,5 @@ def order_sheet(study: Study, stock: Bin | None = None) -> OrderSheet | None:
         after=cost.after,
         currency=cost.currency,
         changes=cost.changes,
+        costs=costs_of(study.baseline, prices_for(study.baseline, stock)),
     )

@@ -70,7 +70,8 @@ def _wants_freehub(base: Setup, bench: Setup) -> bool:
 
 def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
     """The wheel, and what shifts the gear inside its hub where there is one."""
-    wheel = make(f"wheel with {_speeds(setup)}", search.wheel(stock, setup))
+    part = search.hub(stock, setup.rear.hub_ratios) or search.wheel(stock, setup)
+    wheel = make(f"wheel with {_speeds(setup)}", part)
     if len(setup.rear.hub_ratios) == 1:
         return (wheel,)
     shifter = make("hub shifter", search.small(stock, "hub shifter"))

@@ -4,8 +4,9 @@ from cogwright.core.figures import Figures
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import EMPTY
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.renewed import with_new_chain
 from cogwright.core.worksheet.changes import changes_of
-from cogwright.core.worksheet.sheet import Change, Costing
+from cogwright.core.worksheet.sheet import Change, Costing, Job
 
 
 def costing(baseline: Setup, bench: Setup, stock: Bin | None = None) -> Costing:
@@ -22,5 +23,9 @@ def costing(baseline: Setup, bench: Setup, stock: Bin | None = None) -> Costing:
 
 def _with_chain_of(bench: Setup, changes: tuple[Change, ...]) -> Setup:
     """The bench with the chain of its parts on."""
-    chain = next((change.chain for change in changes if change.chain is not None), None)
-    return bench if chain is None else bench.model_copy(update={"chain": chain})
+    for change in changes:
+        if change.job is Job.NEW_CHAIN and change.chain is not None:
+            return with_new_chain(bench, change.chain)
+        if change.chain is not None:
+            return bench.model_copy(update={"chain": change.chain})
+    return bench

@@ -8,6 +8,10 @@ from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import wear_sentence
 from cogwright.core.parts.bin import Labour
+from cogwright.core.setup.model import Setup
+from cogwright.core.setup.wear import NEW_MM
+from cogwright.core.wear.staying import verdicts
+from cogwright.core.wear.stretch import change_at
 from cogwright.core.worksheet.sheet import Change, Job, WorkStep
 
 TORQUE: Final = "torque as its maker states"
@@ -98,9 +102,8 @@ def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
 
 
 def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
-    wear = "24 links measure 304.8 mm new; from 306.3 mm (0.5 %) plan a new chain"
-    slip = "new on worn can slip under load"
-    yield WorkStep("Look first: chain wear, hooked teeth, hanger, cables", labour.look, (wear, slip))
+    do = "Look first: chain wear, hooked teeth, hanger, cables"
+    yield WorkStep(do, labour.look, _wear(figures.baseline or figures.bench))
     chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
     wheel = bool(jobs & set(_AT_WHEEL))
     off = [name for name, needed in (("chain", chain), ("rear wheel", wheel)) if needed]
@@ -108,6 +111,19 @@ def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkSte
         shifted = figures.baseline is None or chain_of(figures.baseline).tensioned
         do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
         yield WorkStep(do, labour.wheel if wheel else 0.0)
+
+
+def _wear(came_in: Setup) -> tuple[str, ...]:
+    """What was measured of wear on the bike as it came in; how to measure it where nobody has."""
+    known = {verdict.part: f"{verdict.part} {verdict.fate}: {verdict.say}" for verdict in verdicts(came_in)}
+    rule = change_at(came_in)
+    wear = f"24 links measure 304.8 mm new; from {_length(rule):.1f} mm ({rule:g} %) plan a new chain"
+    usual = {"chain": wear, "cassette": "new on worn can slip under load"}
+    return tuple((usual | known).values())
+
+
+def _length(pct: float) -> float:
+    return NEW_MM * (1.0 + pct / 100.0)
 
 
 def _wheel_in(jobs: set[Job]) -> Iterator[WorkStep]:

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from cogwright.core.parts.bin import Part
 from cogwright.core.setup.model import Chain, Setup
+from cogwright.core.wear.costs import Costs
 
 
 class Source(StrEnum):
@@ -164,6 +165,7 @@ class OrderSheet(Costing):
     """The change from a baseline to a bench: its parts, the work in order, and what is to mind.
 
     `problems` remain with the new parts on; `unchecked` are checks that the setup lacks the facts for.
+    `costs` are those of wear on the bike as it came in, where they are known.
     """
 
     bench: str
@@ -174,6 +176,7 @@ class OrderSheet(Costing):
     alarms: tuple[str, ...]
     problems: tuple[str, ...]
     unchecked: tuple[str, ...] = ()
+    costs: Costs | None = None
 
     @property
     def minutes(self) -> float:

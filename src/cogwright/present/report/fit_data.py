@@ -1,7 +1,10 @@
 """The fit and the chain as data, for the JSON report. Scripts rely on the keys: add, never rename."""
 
+from cogwright.core.chain.line import line_before
 from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
 from cogwright.core.study import Study
+from cogwright.core.wear.costs import Costs, costs_of, own_prices
+from cogwright.core.wear.staying import verdicts
 from cogwright.present.report.values import rounded
 
 
@@ -41,7 +44,28 @@ def chain_json(study: Study) -> dict[str, object]:
         "short_by": chain.short_by,
         "cut_to": chain.cut_to,
         "missing": list(chain.missing),
+        "line": _line(study),
         "axle": None if axle is None else {"pitches": axle.pitches, "move_mm": rounded(axle.move_mm)},
+    }
+
+
+def _line(study: Study) -> dict[str, object]:
+    """Where rings and cogs stand sideways, mm, and every pair's angle; before is None where nothing moved."""
+    now = study.chainline
+    before = line_before(now, study.baseline)
+    was = {} if before is None else {(a.ring, a.cog): a.degrees for a in before.angles}
+    return {
+        "rings_mm": rounded(now.front_mm),
+        "cogs_mm": rounded(now.rear_mm),
+        "per_pair": [
+            {
+                "ring": a.ring,
+                "cog": a.cog,
+                "degrees": rounded(a.degrees),
+                "before": rounded(was.get((a.ring, a.cog))),
+            }
+            for a in now.angles
+        ],
     }
 
 
@@ -64,4 +88,43 @@ def _indexing(of: Indexing) -> dict[str, object] | None:
             {"teeth": landing.teeth, "off_mm": rounded(landing.off_mm), "off_pct": rounded(landing.off_pct)}
             for landing in (clicks.landings if clicks else ())
         ],
+    }
+
+
+def wear_json(study: Study) -> dict[str, object]:
+    """What can stay, part by part, and the cost of 1000 km at the setup's own prices; None when not known."""
+    costs = costs_of(study.bench, own_prices(study.bench))
+    return {
+        "stretch_pct": rounded(study.bench.wear.stretch_pct),
+        "parts": [
+            {
+                "part": v.part,
+                "fate": v.fate.value,
+                "figure": rounded(v.figure),
+                "limit": rounded(v.limit),
+                "say": v.say,
+            }
+            for v in verdicts(study.bench, study.baseline)
+        ],
+        "costs": None if costs is None else costs_json(costs),
+        "log": [{"date": e.date.isoformat(), "km": rounded(e.km), "what": e.what} for e in study.bench.log],
+    }
+
+
+def costs_json(costs: Costs) -> dict[str, object]:
+    """Both ways to wear parts out: how many of each in 1000 km, and what they cost."""
+    return {
+        "rate_pct_in_1000_km": rounded(costs.rate_pct),
+        "ways": [
+            {
+                "way": way.name,
+                "chains": rounded(way.chains),
+                "cassettes": rounded(way.cassettes),
+                "ring_sets": rounded(way.rings),
+                "cost": rounded(way.cost),
+            }
+            for way in (costs.early, costs.run_out)
+        ],
+        "currency": costs.prices.currency or None,
+        "assumptions": list(costs.assumptions),
     }

@@ -3,9 +3,11 @@
 import json
 
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source
-from cogwright.present.lines import Span
+from cogwright.present.lines import Look, Span, plain
+from cogwright.present.report.fit_data import costs_json
 from cogwright.present.report.markdown import md, md_row
 from cogwright.present.views.order import DEFER, NO_CHANGE, bin_words, item_cells, sums, warnings
+from cogwright.present.views.wear import costs_lines
 
 
 def order_markdown(sheet: OrderSheet) -> str:
@@ -24,6 +26,8 @@ def order_markdown(sheet: OrderSheet) -> str:
         minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""
         rows.append(f"- [ ] {md(step.do)}{minutes}")
         rows += [f"    - {md(text)}" for text in step.cautions]
+    if sheet.costs is not None:
+        rows += [f"    {plain(row)}" if row else "" for row in costs_lines(sheet.costs, Look())]
     return "\n".join([*rows, "", DEFER]) + "\n"
 
 
@@ -65,6 +69,7 @@ def order_document(sheet: OrderSheet) -> dict[str, object]:
         "steps": [{"do": s.do, "minutes": s.minutes, "cautions": list(s.cautions)} for s in sheet.steps],
         "alarms": list(sheet.alarms),
         "problems": list(sheet.problems),
+        "wear_costs": None if sheet.costs is None else costs_json(sheet.costs),
     }
 
 

@@ -12,7 +12,7 @@ from cogwright.core.fit.registry import headline_problems
 from cogwright.core.riding.course import Course
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look
-from cogwright.present.report.fit_data import chain_json, fit_json, indexing_json
+from cogwright.present.report.fit_data import chain_json, fit_json, indexing_json, wear_json
 from cogwright.present.report.ride_data import course_json, ride_json, shifting_json
 from cogwright.present.views.fit import fit_lines
 from cogwright.present.views.ride import ride_lines
@@ -40,6 +40,7 @@ SECTIONS: Final[tuple[ReportSection, ...]] = (
     ReportSection("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
     ReportSection("chain", "Chain", lambda of, _: chain_json(of)),
     ReportSection("indexing", "Indexing", lambda of, _: indexing_json(of)),
+    ReportSection("wear", "Wear", lambda of, _: wear_json(of)),
     ReportSection(
         "ride",
         "Ride",

@@ -4,15 +4,16 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Final
 
-from cogwright.core.chain.line import Angle
-from cogwright.core.chain.slack import ChainState, GearChain
 from cogwright.core.common.safe_text import cells
 from cogwright.core.common.words import count
-from cogwright.core.fit.check import COMMON, Check, Status
+from cogwright.core.fit.check import Check, Status
 from cogwright.core.gears.rollout import Scrutiny
 from cogwright.core.study import Study
-from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, width, wrap
+from cogwright.core.wear.costs import costs_of, own_prices
+from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, told, width, wrap
+from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.indexing import indexing_lines
+from cogwright.present.views.wear import costs_lines, wear_lines
 
 ROLES: Final = {
     Status.OK: Role.OK,
@@ -27,17 +28,9 @@ _WIDE: Final = 110
 _NARROW: Final = 64
 #: What must be mended first, what cannot be judged last.
 _ORDER: Final = (Status.PROBLEM, Status.CAUTION, Status.OK, Status.UNKNOWN)
-_PAIR: Final = 26
 _DEFAULT: Final = (
     "* common practice or an estimate, no source: a maker's limit wins, and the setup's [limits]."
 )
-_MARKS: Final = {
-    ChainState.FITS: " ",
-    ChainState.UNKNOWN: " ",
-    ChainState.TIGHT: "!",
-    ChainState.SHORT: "!",
-    ChainState.SLACK: "~",
-}
 
 
 def fit_page(study: Study, look: Look) -> Page:
@@ -75,13 +68,24 @@ def _rows(study: Study, look: Look) -> Iterator[Line]:
     for check in sorted(study.fit, key=lambda c: _ORDER.index(c.status)):
         yield from check_lines(check, look)
     if any(check.default and check.figure is not None for check in study.fit):
-        yield from _said(_DEFAULT, look, Role.DIM)
+        yield from told(_DEFAULT, look.width - 1, Role.DIM, "  ")
     yield ()
     yield from indexing_lines(study, look)
+    yield from _worn(study, look)
+    yield from line_lines(study, look)
     yield from chain_lines(study, look)
     if study.scrutiny is not None:
         yield ()
         yield from _scrutiny(study.scrutiny, study.wheel.source, look)
+
+
+def _worn(study: Study, look: Look) -> Iterator[Line]:
+    """What can stay and what it costs to wear it out, at the prices that the setup gives."""
+    rows = list(wear_lines(study, look))
+    costs = costs_of(study.bench, own_prices(study.bench))
+    if costs is not None:
+        rows += costs_lines(costs, look)
+    yield from (*rows, ()) if rows else ()
 
 
 def sign(status: Status, glyphs: Glyphs) -> str:
@@ -158,107 +162,6 @@ def _bar(check: Check, glyphs: Glyphs) -> str:
     return (drawn + glyphs.bar * (size - full - 1)).ljust(_BAR)
 
 
-def chain_lines(study: Study, look: Look) -> Iterator[Line]:
-    """The chain: its length by geometry and by the handbook, then every pair's slack and angle."""
-    yield line(Span(" Chain", Role.HEAD))
-    for text in _chain_facts(study):
-        yield from _said(text, look)
-    if study.chain.per_gear:
-        yield ()
-        yield from _pairs(study, look)
-
-
-def _chain_facts(study: Study) -> Iterator[str]:
-    chain = study.chain
-    if chain.clash:
-        yield chain.clash
-        return
-    if chain.missing:
-        yield f"Not known: {', '.join(chain.missing)}."
-    if chain.needed_pitches is None or chain.textbook is None:
-        return
-    grown = study.bench.frame.suspension_growth_mm
-    stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
-    rule = f"{f'two to spare ({COMMON}), ' if chain.tensioned else ''}to an even number"
-    yield (
-        f"{chain.largest_label} on a {stay} takes {chain.needed_pitches:.2f} pitches"
-        f" (textbook form {chain.textbook:.2f}). Cut to {chain.fit_pitches}: {rule}."
-    )
-    if chain.installed is not None:
-        yield f"On the bike: {chain.installed} pitches."
-    if chain.tensioned:
-        yield "Before cutting, try it by hand round the largest pair; the derailleur maker's own rule wins."
-    yield from _axle_facts(study)
-
-
-def _axle_facts(study: Study) -> Iterator[str]:
-    axle = study.axle
-    if axle is None:
-        return
-    where = "back" if axle.move_mm >= 0 else "forward"
-    move = f"{where} {abs(axle.move_mm):.1f} mm from where it was measured"
-    room = "" if axle.travel_mm is None else f"; it can go back {axle.travel_mm:g} mm"
-    yield f"With {axle.pitches} pitches the axle moves {move}{room}."
-    if not axle.nearby:
-        yield "No pair nearby is right with the axle where it is."
-        return
-    pairs = "; ".join(f"{p.ring}x{p.cog} with {p.pitches}" for p in axle.nearby)
-    yield f"Right with the axle where it is (up to 20 mm of play, common practice): {pairs}."
-
-
-def _pairs(study: Study, look: Look) -> Iterator[Line]:
-    """A row a cog, three columns a ring; as many rings side by side as there is room for."""
-    rings = study.bench.crank.rings
-    across = max((look.width - 6) // _PAIR, 1)
-    for start in range(0, len(rings), across):
-        yield from _block(study, rings[start : start + across], look)
-    yield from _said(_legend(study), look, Role.DIM)
-    if study.chainline.missing:
-        yield from _said(f"No angles: needs {', '.join(study.chainline.missing)}.", look, Role.UNKNOWN)
-    if study.chainline.avoid:
-        named = ", ".join(f"{a.label} ({a.degrees:.1f})" for a in study.chainline.avoid)
-        yield from _said(f"Gears to avoid, by chain angle in degrees: {named}.", look, Role.CAUTION)
-
-
-def _said(text: str, look: Look, role: Role = Role.TEXT) -> Iterator[Line]:
-    return (line(" ", row) for row in wrap(text, look.width - 2, role, "  "))
-
-
-def _block(study: Study, rings: tuple[int, ...], look: Look) -> Iterator[Line]:
-    head = "".join(f"{f'{ring}: pitches':>14} slack angle" for ring in rings)
-    yield clip(line(Span(f" cog {head}", Role.HEAD)), look.width)
-    chains = {(g.ring, g.cog): g for g in study.chain.per_gear}
-    angles = {(a.ring, a.cog): a for a in study.chainline.angles}
-    for cog in study.bench.rear.cogs[::-1]:
-        spans = [span for ring in rings for span in _pair(study, chains[ring, cog], angles.get((ring, cog)))]
-        yield clip(line(f"{cog:>4} ", *spans), look.width)
-
-
-def _pair(study: Study, gear: GearChain, angle: Angle | None) -> list[Span]:
-    slack = "-" if gear.slack is None else f"{gear.slack:.1f}"
-    far = angle is not None and angle.degrees > study.chainline.limit_deg
-    tilt = "-" if angle is None else f"{angle.degrees:.1f}"
-    loud = gear.state in {ChainState.SHORT, ChainState.TIGHT}
-    state = Role.PROBLEM if loud else Role.CAUTION if gear.state is ChainState.SLACK else Role.TEXT
-    return [
-        Span(f"{gear.pitches:>14.1f}"),
-        Span(f"{slack:>5}{_MARKS[gear.state]}", state),
-        Span(f"{tilt:>5}{'x' if far else ' '}", Role.CAUTION if far else Role.TEXT),
-    ]
-
-
-def _legend(study: Study) -> str:
-    states = {gear.state for gear in study.chain.per_gear}
-    said = ["slack in pitches", "angle in degrees"]
-    if states & {ChainState.SHORT, ChainState.TIGHT}:
-        said.append("! under two pitches to spare, or cannot be reached: chain too short")
-    if ChainState.SLACK in states:
-        said.append("~ hangs slack (estimate)")
-    if study.chainline.avoid:
-        said.append("x to avoid")
-    return "; ".join(said) + "."
-
-
 def _scrutiny(found: Scrutiny, source: str, look: Look) -> Iterator[Line]:
     """The race limit: what to block, what to measure, the largest legal gear."""
     yield line(Span(" Race limit", Role.HEAD))
@@ -273,4 +176,4 @@ def _scrutiny(found: Scrutiny, source: str, look: Look) -> Iterator[Line]:
         f"Largest legal gear: {legal.label}, {legal.development_m:.3f} m." if legal else "No gear is legal."
     )
     for text in facts:
-        yield from _said(text, look)
+        yield from told(text, look.width - 1, indent="  ")

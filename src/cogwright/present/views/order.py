@@ -7,6 +7,7 @@ from cogwright.core.common.safe_text import cells, cut
 from cogwright.core.common.words import few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
+from cogwright.present.views.wear import costs_lines
 
 NO_BASELINE: Final = "Set a baseline first (b): the order sheet lists what the change from it takes."
 NO_CHANGE: Final = "Nothing to order: the bench takes the same parts as its baseline."
@@ -42,6 +43,8 @@ def _lines(sheet: OrderSheet, look: Look) -> Iterator[Line]:
     yield line(Span("Work", Role.HEAD), Span(f"  about {sheet.minutes:.0f} min, an estimate", Role.DIM))
     for number, step in enumerate(sheet.steps, 1):
         yield from _step(number, step, look)
+    if sheet.costs is not None:
+        yield from costs_lines(sheet.costs, look)
     yield from wrap(DEFER, look.width, Role.DIM)
     yield line(SIGN)
 
