@@ -3,8 +3,8 @@
     .venv/bin/python tests/bench/bench_proposals.py [--json FILE] [--sample 1500]
 
 Brute force over all of 9-52 in 12 cogs, or over all changes of a bin, would take hours: it is timed over a
-sample, and its time for all is the sample's, scaled up. The small even-out case is done in full by both,
-and the two results are compared.
+sample, and its time for all is the sample's, scaled up. The small even-out case and the plan out of a small
+bin are done in full by both, and the two results are compared.
 """
 
 import argparse
@@ -19,7 +19,9 @@ from itertools import combinations, islice, pairwise
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests"), str(ROOT / "tests" / "core" / "proposing")]
+
+from test_plan import STOCK, TOURER, brute, front_of, small  # noqa: E402
 
 from cogwright.core.proposing.choices import (  # noqa: E402
     CassetteChoice,
@@ -149,12 +151,26 @@ def plan_case(name: str, goal: Goal, each_s: float) -> Row:
     """One plan, stepped through as the app does."""
     plan, longest = Plan(Setup.model_validate(SETUP), big_bin(), goal), 0.0
     start = last = time.perf_counter()
-    for step in plan.steps():
+    for step in plan.progress():
         now = time.perf_counter()
         longest, last, progress = max(longest, now - last), now, step
     ours_s = last - start
     found = f"{len(progress.changes)} {'on the front' if progress.meets else 'near misses'}"
     return Row(f"plan, {name}", progress.total, ours_s, progress.total * each_s, True, found, 1000 * longest)
+
+
+def small_plan_case() -> Row:
+    """A plan out of a bin small enough for every change of it to be studied: the same front by both."""
+    setup, stock = Setup.model_validate(TOURER), small(STOCK, 2, 3)
+    plan, start = Plan(setup, stock), time.perf_counter()
+    found = plan.result()
+    ours_s, start = time.perf_counter() - start, time.perf_counter()
+    every = brute(setup, stock, Goal())
+    brute_s = time.perf_counter() - start
+    front = {tuple(round(aim, 7) for aim in change.aims) for change in found.changes}
+    assert front == front_of([aims for aims, _ in every]), "the plan's front is not that of every change"
+    said = f"{len(front)} on the front, by both"
+    return Row("plan, small bin", len(every), ours_s, brute_s, False, said)
 
 
 def show(rows: Sequence[Row]) -> None:
@@ -191,6 +207,7 @@ def main() -> None:
         "nothing meets": Goal(low_at_most_m=1.2, cost_at_most=60.0),
     }
     rows = [even_case(9, 34, 8, None), even_case(9, 52, 12, 400_000)]
+    rows.append(small_plan_case())
     rows += [plan_case(name, goal, each_s) for name, goal in goals.items()]
     show(rows)
     if args.json:

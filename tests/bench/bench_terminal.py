@@ -2,8 +2,10 @@
 
     .venv/bin/python tests/bench/bench_terminal.py [--json FILE] [--starts 7] [--keys 60]
 
-Starts of both programs alternate, so that a busy machine slows both; the ratio is what to look at. Times are
-to the last byte that a key draws. It measures the `cogwright` beside this Python, else the source tree.
+Starts alternate, and so does every key: all programs are open side by side and each in turn gets one, so that
+a busy machine slows all of them; the ratios are what to look at. Times are to the last byte that a key draws.
+It measures the `cogwright` beside this Python, else the source tree. An editor and a pager stand beside it
+where they are installed, for what is usual in a terminal: their first frame and memory.
 """
 
 import argparse
@@ -16,8 +18,10 @@ import sys
 import tempfile
 import time
 from collections.abc import Sequence
+from contextlib import ExitStack
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
+from shutil import which
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "tests"))
@@ -29,6 +33,8 @@ LEFT, RIGHT, UP, DOWN = "\x1b[D", "\x1b[C", "\x1b[A", "\x1b[B"
 QUIET_S = 0.08
 IDLE_S = 3.0
 FILES = 1000
+#: Programs that show a file in a whole screen.
+PEERS = ("vi", "less")
 
 
 @dataclass(frozen=True)
@@ -82,13 +88,14 @@ def programs(folder: Path, many: Path) -> list[Program]:
     changes = moves | {"ring": (UP, DOWN), "alarm": (UP, DOWN)}
     first = {"teeth": LEFT * 5, "ring": "\t", "alarm": "\t" + RIGHT * 12}
     shelf = moves | {"shelf": ("o", "\x1b"), "figures": ("2", "1")}
-    return [
+    found = [
         Program("bare", bare, "ready 0", "ready 0", {"cursor": ("j", "j"), "teeth": ("j", "j")}),
         Program(
             "2x11", (*installed(), str(bench), "--baseline", str(base)), "34x28", "\u28ff", changes, first
         ),
         Program("1,000 files", (*installed(), str(many)), "gear", "\u28ff", shelf),
     ]
+    return found + [Program(name, (name, str(bench)), "format", "format") for name in PEERS if which(name)]
 
 
 def many_setups(folder: Path, source: Path) -> None:
@@ -135,11 +142,25 @@ def press(term: Term, key: str) -> tuple[float, int]:
     return (1e3 * (term.chunks[-1][0] - begun) if drawn else 0.0), len(drawn)
 
 
-def key_figures(term: Term, keys: Sequence[str], times: int) -> dict[str, float]:
-    """Percentiles over presses of the keys in turn; the first two warm caches and do not count."""
-    for key in keys:
+def prepared(program: Program, term: Term, name: str) -> None:
+    """Type what comes before the keys of a name."""
+    for key in re.findall(r"\x1b\[\w|.", program.before.get(name, ""), re.DOTALL):
         press(term, key)
-    found = [press(term, keys[i % len(keys)]) for i in range(times)]
+
+
+def key_rounds(running: Sequence[tuple[Program, Term]], name: str, times: int) -> list[dict[str, float]]:
+    """The keys of a name, one for each program in turn; the first two warm caches and do not count."""
+    for program, term in running:
+        prepared(program, term, name)
+    rounds = [
+        [press(term, program.keys[name][at % len(program.keys[name])]) for program, term in running]
+        for at in range(times + 2)
+    ]
+    return [percentiles(found) for found in zip(*rounds[2:], strict=True)]
+
+
+def percentiles(found: Sequence[tuple[float, int]]) -> dict[str, float]:
+    """Of times and bytes, each press one pair."""
     ms, size = sorted(t for t, _ in found), sorted(b for _, b in found)
     return {
         "p50_ms": statistics.median(ms),
@@ -157,17 +178,21 @@ def idle(term: Term) -> tuple[int, float]:
     return len(term.output) - before, 100 * (term.cpu_s() - cpu) / IDLE_S
 
 
-def measure(program: Program, rows: int, cols: int, home: str, keys: int) -> Figures:
-    """All but the starts."""
-    figures = Figures(program.name, rows, cols)
-    with started(program, rows, cols, home) as term:
-        for name, turns in program.keys.items():
-            for key in re.findall(r"\x1b\[\w|.", program.before.get(name, ""), re.DOTALL):
-                press(term, key)
-            figures.keys[name] = key_figures(term, turns, keys if name in {"cursor", "teeth"} else 6)
-        figures.idle_bytes, figures.idle_cpu_pct = idle(term)
-        figures.memory_mb = term.memory_mb()
-    return figures
+def measured(chosen: Sequence[Program], rows: int, cols: int, home: str, keys: int) -> list[Figures]:
+    """All but the starts, of all programs side by side."""
+    with ExitStack() as open_ones:
+        terms = [open_ones.enter_context(started(program, rows, cols, home)) for program in chosen]
+        found = [Figures(program.name, rows, cols) for program in chosen]
+        for name in dict.fromkeys(name for program in chosen for name in program.keys):
+            ones = [at for at, program in enumerate(chosen) if name in program.keys]
+            times = keys if name in {"cursor", "teeth"} else 6
+            rounds = key_rounds([(chosen[at], terms[at]) for at in ones], name, times)
+            for at, figures in zip(ones, rounds, strict=True):
+                found[at].keys[name] = figures
+        for figures, term in zip(found, terms, strict=True):
+            figures.idle_bytes, figures.idle_cpu_pct = idle(term)
+            figures.memory_mb = term.memory_mb()
+    return found
 
 
 def all_figures(folder: Path, starts: int, keys: int) -> list[Figures]:
@@ -183,8 +208,7 @@ def all_figures(folder: Path, starts: int, keys: int) -> list[Figures]:
     found = []
     for rows, cols in SIZES:
         rounds = [[start_figures(p, rows, cols, home) for p in chosen] for _ in range(starts)]
-        for at, program in enumerate(chosen):
-            figures = measure(program, rows, cols, home, keys)
+        for at, figures in enumerate(measured(chosen, rows, cols, home, keys)):
             first, whole, size = zip(*(one[at] for one in rounds), strict=True)
             figures.first_ms, figures.whole_ms = statistics.median(first), statistics.median(whole)
             figures.first_bytes = int(statistics.median(size))
@@ -194,7 +218,7 @@ def all_figures(folder: Path, starts: int, keys: int) -> list[Figures]:
 
 #: What is aimed for: label, limit in words, whether it holds of (cogwright, bare).
 AIMS = {
-    "first frame": ("2.0 x bare", lambda c, b: c.first_ms <= 2.0 * b.first_ms),
+    "first frame": ("1.9 x bare", lambda c, b: c.first_ms <= 1.9 * b.first_ms),
     "teeth p95": ("16 ms", lambda c, _: c.keys["teeth"]["p95_ms"] <= 16.0 or c.cols > 80),
     "teeth bytes": ("2,000", lambda c, _: c.keys["teeth"]["max_bytes"] <= 2000),
     "ring bytes": ("2,000", lambda c, _: c.keys.get("ring", c.keys["teeth"])["max_bytes"] <= 2000),
@@ -204,26 +228,27 @@ AIMS = {
 }
 HEAD = (
     "size    program       first frame      whole  idle B  idle CPU   memory"
-    "   cursor p50 / p95       bytes    teeth p50 / p95       bytes"
+    "   cursor p50 / p95             bytes    teeth p50 / p95             bytes"
 )
 
 
 def table(found: Sequence[Figures]) -> list[str]:
-    """One row a program and size; ratios to the bare app of that size in brackets."""
+    """One row a program and size; ratios to the bare app of that size in brackets, of p50 and of p95."""
     rows = [HEAD]
     for f in found:
         bare = next(b for b in found if (b.program, b.cols) == ("bare", f.cols))
-        cursor, teeth = f.keys["cursor"], f.keys["teeth"]
         rows.append(
             f"{f.cols}x{f.rows:<4} {f.program:<12} {f.first_ms:5.0f} ms [{f.first_ms / bare.first_ms:3.1f}]"
             f" {f.whole_ms:6.0f} ms {f.idle_bytes:6} {f.idle_cpu_pct:7.1f} % {f.memory_mb:5.0f} MB"
-            + "".join(
-                f"  {k['p50_ms']:5.1f} / {k['p95_ms']:5.1f} ms [{k['p95_ms'] / b['p95_ms']:3.1f}]"
-                f" {k['p50_bytes']:5.0f}"
-                for k, b in ((cursor, bare.keys["cursor"]), (teeth, bare.keys["teeth"]))
-            )
+            + "".join(key_columns(f.keys[name], bare.keys[name]) for name in bare.keys if name in f.keys)
         )
     return rows
+
+
+def key_columns(k: dict[str, float], bare: dict[str, float]) -> str:
+    """Percentiles with their ratios to the bare app's, and the bytes."""
+    p50, p95 = (k[name] / bare[name] for name in ("p50_ms", "p95_ms"))
+    return f"  {k['p50_ms']:5.1f} / {k['p95_ms']:5.1f} ms [{p50:3.1f} / {p95:3.1f}] {k['p50_bytes']:5.0f}"
 
 
 def more(found: Sequence[Figures]) -> list[str]:
@@ -234,7 +259,7 @@ def more(found: Sequence[Figures]) -> list[str]:
             k = f.keys[name]
             figure = f"p50 {k['p50_ms']:.0f} ms, at most {k['max_bytes']:.0f} bytes"
             rows.append(f"{f.cols}x{f.rows} {f.program}: {name} {figure}")
-        if f.program != "bare":
+        if f.program not in {"bare", *PEERS}:
             bare = next(b for b in found if (b.program, b.cols) == ("bare", f.cols))
             missed = [f"{name} ({aim})" for name, (aim, holds) in AIMS.items() if not holds(f, bare)]
             rows.append(f"{f.cols}x{f.rows} {f.program}: aims missed: {', '.join(missed) or 'none'}")
