@@ -166,7 +166,7 @@ def judge(mutant: Mutant, copy: Copy, tests: list[str], whole: bool, limit_s: fl
             status = copy.tested([], 10 * limit_s)
         return verdict(status)
     finally:
-        copy.put(mutant.file, (ROOT / mutant.file).read_bytes())
+        copy.put(mutant.file, mutant.source)
 
 
 def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argparse.Namespace) -> list[str]:
@@ -186,6 +186,12 @@ def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argpar
         os.waitpid(pid, 0)
     lines = [line for copy in copies for line in (copy.folder / "verdicts").read_text().splitlines()]
     return [said for _, said in sorted(json.loads(line) for line in lines)]
+
+
+def all_mutants(root: Path, folders: list[str]) -> list[Mutant]:
+    """Every mutant of these folders of the program."""
+    files = [path for folder in folders for path in (root / "src/cogwright" / folder).rglob("*.py")]
+    return [m for path in sorted(files) for m in mutants_of(path.relative_to(root), path.read_bytes())]
 
 
 def table(sample: list[Mutant], verdicts: list[str]) -> str:
@@ -219,12 +225,11 @@ def main(argv: list[str]) -> int:
     args = arguments(argv)
     for name in LIBRARIES:
         __import__(name)
-    files = [p for folder in args.folders for p in (ROOT / "src/cogwright" / folder).rglob("*.py")]
-    everything = [m for f in sorted(files) for m in mutants_of(f.relative_to(ROOT), f.read_bytes())]
-    sample = random.Random(args.seed).sample(everything, min(args.sample, len(everything)))
-    print(f"{len(sample)} of {len(everything)} mutants of {' '.join(args.folders)}, seed {args.seed}")
     with tempfile.TemporaryDirectory() as name:
         copies = [Copy(Path(name) / str(number)) for number in range(args.jobs)]
+        everything = all_mutants(copies[0].folder, args.folders)  # the tree itself may be worked on meanwhile
+        sample = random.Random(args.seed).sample(everything, min(args.sample, len(everything)))
+        print(f"{len(sample)} of {len(everything)} mutants of {' '.join(args.folders)}, seed {args.seed}")
         seen = TestMap(copies[0])
         print(f"tests mapped: {seen}", flush=True)
         verdicts = judged(sample, copies, seen, args)

@@ -4,7 +4,7 @@ import ast
 import difflib
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -21,9 +21,10 @@ SWAPPED = {"min": "max", "max": "min", "any": "all", "all": "any"}
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change: `data[start:end]`, in bytes, becomes `by`."""
+    """One change to a file's source: `source[start:end]`, in bytes, becomes `by`."""
 
     file: Path
+    source: bytes = field(repr=False)
     line: int
     start: int
     end: int
@@ -31,13 +32,11 @@ class Mutant:
 
     def applied(self) -> bytes:
         """The whole file with the change."""
-        data = (ROOT / self.file).read_bytes()
-        return data[: self.start] + self.by.encode() + data[self.end :]
+        return self.source[: self.start] + self.by.encode() + self.source[self.end :]
 
     def diff(self) -> str:
         """The change as a reader sees it."""
-        old = (ROOT / self.file).read_text("utf-8").splitlines()
-        new = self.applied().decode().splitlines()
+        old, new = (data.decode().splitlines() for data in (self.source, self.applied()))
         return "\n".join(difflib.unified_diff(old, new, str(self.file), "mutant", lineterm="", n=1))
 
 
@@ -136,7 +135,7 @@ def mutants_of(file: Path, data: bytes) -> list[Mutant]:
     """Every mutant of a file, in the order of the source."""
     at = Places(data)
     found = {
-        Mutant(file, data.count(b"\n", 0, start) + 1, start, end, by)
+        Mutant(file, data, data.count(b"\n", 0, start) + 1, start, end, by)
         for node in mutable(ast.parse(data))
         for start, end, by in changes(node, at)
     }
