@@ -123,8 +123,8 @@ def is_none(node: ast.AST) -> bool:
 def mutable(node: ast.AST) -> Iterator[ast.AST]:
     """A node and those in it, but for what is no behaviour: types, decorators, texts with places in them."""
     yield node
-    for field, value in ast.iter_fields(node):
-        if field in {"annotation", "returns", "decorator_list", "type_params"}:
+    for name, value in ast.iter_fields(node):
+        if name in {"annotation", "returns", "decorator_list", "type_params"}:
             continue
         for part in value if isinstance(value, list) else [value]:
             if isinstance(part, ast.AST) and not isinstance(part, ast.JoinedStr):
