@@ -83,7 +83,9 @@ class Session:
     @property
     def order_sheet(self) -> "OrderSheet | None":
         """What the change from the baseline takes; None without one."""
-        return cached_order(self.study, self.stock)
+        from cogwright.core.worksheet.build import order_sheet
+
+        return order_sheet(self.study, self.stock)
 
     @property
     def unsaved(self) -> bool:
@@ -199,14 +201,6 @@ def riveted(cog: int, others: tuple[int, ...]) -> str:
 def cached_study(bench: Setup, baseline: Setup | None) -> Study:
     """The study of a bench: worked out once however often it is drawn."""
     return study(bench, baseline)
-
-
-@lru_cache(maxsize=4)
-def cached_order(of: Study, stock: "Bin | None") -> "OrderSheet | None":
-    """The order sheet, worked out once however often it is drawn."""
-    from cogwright.core.worksheet.build import order_sheet
-
-    return order_sheet(of, stock)
 
 
 def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:

@@ -1,6 +1,7 @@
 """The order sheet: from the baseline to the bench, with the parts of a bin."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from cogwright.core.fit.check import Status
 from cogwright.core.fit.registry import headline_problems
@@ -14,11 +15,13 @@ from cogwright.core.worksheet.jobs import steps_of
 from cogwright.core.worksheet.sheet import OrderSheet
 
 
+@lru_cache(maxsize=4)
 def order_sheet(study: Study, stock: Bin | None = None) -> OrderSheet | None:
     """What the change from the study's baseline to its bench takes; None without a baseline.
 
-    Without a bin every part is listed as one to buy, without a price. The alarms and problems are those
-    that the new parts leave: a chain on the sheet is no longer short.
+    Kept for the studies and bins last seen. Without a bin every part is listed as one to buy, without a
+    price. The alarms and problems are those that the new parts leave: a chain on the sheet is no longer
+    short.
     """
     if study.baseline is None:
         return None
