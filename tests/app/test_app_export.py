@@ -5,9 +5,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from screens import text
 
 from cogwright.app.main import BenchApp
-from cogwright.present.lines import plain
 from cogwright.store.documents import to_toml
 from ptyterm import Term
 from support import ROOT, make
@@ -31,7 +31,7 @@ async def test_the_whole_view_goes_to_a_new_file_each_time(folder: Path) -> None
         for _ in range(2):
             await pilot.press("e", "enter")
             await pilot.pause()
-        assert "Written to" in app.session.message
+        assert "Written to" in app.store.session.message
     first, second = (folder / name for name in ("test-bike-gears.txt", "test-bike-gears-2.txt"))
     assert first.read_text() == second.read_text()
     assert all(f" {ring}x{cog} " in first.read_text() for ring in (30, 46) for cog in (11, 24))
@@ -58,7 +58,7 @@ async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch
         monkeypatch.setattr(Path, "open", refuse)
         await pilot.press("e", "enter")
         await pilot.pause()
-        assert "Not written" in app.session.message
+        assert "Not written" in app.store.session.message
 
 
 def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
@@ -75,11 +75,10 @@ def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
 async def test_a_click_picks_a_sprocket_and_opens_a_view(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
-        row = plain(app.laid.lines[2])
+        row = text(app).splitlines()[2]
         await pilot.click(offset=(row.index(" 15 ") + 1, 2))
-        assert app.session.cursor.teeth == 15
-        views = plain(app.laid.lines[app.laid.head_height - 1])
-        await pilot.click(offset=(views.index("Figures"), app.laid.head_height - 1))
-        assert app.session.view == 2
+        assert app.store.session.cursor.teeth == 15
+        await pilot.click("#view-2")
+        assert app.store.session.view == 2
         await pilot.click(offset=(1, 10))
-        assert app.session.view == 2
+        assert app.store.session.view == 2

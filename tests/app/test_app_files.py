@@ -7,10 +7,12 @@ import shutil
 from pathlib import Path
 
 import pytest
+from screens import is_open, words
 from textual.pilot import Pilot
 
 from cogwright.app.main import BenchApp
 from cogwright.app.safety.file_watch import Watch
+from cogwright.app.state.opened import Question
 from cogwright.core.setup.model import Setup
 from cogwright.store import saving
 from cogwright.store.documents import parse, read_setup, to_toml
@@ -35,15 +37,10 @@ def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "shelf" / "a.toml"
 
 
-def screen(app: BenchApp) -> str:
-    """All that the user can read now, line breaks aside."""
-    rows = [strip.text for strip in app.screen._compositor.render_strips()]
-    assert all(len(row) == app.size.width for row in rows)
-    return " ".join(" ".join(rows).split())
-
-
 def keys(app: BenchApp) -> set[str]:
-    return set(app.drawer.content.answers) if app.drawer.content else set()
+    """The keys that answer the question that is asked."""
+    asked = app.store.session.open
+    return {answer.key for answer in asked.answers} if isinstance(asked, Question) else set()
 
 
 def state(path: Path) -> Path:
@@ -66,10 +63,10 @@ async def conflict(app: BenchApp, pilot: Pilot[int], path: Path) -> None:
     await pilot.press("up")
     by_another(path)
     await pilot.press("s")
-    assert "The file has changed" in screen(app)
-    assert "a.toml was changed by another program since it was read" in screen(app)
-    assert "rings: 44 gone, 46 new" in screen(app)
-    assert "cogs: 24 gone, 25 new" in screen(app)
+    assert "The file has changed" in words(app)
+    assert "a.toml was changed by another program since it was read" in words(app)
+    assert "rings: 44 gone, 46 new" in words(app)
+    assert "cogs: 24 gone, 25 new" in words(app)
     assert keys(app) == {"w", "S", "l"}
 
 
@@ -79,11 +76,11 @@ async def test_a_save_over_a_changed_file_asks_and_can_be_left(path: Path) -> No
         await conflict(app, pilot, path)
         await pilot.press("q")
         assert read_setup(path).value == OTHER
-        assert app.session.unsaved
+        assert app.store.session.unsaved
         await pilot.press("s", "w")
-        assert read_setup(path).value == app.session.bench
-        assert "a.toml~" in screen(app)
-        assert not app.session.unsaved
+        assert read_setup(path).value == app.store.session.bench
+        assert "a.toml~" in words(app)
+        assert not app.store.session.unsaved
     assert read_setup(path).value.rear.cogs[-1] == 25
     assert "44" in path.with_name("a.toml~").read_text()
 
@@ -93,15 +90,15 @@ async def test_the_other_version_can_be_loaded_and_undo_has_mine_still(path: Pat
     async with app.run_test(size=SIZE) as pilot:
         await conflict(app, pilot, path)
         await pilot.press("l")
-        assert app.session.bench == OTHER
-        assert not app.session.unsaved
-        assert "u brings back what stood here" in screen(app)
+        assert app.store.session.bench == OTHER
+        assert not app.store.session.unsaved
+        assert "u brings back what stood here" in words(app)
         await pilot.press("u")
-        assert app.session.bench.rear.cogs[-1] == 25
-        assert app.session.bench.crank.rings[-1] == 46
+        assert app.store.session.bench.rear.cogs[-1] == 25
+        assert app.store.session.bench.crank.rings[-1] == 46
         await pilot.press("s")
-        assert not app.drawer.is_open
-        assert read_setup(path).value == app.session.bench
+        assert not is_open(app)
+        assert read_setup(path).value == app.store.session.bench
 
 
 async def test_mine_can_go_under_another_name(path: Path) -> None:
@@ -109,11 +106,11 @@ async def test_mine_can_go_under_another_name(path: Path) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await conflict(app, pilot, path)
         await pilot.press("S", "ctrl+u", *"../b", "enter")
-        assert "no slash: setups stay in their folder" in screen(app)
+        assert "no slash: setups stay in their folder" in words(app)
         await pilot.press("ctrl+u", *"a", "enter")
-        assert "a.toml is there already; choose another name" in screen(app)
+        assert "a.toml is there already; choose another name" in words(app)
         await pilot.press("ctrl+u", *"mine", "enter")
-        assert "Saved as mine.toml" in screen(app)
+        assert "Saved as mine.toml" in words(app)
     assert read_setup(path).value == OTHER
     assert read_setup(path.with_name("mine.toml")).value.rear.cogs[-1] == 25
     assert drafts(path) == []
@@ -122,39 +119,39 @@ async def test_mine_can_go_under_another_name(path: Path) -> None:
 async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
-        watch = Watch(app)
+        watch = Watch(app.store)
         watch.look()
-        assert app.session.message == ""
+        assert app.store.session.message == ""
         by_another(path)
         watch.look()
         await pilot.pause()
-        assert app.session.bench == OTHER
-        assert not app.session.unsaved
-        assert "a.toml was changed elsewhere and read again" in screen(app)
+        assert app.store.session.bench == OTHER
+        assert not app.store.session.unsaved
+        assert "a.toml was changed elsewhere and read again" in words(app)
         await pilot.press("u")
-        assert app.session.bench == SETUP
+        assert app.store.session.bench == SETUP
         path.write_text("format = 1\n[")
         watch.look()
         await pilot.pause()
-        assert "R reads it, saving asks" in screen(app)
-        assert app.session.bench == SETUP
+        assert "R reads it, saving asks" in words(app)
+        assert app.store.session.bench == SETUP
         await pilot.press("R")
-        assert "a.toml cannot be read" in screen(app)
-        assert "line 2: not valid TOML" in screen(app)
+        assert "a.toml cannot be read" in words(app)
+        assert "line 2: not valid TOML" in words(app)
         await pilot.press("q")
-        assert app.session.bench == SETUP
+        assert app.store.session.bench == SETUP
 
 
 async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         path.write_text("format = 1\n[")
-        Watch(app).look()
+        Watch(app.store).look()
         await pilot.pause()
-        assert "cannot be read now: line 2" in screen(app)
-        assert "unsaved" in screen(app)
+        assert "cannot be read now: line 2" in words(app)
+        assert "unsaved" in words(app)
         await pilot.press("s")
-        assert "line 2: not valid TOML" in screen(app)
+        assert "line 2: not valid TOML" in words(app)
         assert keys(app) == {"w", "S"}
         await pilot.press("w")
     assert read_setup(path).value == SETUP
@@ -165,24 +162,24 @@ async def test_a_vanished_file_is_written_again_after_asking(path: Path) -> None
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        watch = Watch(app)
+        watch = Watch(app.store)
         path.rename(path.with_name("away"))
         watch.look()
         await pilot.pause()
-        assert "a.toml is gone from its folder" in screen(app)
-        assert "unsaved" in screen(app)
+        assert "a.toml is gone from its folder" in words(app)
+        assert "unsaved" in words(app)
         assert drafts(path) == [SETUP]
         path.with_name("away").rename(path)
         watch.look()
         await pilot.pause()
-        assert "a.toml is there again" in screen(app)
-        assert not app.session.unsaved
+        assert "a.toml is there again" in words(app)
+        assert not app.store.session.unsaved
         path.unlink()
         watch.look()
         await pilot.press("q")
-        assert "the bench alone has it" in screen(app)
+        assert "the bench alone has it" in words(app)
         await pilot.press("s")
-        assert "The file is gone" in screen(app)
+        assert "The file is gone" in words(app)
         assert keys(app) == {"w", "S"}
         await pilot.press("w")
     assert app.return_code == 0
@@ -202,11 +199,11 @@ async def test_a_vanished_folder_is_said_everywhere_and_the_work_stays(path: Pat
             ("D", "Delete a.toml?"),
         ):
             await pilot.press(key)
-            assert said in screen(app), key
+            assert said in words(app), key
             await pilot.press("escape")
         for key in "bcin6":
             await pilot.press(key, "escape")
-        assert app.session.bench.rear.cogs[-1] == 25
+        assert app.store.session.bench.rear.cogs[-1] == 25
         path.parent.mkdir()
         await pilot.press("s", "w")
     assert read_setup(path).value.rear.cogs[-1] == 25
@@ -218,18 +215,18 @@ async def test_comments_are_asked_about_once_and_the_original_is_named(path: Pat
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s")
-        assert "Nothing to save" in screen(app)
+        assert "Nothing to save" in words(app)
         assert path.read_text() == original
         await pilot.press("up", "s")
-        assert "has comments, which a save cannot keep" in screen(app)
-        assert "a.toml.orig" in screen(app)
+        assert "has comments, which a save cannot keep" in words(app)
+        assert "a.toml.orig" in words(app)
         await pilot.press("q")
         assert path.read_text() == original
         await pilot.press("s", "s")
-        assert "Saved a.toml; the version before is a.toml.orig." in screen(app)
+        assert "Saved a.toml; the version before is a.toml.orig." in words(app)
         await pilot.press("up", "s")
-        assert not app.drawer.is_open
-        assert "Saved a.toml; the version before is a.toml~." in screen(app)
+        assert not is_open(app)
+        assert "Saved a.toml; the version before is a.toml~." in words(app)
     assert path.with_name("a.toml.orig").read_text() == original
     assert read_setup(path).value.rear.cogs[-1] == 26
 
@@ -241,9 +238,9 @@ async def test_comments_of_another_program_are_kept_too_and_it_says_where(path: 
         await pilot.press("up")
         path.write_text(NOTE + to_toml(OTHER))
         await pilot.press("s")
-        assert "It has comments: it stays as a.toml.orig2" in screen(app)
+        assert "It has comments: it stays as a.toml.orig2" in words(app)
         await pilot.press("w")
-        assert "the version before is a.toml.orig2" in screen(app)
+        assert "the version before is a.toml.orig2" in words(app)
     assert path.with_name("a.toml.orig2").read_text() == NOTE + to_toml(OTHER)
     assert path.with_name("a.toml.orig").read_text() == "# of long ago"
 
@@ -254,27 +251,27 @@ async def test_undo_brings_a_deleted_file_back_and_save_makes_it_anew(path: Path
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("up", "D")
-        assert "kept as a.toml~" in screen(app)
-        await pilot.press("y")
+        assert "kept as a.toml~" in words(app)
+        await pilot.press("f8")
         assert not path.exists()
-        assert "u brings it back, s saves it anew" in screen(app)
+        assert "u brings it back, s saves it anew" in words(app)
         await pilot.press("up", "u")
         assert not path.exists()
         await pilot.press("u")
         assert path.read_text() == text
-        assert "a.toml is back" in screen(app)
-        assert app.session.bench.rear.cogs[-1] == 25
-        await pilot.press("D", "y", "s")
-        assert "File name" in screen(app)
+        assert "a.toml is back" in words(app)
+        assert app.store.session.bench.rear.cogs[-1] == 25
+        await pilot.press("D", "f8", "s")
+        assert "File name" in words(app)
         await pilot.press("enter")
-        assert "Saved as a.toml" in screen(app)
+        assert "Saved as a.toml" in words(app)
         assert read_setup(path).value.rear.cogs[-1] == 25
-        await pilot.press("D", "y")
+        await pilot.press("D", "f8")
         by = path.with_name("b.toml")
         by.write_text(to_toml(OTHER))
         by.rename(path)
         await pilot.press("u")
-        assert "a.toml is there already; the deleted one is a.toml~ still" in screen(app)
+        assert "a.toml is there already; the deleted one is a.toml~ still" in words(app)
         assert read_setup(path).value == OTHER
 
 
@@ -283,8 +280,8 @@ async def test_a_file_that_another_program_changed_is_not_deleted(path: Path) ->
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("D")
         by_another(path)
-        await pilot.press("y")
-        assert "Not deleted: a.toml was changed by another program" in screen(app)
+        await pilot.press("f8")
+        assert "Not deleted: a.toml was changed by another program" in words(app)
     assert read_setup(path).value == OTHER
 
 
@@ -305,11 +302,11 @@ async def test_a_save_that_fails_says_why_in_full_and_the_bench_keeps_the_work(
         with monkeypatch.context() as broken:
             broken.setattr(saving.os, "replace", failing(code))
             await pilot.press("s")
-            assert said in screen(app)
-            assert "The bench still has your work" in screen(app)
-            assert "Unsaved work" not in screen(app)
-            await pilot.press("D", "y")
-            assert "Not deleted" in screen(app)
+            assert said in words(app)
+            assert "The bench still has your work" in words(app)
+            assert "Unsaved work" not in words(app)
+            await pilot.press("D", "f8")
+            assert "Not deleted" in words(app)
         assert read_setup(path).value == SETUP
         await pilot.press("s")
     assert read_setup(path).value.rear.cogs[-1] == 25
@@ -334,7 +331,7 @@ async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.press("o")
-        seen = screen(app)
+        seen = words(app)
         for said in (
             "this is a pipe",
             "this is a device",
@@ -343,7 +340,7 @@ async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
         ):
             assert said in seen
         await pilot.press(*"pipe", "enter")
-        assert "pipe.toml cannot be read" in screen(app)
+        assert "pipe.toml cannot be read" in words(app)
         await pilot.press("escape")
         for key in "ic6b4":
             await pilot.press(key, "escape")
@@ -356,17 +353,17 @@ async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> No
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("o", *"bad", "enter")
-        seen = screen(app)
+        seen = words(app)
         assert "bad.toml cannot be read" in seen
         assert str(path.parent) not in seen
         assert "line 1: key0: unknown key" in seen
         assert " of " in seen
         await pilot.press(*["down"] * 12)
-        assert "line 1: key0: unknown key" not in screen(app)
+        assert "line 1: key0: unknown key" not in words(app)
         await pilot.press("end")
-        assert "line 30: key29: unknown key" in screen(app)
+        assert "line 30: key29: unknown key" in words(app)
         await pilot.press("home")
-        assert screen(app) == seen
+        assert words(app) == seen
 
 
 async def test_a_link_stays_and_the_message_names_the_backup_of_its_file(path: Path) -> None:
@@ -376,6 +373,6 @@ async def test_a_link_stays_and_the_message_names_the_backup_of_its_file(path: P
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("up", "s")
-        assert "Saved a.toml; the version before is real.toml~." in screen(app)
+        assert "Saved a.toml; the version before is real.toml~." in words(app)
     assert path.is_symlink()
     assert read_setup(real).value.rear.cogs[-1] == 25

@@ -3,14 +3,14 @@
 from pathlib import Path
 
 import pytest
+from screens import is_open, text, words
 from textual import events
 from textual.pilot import Pilot
 
 from cogwright.app.actions import ACTIONS
-from cogwright.app.controllers.handlers import HANDLERS, load
+from cogwright.app.controllers.registry import CONTROLLERS, load
 from cogwright.app.main import BenchApp
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import plain
 from cogwright.store.documents import read_setup
 
 TWO_BY = """format = 1
@@ -37,11 +37,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def cogs(app: BenchApp) -> tuple[int, ...]:
-    return app.session.bench.rear.cogs
-
-
-def text(app: BenchApp) -> str:
-    return "\n".join(plain(line) for line in app.laid.lines)
+    return app.store.session.bench.rear.cogs
 
 
 async def type_text(app: BenchApp, pilot: Pilot[int], typed: str) -> None:
@@ -51,9 +47,9 @@ async def type_text(app: BenchApp, pilot: Pilot[int], typed: str) -> None:
     await pilot.pause()
 
 
-def test_every_action_has_a_handler() -> None:
+def test_every_action_has_a_controller() -> None:
     load()
-    assert {action.id for action in ACTIONS} == set(HANDLERS)
+    assert {action.id for action in ACTIONS} == set(CONTROLLERS)
 
 
 async def test_a_cog_is_swapped_and_lost_range_shows(folder: Path) -> None:
@@ -64,8 +60,8 @@ async def test_a_cog_is_swapped_and_lost_range_shows(folder: Path) -> None:
         await pilot.press("left", "left", "x", "right", "x", "x")
         assert cogs(app)[-1] == 25
         assert "unsaved" in text(app)
-        assert app.session.study.comparison is not None
-        assert app.session.study.comparison.low_change_pct == pytest.approx(100 * (34 / 25 - 1))
+        assert app.store.session.study.comparison is not None
+        assert app.store.session.study.comparison.low_change_pct == pytest.approx(100 * (34 / 25 - 1))
         assert "low 36.0 % lost (3 gears)" in text(app)
         await pilot.press(*"uuuuuuu")
         assert cogs(app)[-1] == 34
@@ -84,9 +80,9 @@ async def test_leaving_with_unsaved_work_asks(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("down", "q")
-        assert app.drawer.is_open
+        assert is_open(app)
         await pilot.press("q")
-        assert not app.drawer.is_open
+        assert not is_open(app)
         assert app.is_running
         await pilot.press("q", "d")
     assert app.return_code == 0
@@ -99,7 +95,7 @@ async def test_a_typed_tooth_count_and_a_refused_one(folder: Path) -> None:
         await pilot.press("enter", "3", "6", "enter")
         assert cogs(app)[-1] == 36
         await pilot.press("enter", "5", "enter")
-        assert app.drawer.is_open
+        assert is_open(app)
         assert "6 to 130" in text(app)
         await pilot.press("escape")
         assert cogs(app)[-1] == 36
@@ -127,29 +123,26 @@ async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("down", "b", *"stands", "enter")
-        comparison = app.session.study.comparison
+        comparison = app.store.session.study.comparison
         assert comparison is not None
         assert comparison.low_change_pct == 0
-        setup: Setup = app.session.bench
-        assert app.session.baseline is not None
-        assert app.session.baseline.setup == setup
+        setup: Setup = app.store.session.bench
+        assert app.store.session.baseline is not None
+        assert app.store.session.baseline.setup == setup
 
 
 async def test_a_fact_of_the_wrong_size_is_refused_in_plain_words_with_its_unit(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("f", *"chainstay", "enter")
-        assert "200 to 1500 mm; empty takes the fact out." in "\n".join(
-            plain(row)
-            for row in app.drawer.content.head  # type: ignore[union-attr]
-        )
+        assert "200 to 1500 mm; empty takes the fact out." in text(app)
         await pilot.press(*"99", "enter")
-        assert app.session.message == "99 is too small; give 200 to 1500 mm."
+        assert app.store.session.message == "99 is too small; give 200 to 1500 mm."
         await pilot.press("escape")
-        assert app.session.message == ""
-        assert app.session.bench.frame.chainstay_mm is None
+        assert app.store.session.message == ""
+        assert app.store.session.bench.frame.chainstay_mm is None
         await pilot.press("f", *"chainstay", "enter", *"435", "enter")
-        assert app.session.bench.frame.chainstay_mm == 435
+        assert app.store.session.bench.frame.chainstay_mm == 435
 
 
 async def test_the_shelf_says_what_is_wrong_with_a_bad_file_and_how_much(folder: Path) -> None:
@@ -157,12 +150,12 @@ async def test_the_shelf_says_what_is_wrong_with_a_bad_file_and_how_much(folder:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("o")
-        (row,) = [plain(c.shown) for c in app.drawer.shown if "bad.toml" in plain(c.shown)]
-        assert "! line 6: crank.rings[3]: 4 is too sm" in row
+        (row,) = [row for row in text(app).splitlines() if "bad.toml" in row]
+        assert "! line 6: crank.rings[3]: 4 is too s" in row
         assert row.endswith("(and 1 more)")
         await pilot.press("up", "enter")
-        assert "bad.toml cannot be read" in app.drawer.content.title  # type: ignore[union-attr]
-        assert any("30 teeth stand there more than once" in plain(c.shown) for c in app.drawer.shown)
+        assert "bad.toml cannot be read" in text(app)
+        assert "30 teeth stand there more than once" in words(app)
 
 
 async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path) -> None:
@@ -173,10 +166,10 @@ async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path
         for key in ["b", *"stands", "enter"]:
             app.post_message(events.Key(key, key if len(key) == 1 else None))
         await pilot.pause(0.1)
-        assert not app.drawer.is_open
+        assert not is_open(app)
         assert app.focused is None
         await pilot.press("b")
-        assert app.drawer.is_open
+        assert is_open(app)
 
 
 async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path) -> None:
@@ -187,11 +180,11 @@ async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path)
         await pilot.press("b", *"elsewhere", "enter")
         await type_text(app, pilot, str(tmp_path / "nowhere.toml"))
         await pilot.press("enter")
-        assert app.drawer.is_open
+        assert is_open(app)
         assert "there is no such file" in text(app)
         await pilot.press("ctrl+u")
         await type_text(app, pilot, str(other))
         await pilot.press("enter")
-        assert app.session.baseline is not None
-        assert app.session.baseline.name == "Another, two rings"
+        assert app.store.session.baseline is not None
+        assert app.store.session.baseline.name == "Another, two rings"
         assert "low 7.1 % lost" in text(app)  # 30 for 28 teeth in front

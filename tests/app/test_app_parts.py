@@ -4,9 +4,9 @@ from pathlib import Path
 from shutil import copy, copytree
 
 import pytest
+from screens import text
 
 from cogwright.app.main import BenchApp
-from cogwright.present.lines import plain
 from support import ROOT
 
 
@@ -21,38 +21,30 @@ def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return shelf
 
 
-def text(app: BenchApp) -> str:
-    return "\n".join(plain(line) for line in app.laid.lines)
-
-
-def words(app: BenchApp) -> list[str]:
-    return [choice.words for choice in app.drawer.shown]
-
-
 async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("i", *"11-42")
-        (row,) = words(app)
+        (row,) = [row for row in text(app).splitlines() if "11-42" in row and "EUR" in row]
         # 42x42 on 440 mm: 2 * 440 / 12.7 + 42 = 111.3 pitches, plus two to an even number 114; there are 108.
         assert "! this chain is 6" in row
-        assert app.session.shown.rear.cogs[-1] == 42
+        assert app.store.session.shown.rear.cogs[-1] == 42
         assert text(app).startswith(" looking at: cassette 11-42, 12 cogs ")
         await pilot.press("enter")
         assert "looking at" not in text(app)
-        assert app.session.bench.rear.cogs[-1] == 42
-        assert app.session.bench.rear.carriers == ((28, 32), (37, 42))
+        assert app.store.session.bench.rear.cogs[-1] == 42
+        assert app.store.session.bench.rear.carriers == ((28, 32), (37, 42))
         assert "this chain is 6 links short" in text(app)
         await pilot.press("u")
-        assert app.session.bench.rear.cogs[-1] == 30
+        assert app.store.session.bench.rear.cogs[-1] == 30
 
 
 async def test_leaving_the_bin_leaves_the_bench_as_it_was(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
-        before = app.session.bench
+        before = app.store.session.bench
         await pilot.press("i", *"cassette", "down", "escape")
-        assert app.session.bench == app.session.shown == before
+        assert app.store.session.bench == app.store.session.shown == before
         assert "looking at" not in text(app)
 
 
@@ -60,7 +52,7 @@ async def test_what_is_on_the_bike_already_is_nothing_to_look_at(yard: Path) -> 
     """A cog of 12 in the place of the cog of 12 changes nothing, and the title says nothing of it."""
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
-        while app.session.cursor.teeth != 12:
+        while app.store.session.cursor.teeth != 12:
             await pilot.press("left")
         await pilot.press("i", *"cog 12")
         assert "looking at" not in text(app)
@@ -70,8 +62,8 @@ async def test_a_loose_cog_takes_the_place_of_the_chosen_one(yard: Path) -> None
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("left", "left", "left", "i", *"cog 22", "enter")
-        assert 22 in app.session.bench.rear.cogs
-        assert 21 not in app.session.bench.rear.cogs
+        assert 22 in app.store.session.bench.rear.cogs
+        assert 21 not in app.store.session.bench.rear.cogs
 
 
 async def test_the_order_view_prices_the_change_from_the_bin(yard: Path) -> None:
@@ -92,7 +84,7 @@ async def test_cassettes_of_the_bin_stand_among_those_of_the_setups(yard: Path) 
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("c", *"11-36", "enter")
-        assert app.session.bench.rear.cogs == (11, 13, 15, 17, 19, 21, 24, 28, 32, 36)
+        assert app.store.session.bench.rear.cogs == (11, 13, 15, 17, 19, 21, 24, 28, 32, 36)
 
 
 async def test_without_a_bin_it_says_where_to_put_one(yard: Path) -> None:
@@ -100,7 +92,7 @@ async def test_without_a_bin_it_says_where_to_put_one(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("i")
-        assert "bins" in app.session.message
+        assert "bins" in app.store.session.message
         await pilot.press("6")
         assert "Nothing to order" in text(app)
 
@@ -111,4 +103,4 @@ async def test_a_bin_with_a_mistake_says_which(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(120, 24)) as pilot:
         await pilot.press("i")
-        assert "teeth" in app.session.message
+        assert "teeth" in app.store.session.message

@@ -8,23 +8,24 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import combinations, pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
+from screens import is_open, text
 from textual import events
 from textual.pilot import Pilot
 
-from cogwright.app.controllers import seeker
-from cogwright.app.controllers.seeker import BEATEN, Found
+from cogwright.app.controllers import proposal_list
+from cogwright.app.controllers.proposal_list import BEATEN, keep_chosen
 from cogwright.app.main import BenchApp
-from cogwright.app.state.wishes import first_limits
-from cogwright.core.parts.bin import Bin, CassettePart, CogPart, RingPart
+from cogwright.app.state.proposal_request import first_limits
 from cogwright.core.proposing import plan
 from cogwright.core.proposing.goal import Goal
 from cogwright.core.proposing.plan import Plan, PlanProgress
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.present.lines import Look, Role, plain, width
+from cogwright.present.lines import Look, Role, plain
 from cogwright.present.panels.proposal_reasons import brief_lines
-from cogwright.present.panels.search_words import SearchState, nothing_words
+from cogwright.present.panels.search_words import nothing_words
 from support import make
 
 #: 13-26 in six cogs, badly spread. The most even is 13 15 17 20 23 26 (the table of test_even.py).
@@ -93,19 +94,25 @@ def unevenness(teeth: tuple[int, ...]) -> tuple[float, float]:
 
 
 def cogs(app: BenchApp) -> tuple[int, ...]:
-    return app.session.shown.rear.cogs
+    return app.store.session.shown.rear.cogs
+
+
+def drawer(app: BenchApp) -> str:
+    """What stands below the summary: the drawer, from its title on."""
+    rows = text(app).splitlines()
+    at = next((i for i, row in enumerate(rows) if i > 4 and row.startswith("\u254c\u254c ")), len(rows))
+    return "\n".join(rows[at:])
 
 
 def screen(app: BenchApp) -> str:
     """The view above the drawer."""
-    return "\n".join(plain(line) for line in app.laid.lines)
+    return text(app).removesuffix(drawer(app))
 
 
-def drawer(app: BenchApp) -> str:
-    """The title, head and rows of the drawer."""
-    content = app.drawer.content
-    assert content is not None
-    return "\n".join([content.title, *map(plain, content.head), *(plain(c.shown) for c in content.choices)])
+def proposals(app: BenchApp) -> tuple[Proposal, ...]:
+    """All that the list has, those out of sight as well."""
+    values: tuple[Proposal, ...] = getattr(app.store.session.open, "values", ())
+    return values
 
 
 async def until(pilot: Pilot[int], holds: Callable[[], bool]) -> None:
@@ -126,22 +133,22 @@ async def search(app: BenchApp, pilot: Pilot[int], *keys: str) -> None:
 async def test_a_proposal_shows_is_taken_and_undone_in_one_step(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
-        bench = app.session.bench
+        bench = app.store.session.bench
         await search(app, pilot, "p", "e")
         assert cogs(app) == EVEN
-        assert app.session.bench == bench
+        assert app.store.session.bench == bench
         assert "13  15  17  20  23 [26]" in screen(app)
         assert "30x23" in screen(app)
         await pilot.press("down")
         assert cogs(app) not in {EVEN, bench.rear.cogs}
         await pilot.press("up", "enter")
-        assert not app.drawer.is_open
-        assert app.session.preview is None
-        assert app.session.bench.rear.cogs == EVEN
+        assert not is_open(app)
+        assert app.store.session.preview is None
+        assert app.store.session.bench.rear.cogs == EVEN
         assert "unsaved" in screen(app)
         await pilot.press("u")
-        assert app.session.bench == bench
-        assert not app.session.history.past
+        assert app.store.session.bench == bench
+        assert not app.store.session.history.past
 
 
 @pytest.mark.parametrize(("cells", "named"), [(80, True), (40, False)])
@@ -168,15 +175,15 @@ async def test_leaving_leaves_all_as_it_was(folder: Path, leave: str) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 16)) as pilot:
         await pilot.press("left", "up", "u", "pagedown")
-        before, seen = app.session, screen(app)
+        before, seen = app.store.session, screen(app)
         assert before.message
         assert before.top
         await search(app, pilot, "p", "e")
         await pilot.press("down", "left")
-        assert app.session.shown != before.bench
+        assert app.store.session.shown != before.bench
         await pilot.press(leave)
-        assert not app.drawer.is_open
-        assert replace(app.session, wishes=before.wishes) == before
+        assert not is_open(app)
+        assert replace(app.store.session, request=before.request) == before
         assert screen(app) == seen
 
 
@@ -187,20 +194,20 @@ async def test_the_last_choice_is_a_key_away(folder: Path) -> None:
         await pilot.press("q")
         await search(app, pilot, "p", "enter")
         assert "Single ring" in drawer(app)
-        assert app.session.shown.crank.rings[1:] == ()
+        assert app.store.session.shown.crank.rings[1:] == ()
 
 
 async def test_a_pinned_cog_stays_and_is_named(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("right", "right", "right", "right")
-        assert app.session.cursor.teeth == 14
+        assert app.store.session.cursor.teeth == 14
         assert 14 not in EVEN
         await pilot.press("p", "p")
         assert "pinned: 14" in drawer(app)
         await search(app, pilot, "e")
         assert "14 pinned" in drawer(app)
-        assert all(14 in choice.value.cogs for choice in app.drawer.shown)
+        assert all(14 in one.cogs for one in proposals(app))
         await pilot.press("q", "p", "p")
         assert "pinned" not in drawer(app)
 
@@ -224,9 +231,9 @@ async def test_nothing_to_improve_is_said_in_words(folder: Path) -> None:
         await search(app, pilot, "p", "e")
         assert nothing_words("even", "all tooth counts") in " ".join(drawer(app).split())
         await pilot.press("enter", "w", "down")
-        assert app.session.shown == app.session.bench
+        assert app.store.session.shown == app.store.session.bench
         await pilot.press("q")
-        assert not app.drawer.is_open
+        assert not is_open(app)
 
 
 async def test_all_that_is_to_be_said_of_a_proposal(folder: Path) -> None:
@@ -240,7 +247,7 @@ async def test_all_that_is_to_be_said_of_a_proposal(folder: Path) -> None:
         await pilot.press("q")
         assert "found" in drawer(app)
         assert cogs(app) == looked_at
-        assert app.drawer.index == 1
+        assert app.store.session.open.at == 1
 
 
 async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: Path) -> None:
@@ -252,8 +259,8 @@ async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: 
         await pilot.press("g", "enter")
         await search(app, pilot, "p", "s")
         assert "on hills" in drawer(app)
-        best = [one.value.rings for one in app.drawer.shown if "best on course" in one.value.marks]
-        assert best == [min(one.value.rings for one in app.drawer.shown)]
+        best = [one.rings for one in proposals(app) if "best on course" in one.marks]
+        assert best == [min(one.rings for one in proposals(app))]
 
 
 async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
@@ -261,14 +268,14 @@ async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
     async with app.run_test(size=(56, 24)) as pilot:
         await search(app, pilot, "p", "s")
         await pilot.press("down", "down")
-        looked_at = app.session.shown
-        assert "keeps bottom" not in drawer(app)
+        looked_at = app.store.session.shown
+        assert " cost " not in drawer(app)
         await pilot.resize_terminal(120, 36)
-        assert "keeps bottom" in drawer(app)
-        assert app.drawer.index == 2
-        assert app.session.shown == looked_at
+        assert " cost " in drawer(app)
+        assert app.store.session.open.at == 2
+        assert app.store.session.shown == looked_at
         await pilot.resize_terminal(40, 12)
-        assert all(width(choice.shown) <= 37 for choice in app.drawer.shown)
+        assert all(len(row) <= 40 for row in text(app).splitlines())
 
 
 async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:
@@ -276,7 +283,7 @@ async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("p", "l")
         assert "parts bin" in screen(app)
-        assert not app.drawer.is_open
+        assert not is_open(app)
 
 
 async def test_limits_are_typed_kept_and_held(yard: Path) -> None:
@@ -296,13 +303,13 @@ async def test_limits_are_typed_kept_and_held(yard: Path) -> None:
             "home", "enter", *["backspace"] * 4, "enter", "down", "enter", "escape", "down", "enter"
         )
         await pilot.press(*["backspace"] * 2, *"50", "enter")
-        assert app.session.wishes.limits == Goal(None, 6.36, 4.5, 50.0)
+        assert app.store.session.request.limits == Goal(None, 6.36, 4.5, 50.0)
         await search(app, pilot, "l")
-        assert len(app.drawer.shown) > 1
-        assert all(one.value.cost <= 4.5 and one.value.high_m >= 6.36 for one in app.drawer.shown)
+        assert len(proposals(app)) > 1
+        assert all(one.cost <= 4.5 and one.high_m >= 6.36 for one in proposals(app))
         await pilot.press("l")
         assert "4.5 EUR" in drawer(app)
-        assert app.session.preview is None
+        assert app.store.session.preview is None
 
 
 async def test_when_nothing_meets_the_limits_the_nearest_miss_comes(yard: Path) -> None:
@@ -311,7 +318,7 @@ async def test_when_nothing_meets_the_limits_the_nearest_miss_comes(yard: Path) 
         await pilot.press("p", "l", "l")
         await until(pilot, lambda: "nearest miss" in drawer(app))
         assert "meets all limits" in drawer(app)
-        assert any(app.drawer.shown[0].value.fits or app.drawer.shown[0].value.reasons)
+        assert any(proposals(app)[0].fits or proposals(app)[0].reasons)
 
 
 class Gate:
@@ -337,115 +344,108 @@ def gate(monkeypatch: pytest.MonkeyPatch) -> Iterator[Gate]:
     """Plans in small steps, each shown, each waiting for the test."""
     held, steps = Gate(), Plan.progress
     monkeypatch.setattr(plan, "PAIRS_A_STEP", 6)
-    monkeypatch.setattr(seeker, "EVERY_S", 0.0)
-    monkeypatch.setattr(seeker, "_SHARE", 0.0)
+    monkeypatch.setattr(proposal_list, "EVERY_S", 0.0)
+    monkeypatch.setattr(proposal_list, "_SHARE", 0.0)
     monkeypatch.setattr(Plan, "progress", lambda self: held.through(steps(self)))
     yield held
     held.open.release(10_000)
 
 
+#: From the first limit on: each emptied.
+NO_LIMITS = ["enter", "ctrl+u", "enter", "down"] * 4
+
+
 async def begin(app: BenchApp, pilot: Pilot[int], gate: Gate) -> None:
     """Start a plan without limits, and let it go on until something is listed."""
-    await pilot.press("p")
-    wishes = replace(app.session.wishes, limits=Goal())
-    app.session = replace(app.session, wishes=wishes)
-    await pilot.press("l", "l")
-    while not app.drawer.shown:
+    await pilot.press("p", "l", "home", *NO_LIMITS, "l")
+    while not proposals(app):
         await step(app, pilot, gate)
 
 
 async def step(app: BenchApp, pilot: Pilot[int], gate: Gate) -> None:
-    before = app.drawer.content
+    before = app.store.session.open
     gate.open.release()
-    await until(pilot, lambda: app.drawer.content is not before)
+    await until(pilot, lambda: app.store.session.open is not before)
 
 
 async def test_keys_count_and_previews_show_while_a_search_waits(yard: Path, gate: Gate) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(app, pilot, gate)
-        while len(app.drawer.shown) < 3:
+        while len(proposals(app)) < 3:
             await step(app, pilot, gate)
         assert "looked at" in drawer(app)
-        assert app.session.shown == app.drawer.shown[0].value.setup
+        assert app.store.session.shown == proposals(app)[0].setup
         await pilot.press("down", "down")
-        chosen = app.drawer.shown[2].value.setup
-        assert app.session.shown == chosen
+        chosen = proposals(app)[2].setup
+        assert app.store.session.shown == chosen
         while "looked at" in drawer(app):
             await step(app, pilot, gate)
-            assert app.session.shown == chosen
-            assert app.drawer.shown[app.drawer.index].value.setup == chosen
+            assert app.store.session.shown == chosen
+            assert proposals(app)[app.store.session.open.at].setup == chosen
         gate.open.release(1000)
-        result = Plan(app.session.bench, searches_stock(app)).result()
+        result = Plan(app.store.session.bench, searches_stock(app)).result()
         assert gate.ended.is_set()
-        listed = [one.value.setup for one in app.drawer.shown if BEATEN not in one.value.marks]
+        listed = [one.setup for one in proposals(app) if BEATEN not in one.marks]
         assert listed == [one.setup for one in result.proposals()]
 
 
 def searches_stock(app: BenchApp) -> object:
     from cogwright.core.proposing.bin_choices import choices_for
 
-    assert app.session.stock is not None
-    return choices_for(app.session.bench, app.session.stock)
+    assert app.store.session.stock is not None
+    return choices_for(app.store.session.bench, app.store.session.stock)
 
 
 async def test_what_is_found_while_the_app_ends_does_no_harm(
     yard: Path, gate: Gate, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The screen is taken down before the search notices: what it hands over then is for nobody."""
-    seekers = []
-    take = seeker.Seeker._take
-    monkeypatch.setattr(seeker.Seeker, "_take", lambda self, found: (seekers.append(self), take(self, found)))
+    handed: list[tuple[Any, ...]] = []
+    take = proposal_list.take_found
+    monkeypatch.setattr(proposal_list, "take_found", lambda *found: (handed.append(found), take(*found)))
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(app, pilot, gate)
         await step(app, pilot, gate)
-        assert seekers
-        found = seekers[0]._found
+        assert handed
         gate.open.release(1000)
-    seekers[0]._take(found)
-    app.draw()
+    take(*handed[-1])
+    assert not app.is_running
 
 
 async def test_a_search_is_cancelled_at_any_time(yard: Path, gate: Gate) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
-        before = app.session
+        before = app.store.session
         await begin(app, pilot, gate)
         await pilot.press("q")
-        assert not app.drawer.is_open
-        assert app.session.shown == before.bench
+        assert not is_open(app)
+        assert app.store.session.shown == before.bench
         done = gate.steps
         gate.open.release(1000)
         assert await asyncio.to_thread(gate.ended.wait, 5)
         assert gate.steps <= done + 1
         await pilot.pause()
-        assert not app.drawer.is_open
-        assert app.session.preview is None
+        assert not is_open(app)
+        assert app.store.session.preview is None
 
 
 async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
     """A plan of some minutes on one core: a key is answered at once, and so is the one that leaves."""
-    parts = Bin(
-        name="big",
-        rings=tuple(RingPart(name=f"r{n}", teeth=n, price=n / 2) for n in range(28, 60)),
-        cogs=tuple(CogPart(name=f"c{n}", teeth=n, price=n / 9) for n in range(10, 60)),
-        cassettes=tuple(
-            CassettePart(name=f"k{n}", cogs=(11, 13, 15, 18, 22, 25, 29, 33, 36, n), price=float(n))
-            for n in range(38, 60)
-        ),
-    )
+    rings = [f'[[rings]]\nname = "r{n}"\nteeth = {n}\nprice = {n / 2}\n' for n in range(28, 60)]
+    cogs = [f'[[cogs]]\nname = "c{n}"\nteeth = {n}\nprice = {n / 9}\n' for n in range(10, 60)]
+    whole = '[[cassettes]]\nname = "k{0}"\ncogs = [11, 13, 15, 18, 22, 25, 29, 33, 36, {0}]\nprice = {0}.0\n'
+    parts = [*rings, *cogs, *(whole.format(n) for n in range(38, 60))]
+    (yard / "bins" / "drawer.toml").write_text('format = 1\nname = "big"\n' + "".join(parts))
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("p")
-        wishes = replace(app.session.wishes, limits=Goal())
-        app.session = replace(app.session, stock=parts, wishes=wishes)
-        await pilot.press("l", "l")
-        await until(pilot, lambda: "looked at" in drawer(app) and len(app.drawer.shown) > 1)
+        await pilot.press("p", "l", "home", *NO_LIMITS, "l")
+        await until(pilot, lambda: "looked at" in drawer(app) and len(proposals(app)) > 1)
         waits = [await key_to_screen(app, key) for key in ["down", "up"] * 10]
         assert "looked at" in drawer(app)
         assert await key_to_screen(app, "escape") < 5.0
-        assert not app.drawer.is_open
+        assert not is_open(app)
         left = time.perf_counter()
     assert time.perf_counter() - left < 10.0
     assert sorted(waits)[len(waits) // 2] < 1.0
@@ -453,9 +453,9 @@ async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
 
 async def key_to_screen(app: BenchApp, key: str) -> float:
     """Seconds from a key to a drawing of another setup. The pilot would wait until the processor rests."""
-    began, shown, laid = time.perf_counter(), app.session.shown, app.laid
+    began, shown = time.perf_counter(), text(app)
     app.post_message(events.Key(key, None))
-    while app.session.shown == shown or app.laid is laid:
+    while text(app) == shown:
         await asyncio.sleep(0.001)
         assert time.perf_counter() - began < 20.0
     return time.perf_counter() - began
@@ -463,13 +463,10 @@ async def key_to_screen(app: BenchApp, key: str) -> float:
 
 def test_what_is_looked_at_stays_though_something_beats_it() -> None:
     few, other, best = (Proposal("plan", make(rings, (11, 13)), "") for rings in ((30,), (34,), (38,)))
-    sought = SearchState("plan", "drawer")
-    seen = Found(sought, (few, other), 1)
-    assert Found(sought, (best, few, other)).after(seen).at == 2
-    beaten = Found(sought, (best,)).after(seen)
-    assert [one.setup for one in beaten.proposals] == [best.setup, other.setup]
-    assert beaten.chosen is not None
-    assert beaten.chosen.marks == (BEATEN,)
+    assert keep_chosen((few, other), 1, (best, few, other)) == ((best, few, other), 2)
+    kept, at = keep_chosen((few, other), 1, (best,))
+    assert [one.setup for one in kept] == [best.setup, other.setup]
+    assert kept[at].marks == (BEATEN,)
 
 
 def test_limits_to_begin_with_are_kept_by_the_baseline_itself() -> None:

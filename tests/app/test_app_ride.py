@@ -4,11 +4,11 @@ import shutil
 from pathlib import Path
 
 import pytest
+from screens import is_open, text
 
 from cogwright.app.main import BenchApp
 from cogwright.core.riding.grades import ride_of
 from cogwright.core.shifting.shift_order import shift_order_of
-from cogwright.present.lines import plain
 from support import ROOT
 
 
@@ -21,21 +21,17 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
     return BenchApp([tmp_path / "setups" / "yard-7-pass.toml"])
 
 
-def text(app: BenchApp) -> str:
-    return "\n".join(plain(line) for line in app.laid.lines)
-
-
 async def test_a_course_is_chosen_and_ridden(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g", *"crook", "enter")
         await pilot.pause()
-        assert app.session.view == 4
-        assert app.session.course is not None
+        assert app.store.session.view == 4
+        assert app.store.session.course is not None
         assert "Crook Hause" in text(app)
         assert "front+rear" in text(app)
         await pilot.press("g", *"no", "enter")
         await pilot.pause()
-        assert app.session.course is None
+        assert app.store.session.course is None
 
 
 async def test_a_course_that_cannot_be_read_says_so(app: BenchApp, tmp_path: Path) -> None:
@@ -44,29 +40,29 @@ async def test_a_course_that_cannot_be_read_says_so(app: BenchApp, tmp_path: Pat
         await pilot.press("g", "enter")
         await pilot.pause()
         assert "cannot be read" in text(app)
-        assert app.session.course is None
+        assert app.store.session.course is None
 
 
 async def test_the_rider_is_edited_in_the_table_and_undone(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        before = app.session.bench.rider
-        grade = ride_of(app.session.study).steepest_pct
+        before = app.store.session.bench.rider
+        grade = ride_of(app.store.session.study).steepest_pct
         await pilot.press("w", "right", "right")
-        assert app.session.bench.rider.mass_kg > before.mass_kg
-        assert ride_of(app.session.study).steepest_pct < grade  # the heavier, the less steep
-        assert app.drawer.is_open
+        assert app.store.session.bench.rider.mass_kg > before.mass_kg
+        assert ride_of(app.store.session.study).steepest_pct < grade  # the heavier, the less steep
+        assert is_open(app)
         await pilot.press("down", "down", "down", "enter", "ctrl+u", *"300", "enter")
-        assert app.session.bench.rider.power_w == 300
-        assert app.drawer.is_open
+        assert app.store.session.bench.rider.power_w == 300
+        assert is_open(app)
         await pilot.press("q", "u", "u", "u")
-        assert app.session.bench.rider == before
+        assert app.store.session.bench.rider == before
 
 
 async def test_a_rider_that_cannot_be_is_refused_and_the_table_stays(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("w", "enter", "ctrl+u", *"9999", "enter")
-        assert app.drawer.is_open
-        assert app.session.bench.rider.mass_kg < 250
+        assert is_open(app)
+        assert app.store.session.bench.rider.mass_kg < 250
         await pilot.press("ctrl+u", *"heavy", "enter")
         await pilot.pause()
         assert "Type a number" in text(app)
@@ -79,19 +75,18 @@ async def test_the_drill_keeps_score(app: BenchApp) -> None:
         for _ in range(4):
             await pilot.press(*_answer(app), "enter")
         await pilot.pause()
-        shown = "\n".join(plain(choice.shown) for choice in app.drawer.shown)
-        assert "4 of 4 right" in shown
+        assert "4 of 4 right" in text(app)
         await pilot.press("right", "backspace", "q")
-        assert not app.drawer.is_open
+        assert not is_open(app)
 
 
 def _answer(app: BenchApp) -> list[str]:
     """The keys that the Shifting view's own order calls for."""
-    words = " ".join(plain(choice.shown) for choice in app.drawer.shown)
-    label = words.split("In ")[1].split(":")[0]
-    moves = shift_order_of(app.session.study).moves
+    asked = text(app)
+    label = asked.split("In ")[1].split(":")[0]
+    moves = shift_order_of(app.store.session.study).moves
     at = next(i for i, move in enumerate(moves) if move.gear.label == label)
-    harder = "next harder" in words
+    harder = "next harder" in asked
     move = moves[at + 1] if harder else moves[at]
     front, rear = (move.front, move.rear_clicks) if harder else (-move.front, -move.rear_clicks)
     return ["up" if front > 0 else "down"] * abs(front) + ["right" if rear > 0 else "left"] * abs(rear)
@@ -125,29 +120,27 @@ async def test_pages_are_turned_however_low_the_screen(app: BenchApp) -> None:
     async with app.run_test(size=(40, 10)) as pilot:
         await pilot.press("4", "pagedown")
         await pilot.pause()
-        assert app.laid.top > 0
+        assert app.store.session.top > 0
         await pilot.press("pageup")
         await pilot.pause()
-        assert app.laid.top == 0
+        assert app.store.session.top == 0
 
 
 async def test_a_position_is_chosen_by_its_name(app: BenchApp) -> None:
     """Bicycling Science, table (grade A): upright 0.632 m2."""
     async with app.run_test(size=(80, 24)) as pilot:
-        before = app.session.bench.rider
+        before = app.store.session.bench.rider
         await pilot.press("w", *["down"] * 14, "enter")
-        shown = "\n".join(plain(choice.shown) for choice in app.drawer.shown)
-        assert "0.632 m2  upright, in street clothes" in shown
+        assert "0.632 m2  upright, in street clothes" in text(app)
         await pilot.press("home", "enter")
-        assert app.session.bench.rider.cda_m2 == 0.632
-        assert app.drawer.content is not None
-        assert app.drawer.content.title == "Rider, bike and road"
+        assert app.store.session.bench.rider.cda_m2 == 0.632
+        assert "Rider, bike and road" in text(app)
         await pilot.press("enter", "end", "enter", "ctrl+u", *"0,5", "enter")
-        assert app.session.bench.rider.cda_m2 == 0.5
+        assert app.store.session.bench.rider.cda_m2 == 0.5
         await pilot.press("enter", "escape")
-        assert app.drawer.content.title == "Rider, bike and road"
+        assert "Rider, bike and road" in text(app)
         await pilot.press("q", "u", "u")
-        assert app.session.bench.rider == before
+        assert app.store.session.bench.rider == before
 
 
 async def test_the_drill_has_only_the_shifters_that_there_are(app: BenchApp) -> None:
@@ -155,7 +148,6 @@ async def test_the_drill_has_only_the_shifters_that_there_are(app: BenchApp) -> 
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("d", "pageup", "up", "up", "down", "down")
         await pilot.pause()
-        assert "your shift: none yet" in "\n".join(plain(choice.shown) for choice in app.drawer.shown)
-        assert app.drawer.content is not None
-        assert "hub" not in app.drawer.content.keys
-        assert "front" in app.drawer.content.keys
+        assert "your shift: none yet" in text(app)
+        assert "hub" not in text(app)
+        assert "Up Down front" in text(app)

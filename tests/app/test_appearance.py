@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from cogwright.app.colours import COLOURS, DARK, LIGHT, MONO, OWN
 from cogwright.app.main import BenchApp
-from cogwright.app.theme import DARK, LIGHT, MONO, OWN, THEMES
 from cogwright.present.lines import Role
 from cogwright.store.documents import to_toml
 from ptyterm import Term
@@ -83,7 +83,7 @@ def test_the_terminals_own_ground_is_never_painted(theme: Any, role: Role) -> No
 
 
 def test_every_theme_is_in_the_cycle() -> None:
-    assert list(THEMES) == ["dark", "light", "own", "mono"]
+    assert list(COLOURS) == ["dark", "light", "own", "mono"]
 
 
 @pytest.mark.parametrize(
@@ -109,6 +109,7 @@ def test_picture(
     trial = make([38], [11, 13, 15, 17, 19, 21, 24, 28, 32, 40], chain={"links": 108}, baseline="before.toml")
     (tmp_path / "before.toml").write_text(to_toml(before))
     (tmp_path / "trial.toml").write_text(to_toml(trial))
+    (tmp_path / "cogwright").mkdir()
+    (tmp_path / "cogwright" / "hint-seen").touch()
     app = BenchApp([tmp_path / "trial.toml"])
-    app.hints = False
     assert snap_compare(app, terminal_size=size, press=keys)

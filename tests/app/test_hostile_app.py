@@ -12,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from rich.cells import cell_len
+from screens import rows
 from textual import events
 
 from cogwright.app.actions import ACTIONS
-from cogwright.app.controllers.export import picture, view_text
+from cogwright.app.controllers.export import view_text
 from cogwright.app.main import BenchApp
 from cogwright.core.common.safe_text import clean
 from cogwright.present.report.markdown import md
@@ -86,9 +87,9 @@ def at(folder: Path, name: bytes) -> Path:
 
 def check(app: BenchApp) -> str:
     """What is on the screen, found harmless and exactly as wide as the screen."""
-    rows = [strip.text for strip in app.screen._compositor.render_strips()]
-    assert {cell_len(row) for row in rows} == {app.size.width}
-    return harmless("\n".join(rows))
+    shown = rows(app)
+    assert {cell_len(row) for row in shown} == {app.size.width}
+    return harmless("\n".join(shown))
 
 
 def harmless(text: str) -> str:
@@ -143,7 +144,7 @@ async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_ba
             assert "has changed" in check(app)
             await pilot.press("w", "D")
             check(app)
-            await pilot.press("y")
+            await pilot.press("f8")
             assert "Deleted" in check(app)
             await pilot.press("u")
             assert "is back" in check(app)
@@ -178,8 +179,8 @@ async def test_what_is_taken_along_is_harmless_too(
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("6", "e", "enter")
         assert "Written to" in check(app)
-        assert MARK in harmless(view_text(app))
-        svg = picture(app)
+        assert MARK in harmless(view_text(app.store.session))
+        svg = app.store.host.picture()
         assert MARK in "".join(ElementTree.fromstring(svg).itertext())
         assert harmless(svg)
         assert not re.search(r"<script|javascript:|onload|url\((?!#)|@import|href=", svg)
@@ -214,7 +215,7 @@ async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
             await pilot.press("enter")
             check(app)
             await pilot.press("f10")
-        assert app.session.bench.name == clean(EVIL).strip()
+        assert app.store.session.bench.name == clean(EVIL).strip()
 
 
 def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:

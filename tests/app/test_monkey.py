@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import is_open
 from textual import events
 from textual.geometry import Size
 
@@ -50,7 +51,7 @@ async def test_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     bound = [key for action in ACTIONS for key in action.keys if action.id != "export"]
     edits = ["up", "down", "left", "right", "tab", "x", "u", "r", "plus", "minus"]
     app = Caged([tmp_path / "shelf"])
-    app.began = app.session.bench
+    app.began = app.store.session.bench
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("up")
         middle = 0.0
@@ -72,11 +73,11 @@ async def _back_to_the_start(app: Caged, pilot: Any) -> None:
     """Close what is open, then undo until nothing is left to undo."""
     for _ in range(5):
         await pilot.press("escape")
-    assert not app.drawer.is_open
+    assert not is_open(app)
     await pilot.resize_terminal(*Size(80, 24))
-    assert len(app.session.history.past) < KEYS
-    while app.session.history.past:
+    assert len(app.store.session.history.past) < KEYS
+    while app.store.session.history.past:
         for _ in range(50):
             app.post_message(events.Key("u", "u"))
         await pilot.pause()
-    assert app.session.bench == app.began
+    assert app.store.session.bench == app.began

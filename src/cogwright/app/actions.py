@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.app.views import VIEW, VIEWS
+from cogwright.present.panels.foot import FootKey
+
 
 @dataclass(frozen=True, slots=True)
 class Action:
@@ -70,12 +73,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("delete-file", ("D",), "delete the setup file", "Asks first; a copy is kept.", _FILES),
     Action("reload", ("R",), "read the file again", "Drops what is not saved, after asking.", _FILES),
     Action("export", ("e",), "export the screen or the chart", "SVG, text file or clipboard.", _FILES),
-    Action("view-1", ("1",), "Gears", "The chart of development.", _VIEWS),
-    Action("view-2", ("2",), "Figures", "The full table.", _VIEWS),
-    Action("view-3", ("3",), "Fit", "Will it go together; the chain.", _VIEWS),
-    Action("view-4", ("4",), "Ride", "Hills, speeds, a course.", _VIEWS),
-    Action("view-5", ("5",), "Shifting", "The order of the gears.", _VIEWS),
-    Action("view-6", ("6",), "Order", "What to buy and do.", _VIEWS),
+    *(Action(f"view-{view.number}", (str(view.number),), view.name, view.help, _VIEWS) for view in VIEWS),
     Action("page-down", ("pagedown", "space"), "scroll down", "A page of the view.", _VIEWS),
     Action("page-up", ("pageup",), "scroll up", "A page of the view.", _VIEWS),
     Action("line-down", ("j",), "scroll a line down", "", _VIEWS),
@@ -99,11 +97,13 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action(
         "drill", ("d",), "drill the shifting", "The program calls, you shift; it keeps score.", _MORE, "drill"
     ),
+    Action("copy", ("ctrl+c",), "copy what is marked", "Marked with the mouse; quits if nothing is.", _MORE),
+    Action("suspend", ("ctrl+z",), "back to the shell for a while", "fg brings it back.", _MORE),
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),
     Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
-    Action("quit", ("q", "ctrl+q", "ctrl+c"), "quit", "Asks if something is not saved.", _MORE, "quit"),
+    Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
@@ -142,16 +142,10 @@ def key_name(key: str) -> str:
 FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "add", "remove", "help", "quit")
 
 
-#: What a view alone has, by its number; it comes before the rest.
-FOOT_OF: Final[Mapping[int, tuple[str, ...]]] = {
-    2: ("sort",),
-    4: ("course", "rider"),
-    5: ("drill",),
-    6: ("bin",),
-}
-
-
-def foot_keys(keymap: dict[str, tuple[str, ...]], view: int = 1) -> list[tuple[str, str]]:
+def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1) -> list[FootKey]:
     """The foot: the arrows, the view's own actions, then those of FOOT, each with its first key."""
-    shown = [*FOOT_OF.get(view, ()), *FOOT]
-    return [("arrows", "swap"), *((key_name(keymap[id][0]), BY_ID[id].short) for id in shown if keymap[id])]
+    shown = [BY_ID[id] for id in (*VIEW[view].keys, *FOOT) if keymap[id]]
+    return [
+        FootKey("arrows", "swap"),
+        *(FootKey(key_name(keymap[action.id][0]), action.short, action.id) for action in shown),
+    ]

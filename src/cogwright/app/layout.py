@@ -1,52 +1,174 @@
-"""The screen's lines out of the session: head, view, more where there is room, foot."""
+"""The whole screen out of the session, as lines and sizes: the widgets show it and decide nothing."""
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, Final, TypeVar
 
+from cogwright.app import hint
 from cogwright.app.actions import foot_keys
+from cogwright.app.pickers.drawer_frame import DrawerFrame
+from cogwright.app.pickers.drilling import drill_frame
+from cogwright.app.pickers.pick_list import list_frame
+from cogwright.app.pickers.text_entry import entry_frame
+from cogwright.app.screens.sheet_frame import SheetFrame, sheet_frame
+from cogwright.app.state.opened import Drilling, PickList, Question, Reading, TextEntry
 from cogwright.app.state.session import Session
-from cogwright.app.views import VIEW_PAGES
+from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
 from cogwright.present.lines import Line, Look, Page
-from cogwright.present.panels.foot import summary_line
-from cogwright.present.panels.head import Stand, head_lines
-from cogwright.present.panels.screen import Foot, Screen, screen, view_look
+from cogwright.present.panels.foot import keys_line, message_lines, summary_line
+from cogwright.present.panels.head import (
+    FIT,
+    Stand,
+    head_lines,
+    problem_lines,
+    sprocket_strips,
+    title_line,
+    view_labels,
+)
+from cogwright.present.panels.screen import (
+    Body,
+    body_of,
+    filled,
+    hint_lines,
+    side_lines,
+    side_width,
+    view_look,
+)
+from cogwright.present.spots import SpotLine
 
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
-
+T = TypeVar("T")
 #: From this height the fit stands below the gears.
 HIGH: Final = 44
+#: A hint is only shown where it leaves so many rows to the view.
+_ROOM_FOR_HINT: Final = 9
 
 
-def whole_screen(app: "BenchApp") -> Screen:
-    """The lines of the screen, above the drawer if that is open."""
-    session, look, keys = app.session, app.look, tuple(foot_keys(app.keymap_now, app.session.view))
-    if app.drawer.is_open:  # its own keys count
-        keys = ()
-        look = look.of_height(max(look.height - app.drawer.room(), 1))
-    return screen(
-        session.study,
-        _stand(session),
-        _page(session, view_look(look)),
-        Foot(session.message, keys, app.hint if session.view == 1 and not app.drawer.is_open else ""),
-        look,
-        more=_more(session, view_look(look)),
-        top=session.top,
-        problems=_problems(session, look),
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One screen, from top to bottom. Where it is too low for all, what stands last has no lines."""
+
+    head: tuple[SpotLine, ...]
+    views: tuple[str, ...]
+    body: Body
+    side: tuple[Line, ...]
+    side_width: int
+    foot: tuple[SpotLine, ...]
+    drawer: DrawerFrame | None
+    sheet: SheetFrame | None
+
+    @property
+    def above(self) -> int:
+        """Rows above the view."""
+        return len(self.head) + min(len(self.views), 1)
+
+
+class _Same:
+    """A session as the key of a cache: the very same one, however alike another is."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+
+    def __hash__(self) -> int:
+        return id(self.session)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.session is self.session
+
+
+def frame_of(session: Session) -> Frame:
+    """The screen of a session; worked out once for a key and its drawing."""
+    return _frame(_Same(session))
+
+
+@lru_cache(maxsize=2)
+def _frame(same: _Same) -> Frame:
+    session = same.session
+    drawer = drawer_of(session)
+    look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
+    problems = problems_of(session, look)
+    stand = stand_of(session)
+    head = [SpotLine(title_line(session.study, stand, look))]
+    head += [
+        *sprocket_strips(session.study, stand, look),
+        *map(SpotLine, problem_lines(problems, look)),
+    ]
+    said = [*message_lines(session.message, look), summary_line(session.study, look)]
+    keys = [keys_line(foot_keys(session.keymap, session.view), look)] if drawer is None else []
+    cut = _Cut(look.height)
+    head = cut.to(head)
+    views = view_labels(session.view, look) if cut.to([()]) else []
+    cut.keep(1)
+    below = cut.to([*map(SpotLine, said), *keys])
+    hint = _hint(session, look) if cut.left >= _ROOM_FOR_HINT and drawer is None else []
+    room = cut.left + 1 - len(hint)
+    page = page_of(session, view_look(look))
+    whole = filled(page, _more(session, view_look(look)), room)
+    return Frame(
+        head=tuple(head),
+        views=tuple(views),
+        body=body_of(whole, room, session.top),
+        side=tuple(side_lines(session.study, room, look, session.view != FIT and whole is page)),
+        side_width=side_width(look),
+        foot=(*map(SpotLine, hint), *below),
+        drawer=drawer,
+        sheet=_sheet(session),
     )
 
 
-def whole_view(app: "BenchApp") -> list[Line]:
+class _Cut:
+    """Gives out the rows of a screen until there are none left."""
+
+    def __init__(self, rows: int) -> None:
+        self.left = rows
+
+    def keep(self, rows: int) -> None:
+        """Rows that are for something else."""
+        self.left = max(self.left - rows, 0)
+
+    def to(self, wanted: Sequence[T]) -> list[T]:
+        """As many of these as there are rows left for."""
+        given = list(wanted[: self.left])
+        self.left -= len(given)
+        return given
+
+
+_DRAWERS: Final[dict[type, Callable[[Session, Any], DrawerFrame]]] = {
+    PickList: list_frame,
+    TextEntry: entry_frame,
+    Drilling: drill_frame,
+}
+
+
+def drawer_of(session: Session) -> DrawerFrame | None:
+    """What the drawer shows: the topmost of what stands in it."""
+    for opened in reversed(session.over):
+        if type(opened) in _DRAWERS:
+            return _DRAWERS[type(opened)](session, opened)
+    return None
+
+
+def _sheet(session: Session) -> SheetFrame | None:
+    opened = session.open
+    return sheet_frame(session, opened) if isinstance(opened, Question | Reading) else None
+
+
+def whole_view(session: Session) -> list[Line]:
     """The head and the whole view, as if the screen were as high as that takes."""
-    session, look = app.session, view_look(app.look)
-    page = _page(session, look)
-    head = head_lines(session.study, _stand(session), look, _problems(session, look))
+    look = view_look(session.room)
+    page = page_of(session, look)
+    head = head_lines(session.study, stand_of(session), look, problems_of(session, look))
     return [*head, *page.head, *page.rows, summary_line(session.study, look)]
 
 
-def _problems(session: Session, look: Look) -> Sequence[str]:
+def page_of(session: Session, look: Look) -> Page:
+    """The page of the view that is looked at."""
+    return VIEW[session.view].page(session, look)
+
+
+def problems_of(session: Session, look: Look) -> Sequence[str]:
     """What can hurt someone, in brief where the sentence would be cut."""
     said = headline_problems(session.study)
     return said if all(cells(text) + 3 <= look.width for text in said) else headline_brief(session.study)
@@ -56,15 +178,16 @@ def _more(session: Session, look: Look) -> Sequence[Line]:
     """A high screen has the fit below the gears."""
     if session.view != 1 or look.height < HIGH:
         return ()
-    page = VIEW_PAGES[3](session, look)
+    page = VIEW[FIT].page(session, look)
     return [*page.head, *page.rows]
 
 
-def _page(session: Session, look: Look) -> Page:
-    return VIEW_PAGES[session.view](session, look)
+def _hint(session: Session, look: Look) -> list[Line]:
+    return hint_lines(hint.text(session.keymap), look) if session.hinting and session.view == 1 else []
 
 
-def _stand(session: Session) -> Stand:
+def stand_of(session: Session) -> Stand:
+    """What the top of the screen says beside the study."""
     return Stand(
         file=session.path.name if session.path else "",
         unsaved=session.unsaved,
@@ -72,4 +195,5 @@ def _stand(session: Session) -> Stand:
         cursor=session.cursor,
         view=session.view,
         looking=session.looking,
+        unprotected=session.unprotected,
     )

@@ -1,76 +1,85 @@
-"""The app: keys in, sessions on, lines out. All that is done is in the `do_*` modules."""
+"""The app: keys and the mouse go to the store, sessions come from it and are drawn."""
 
 import gc
 import os
 from asyncio import Lock
-from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from textual import events
 from textual.app import ComposeResult
 
-from cogwright.app import hint
-from cogwright.app.actions import BY_ID
-from cogwright.app.controllers import handlers
-from cogwright.app.layout import whole_screen
-from cogwright.app.mouse import clicked
-from cogwright.app.pickers.content import Content
-from cogwright.app.pickers.drawer import Drawer
+from cogwright.app import hint, router
+from cogwright.app.actions import ACTIONS
+from cogwright.app.colours import COLOURS, ascii_only, choose, textual_theme
+from cogwright.app.controllers import registry
+from cogwright.app.drawing import CSS, BenchWidgets, DrawerWidgets
+from cogwright.app.host import AppHost
+from cogwright.app.layout import frame_of
+from cogwright.app.overlays import Overlays
+from cogwright.app.pointing import pointed
 from cogwright.app.safety.crash import Stopping
 from cogwright.app.safety.drafts import Keeper
 from cogwright.app.safety.file_watch import EVERY_S, Watch
 from cogwright.app.settings import read_settings
-from cogwright.app.state.opening import first_session
+from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
 from cogwright.app.terminal.messages import PasteCut
-from cogwright.app.theme import Theme, ascii_only, choose
-from cogwright.app.widgets.rows import Rows
-from cogwright.core.common.errors import CogwrightError, InputError
-from cogwright.core.setup.model import Setup
+from cogwright.app.widgets.drawn import PlainScreen
+from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
-from cogwright.present.panels.screen import Screen
-from cogwright.store.documents import Document
-from cogwright.store.shelf import ShelfEntry, read_shelf
 
 
 class BenchApp(Stopping):
     """The drivetrain bench."""
 
-    CSS = "Screen { background: transparent; overflow: hidden; } Rows#frame { height: 1fr; }"
-    ENABLE_COMMAND_PALETTE = False
-    ALLOW_SELECT = False
+    CSS = CSS
     AUTO_FOCUS = ""
     TITLE = "cogwright"
 
     def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
-        settings, self.keymap_now = read_settings(options.keys)
-        self.skin: Theme = choose(settings.theme, os.environ)
+        session, mouse = first_session(paths, options)
         super().__init__(ansi_color=True)
-        self._by_key = {key: id for id, keys in self.keymap_now.items() for key in keys}
-        self.use_mouse = options.mouse and settings.mouse
-        wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
-        self.glyphs = ASCII if options.ascii or wanted else UNICODE
-        self.terminal.asks_width = self.glyphs is UNICODE
-        self.folder, self.session = first_session(paths, options)
-        self.shelf: tuple[ShelfEntry, ...] = ()
-        self.laid = Screen((), 0, 1, 0, 0, 0)
-        self._pending = False
-        self._settled = False
+        self.terminal.asks_width = session.room.glyphs is UNICODE
+        self.use_mouse, self.animation_level = mouse, "none"
+        host = AppHost(self)
+        self.store = SessionStore(session, host)
+        self.drafts = host.drafts = Keeper(self.store)
+        at = pointed(self.store, self._press)
+        self._bench, self._drawer = BenchWidgets(at), DrawerWidgets(at)
+        self._overlays = Overlays(self, self.store, self._draw, self._act, self._press)
         self._settling = Lock()
-        self.hints = hint.wanted()
-        self.keeper = Keeper(self)
+        self._settled = self._following = False
+        self._show_colours(session)
+        self._list_keys(session)
+
+    def _list_keys(self, session: Session) -> None:
+        """Name the keys to the library, which lists them; what they do is the router's."""
+        for action in ACTIONS:
+            self.bind(",".join(session.keymap[action.id]), f"act('{action.id}')", description=action.name)
+
+    def _show_colours(self, session: Session) -> None:
+        for each in COLOURS.values():
+            self.register_theme(textual_theme(each))
+        self.theme = session.colours
+
+    def get_default_screen(self) -> PlainScreen:
+        """See App."""
+        return PlainScreen(id="_default")
 
     def compose(self) -> ComposeResult:
-        """One widget that draws everything, and the drawer."""
-        yield Rows(self.skin, id="frame")
-        yield Drawer(self.skin)
+        """The bench; the drawer follows after the first frame."""
+        yield from self._bench.compose()
 
     def on_mount(self) -> None:
-        """The first frame has everything; what only a key asks for comes after it."""
-        self.draw()
+        """The first frame, and then what it did not wait for."""
+        self._resized(self.size.width, self.size.height)
+        self._draw()
+        self.store.subscribe(self._follow_soon)
+        self.store.subscribe(self._leave_hint)
         self.call_after_refresh(self._settle)
 
     async def _settle(self) -> None:
@@ -80,149 +89,123 @@ class BenchApp(Stopping):
                 return
             gc.freeze()
             gc.enable()
+            registry.load()
+            await self.screen_stack[0].mount_all(self._drawer.all())
             self._settled = True
-            handlers.load()
-            await self.drawer.furnish()
-            self.keeper.open()
-            self.keeper.offer()
-            self.set_interval(EVERY_S, Watch(self).look)
-
-    @property
-    def drawer(self) -> Drawer:
-        """The drawer."""
-        return self.query_one(Drawer)
-
-    # What handlers use
-
-    def become(self, session: Session) -> None:
-        """Go on to another session, and draw it once all waiting keys are dealt with."""
-        if self.hints and session.history.past:
-            self.hints = False
-            hint.seen()
-        self.session = session
-        self.redraw()
-
-    def say(self, message: str) -> None:
-        """A message at the foot."""
-        self.become(self.session.say(message))
-
-    notify_foot = say
-
-    def preview(self, setup: Setup, what: str) -> None:
-        """Show a setup without putting it on the bench; `what` it is stands in the title."""
-        self.become(replace(self.session, preview=setup, looking=what))
-
-    def unpreview(self) -> None:
-        """Show the bench again, without what was said of the thing looked at."""
-        self.become(replace(self.session, preview=None, looking="", message=""))
-
-    def drawer_open(self, content: Content) -> None:
-        """Open the drawer."""
-        self.drawer.open(content, self.look)
-        self.redraw()
-
-    def start(self, session: Session) -> None:
-        """Put another setup on the bench; its history begins here."""
-        kept = self.session
-        self.become(replace(session, mode=kept.mode, order=kept.order, stock=kept.stock, course=kept.course))
-
-    def saved(self, document: Document[Setup], message: str) -> None:
-        """The bench is on the disk now."""
-        self.keeper.forget()
-        self.become(replace(self.session, document=document, message=message, alone=False, deleted=None))
-        self.keeper.offer_more()
-
-    def scroll(self, by: int) -> None:
-        """Scroll the view by rows, within its bounds."""
-        top = min(max(self.laid.top + by, 0), self.laid.last_top)
-        self.become(self.session.scrolled(top))
-
-    def other_entries(self) -> tuple[ShelfEntry, ...]:
-        """The shelf as it is on the disk now."""
-        self.shelf = read_shelf(self.folder, self.shelf)
-        return self.shelf
-
-    def other_setups(self) -> Iterator[Setup]:
-        """The good setups of the folder but the bench's own; none where the folder is gone."""
-        with suppress(InputError):
-            self.other_entries()
-        for entry in self.shelf:
-            if entry.setup is not None and entry.path != self.session.path:
-                yield entry.setup
+            self.drafts.open()
+            self.drafts.offer()
+            self.set_interval(EVERY_S, Watch(self.store).look)
 
     # Drawing
 
-    @property
-    def look(self) -> Look:
-        """The room there is."""
-        return Look(self.size.width, self.size.height, self.glyphs)
+    def _follow_soon(self) -> None:
+        """Draw, then keep the draft, once, after the keys that already wait."""
+        if not self._following:
+            self._following = True
+            self.call_later(self._follow)
 
-    @property
-    def hint(self) -> str:
-        """The hint of a first start; nothing later on."""
-        return hint.text(self.keymap_now) if self.hints else ""
+    def _follow(self) -> None:
+        self._following = False
+        self._draw()
+        self.drafts.keep()
 
-    def redraw(self) -> None:
-        """Draw once, after the keys that already wait."""
-        if not self._pending:
-            self._pending = True
-            self.call_later(self.draw)
-
-    def draw(self) -> None:
+    def _draw(self) -> None:
         """Show the session; while the app is being taken down there is nothing to show it on."""
-        self._pending = False
-        if not self.is_running:
+        session = self.store.session
+        if not self.is_running or session.room.width < 1:
             return
-        self.keeper.keep()
-        if self.size.width < 1:
-            return
-        self.drawer.draw(self.look, self.skin)
-        self.laid = whole_screen(self)
-        self.query_one("#frame", Rows).show(self.laid.lines, self.skin)
+        frame, look, colours = frame_of(session), session.room, COLOURS[session.colours]
+        if self.theme != session.colours:
+            self.theme = session.colours
+        self._bench.show(frame, session.view, look, colours)
+        if self._settled:
+            self._drawer.show(frame, look, colours)
+            self._overlays.show(frame, colours)
+
+    def keep_work(self) -> str:
+        """See Stopping."""
+        self.drafts.keep()
+        session = self.store.session
+        if not session.edited:
+            return "Nothing was unsaved."
+        if not self.drafts.has_all:
+            return "Unsaved work could not be kept: its folder takes no more."
+        where = shown_name(str(session.folder))
+        return f"Your unsaved work is kept: start it again on {where}, and t takes it back."
+
+    def _leave_hint(self) -> None:
+        """The hint goes with the first edit, for good."""
+        if self.store.session.hinting and self.store.session.history.past:
+            hint.seen()
+            self.store.change(hinting=False)
+
+    # Keys
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys are dealt with here, one by one, whole: passed on to widgets, fast ones would overtake."""
+        if isinstance(event, events.Key):
+            await self._settle()
+            await self._key(event.key, event.character)
+        elif isinstance(event, events.Paste) and not event.is_forwarded:
+            await self._settle()
+            await self._paste(event.text)
+        else:
+            await super().on_event(event)
+
+    async def _key(self, key: str, character: str | None) -> None:
+        palette = await self._overlays.palette()
+        if palette is not None:
+            await palette.press(key, character)
+        else:
+            router.press(self.store, self._drawer.line, key, character)
+
+    async def _paste(self, text: str) -> None:
+        palette = await self._overlays.palette()
+        if palette is not None:
+            await palette.paste(text)
+        else:
+            router.paste(self.store, self._drawer.line, text)
+
+    def _press(self, key: str) -> None:
+        """A key that the mouse has pressed in a foot."""
+        router.press(self.store, self._drawer.line, key, key if len(key) == 1 else None)
+
+    def _act(self, action: str) -> None:
+        router.act(self.store, action)
+
+    def action_act(self, action: str) -> None:
+        """An action of the registry, for the library's own bindings."""
+        self._act(action)
+
+    # The terminal
 
     def on_paste_cut(self, event: PasteCut) -> None:
         """Not all of a paste was taken."""
-        self.say(event.text)
+        self.store.say(event.text)
 
-    # Keys and mouse
+    def on_resize(self, event: events.Resize) -> None:
+        """Another size, another session."""
+        self._resized(event.size.width, event.size.height)
 
-    async def act(self, action: str) -> None:
-        """Do an action of the registry."""
-        await self._settle()
-        if self.drawer.is_open:  # unsaved work is offered before the first key counts
-            return
-        try:
-            handlers.HANDLERS[BY_ID[action].id](self)
-        except CogwrightError as error:
-            self.say(str(error))
+    def _resized(self, width: int, height: int) -> None:
+        room = replace(self.store.session.room, width=width, height=height)
+        if room != self.store.session.room:
+            self.store.change(room=room)
 
-    async def on_event(self, event: events.Event) -> None:
-        """Keys are dealt with here, one after the other: passed on to widgets, fast ones could overtake."""
-        if not isinstance(event, events.Key):
-            await super().on_event(event)
-        elif self.drawer.is_open:
-            self.drawer.press(event)
-        elif event.key in self._by_key:
-            await self.act(self._by_key[event.key])
 
-    def on_resize(self, _: events.Resize) -> None:
-        """Another size, another layout."""
-        self.redraw()
-
-    def on_drawer_changed(self, event: Drawer.Changed) -> None:
-        """The drawer has something else to show."""
-        event.stop()
-        self.redraw()
-
-    def on_click(self, event: events.Click) -> None:
-        """A click on a sprocket picks it, on a view's name opens it."""
-        if not self.drawer.is_open:
-            clicked(self, event.x, event.y)
-
-    def on_mouse_scroll_down(self, _: events.MouseScrollDown) -> None:
-        """The wheel scrolls the view."""
-        self.scroll(3)
-
-    def on_mouse_scroll_up(self, _: events.MouseScrollUp) -> None:
-        """The wheel scrolls the view."""
-        self.scroll(-3)
+def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, bool]:
+    """The session to begin with, and whether the mouse is used."""
+    settings, keymap = read_settings(options.keys)
+    folder, begun = first_beginning(paths, options)
+    wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
+    glyphs = ASCII if options.ascii or wanted else UNICODE
+    session = Session(
+        begun.work,
+        folder,
+        message=begun.message,
+        room=Look(glyphs=glyphs),
+        colours=choose(settings.theme, os.environ).name,
+        keymap=keymap,
+        hinting=hint.wanted(),
+    )
+    return session, options.mouse and settings.mouse

@@ -15,7 +15,7 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     if refused:
         return refused
     app = BenchApp(paths, options)
-    with guard(app, app.keeper.keep) as ending:
+    with guard(app, app.drafts.keep) as ending:
         app.run(mouse=app.use_mouse)
-    app.keeper.close()
+    app.drafts.close()
     return ending.status or app.return_code or 0

@@ -1,16 +1,31 @@
-"""The views by number: each a pure function from the session to a page.
+"""The registry of views: each has a number, a page made of the session, and actions of its own.
 
 All but the first are imported when they are first looked at: the first frame waits for every import.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Final
 
 from cogwright.app.state.session import Session
 from cogwright.present.lines import Look, Page, line
+from cogwright.present.panels.head import VIEWS as NAMES
 from cogwright.present.views.gears import gears_page
 
-View = Callable[[Session, Look], Page]
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A view by its digit. `keys` are actions that it alone has: they come first in its foot."""
+
+    number: int
+    help: str
+    page: Callable[[Session, Look], Page]
+    keys: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        return NAMES[self.number - 1]
 
 
 def _gears(session: Session, look: Look) -> Page:
@@ -48,4 +63,12 @@ def _order(session: Session, look: Look) -> Page:
     return Page((line(" ", title),), tuple(line(" ", row) for row in rows))
 
 
-VIEW_PAGES: Final[dict[int, View]] = {1: _gears, 2: _figures, 3: _fit, 4: _ride, 5: _shifting, 6: _order}
+VIEWS: Final = (
+    View(1, "The chart of development.", _gears),
+    View(2, "The full table.", _figures, ("sort",)),
+    View(3, "Will it go together; the chain.", _fit),
+    View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
+    View(5, "The order of the gears.", _shifting, ("drill",)),
+    View(6, "What to buy and do.", _order, ("bin",)),
+)
+VIEW: Final = {view.number: view for view in VIEWS}

@@ -26,6 +26,8 @@ class Glyphs:
     cross: str
     bullet: str
     more: str
+    thumb: str
+    track: str
 
     @property
     def characters(self) -> str:
@@ -48,6 +50,8 @@ UNICODE: Final = Glyphs(
     cross="\u2717",
     bullet="\u25b8",
     more="\u25be",
+    thumb="\u28ff",
+    track="\u254e",
 )
 ASCII: Final = Glyphs(
     name="ascii",
@@ -64,4 +68,6 @@ ASCII: Final = Glyphs(
     cross="x",
     bullet=">",
     more="v",
+    thumb="#",
+    track=":",
 )

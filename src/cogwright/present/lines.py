@@ -125,7 +125,7 @@ def plain(of: Line) -> str:
 
 def width(of: Line) -> int:
     """Terminal cells that the line takes."""
-    return sum(cells(span.text) for span in of)
+    return cells("".join([span.text for span in of]))
 
 
 def clip(of: Line, room: int) -> Line:

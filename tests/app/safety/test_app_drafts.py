@@ -6,10 +6,11 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from test_app_files import SETUP, SIZE, by_another, drafts, keys, path, screen, state
+from screens import is_open, words
+from test_app_files import SETUP, SIZE, by_another, drafts, keys, path, state
 
 from cogwright.app.main import BenchApp
-from cogwright.app.safety.drafts import session_of
+from cogwright.app.safety.drafts import work_of
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Draft, Drafts, pending
@@ -34,19 +35,19 @@ async def test_work_is_taken_back_and_undo_shows_the_file(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("x")  # a key that came too soon does not count
-        assert "Work on a.toml of" in screen(app)
-        assert "cogs: 24 gone, 25 new" in screen(app)
-        assert "q or Esc ask again next time" in screen(app)
+        assert "Work on a.toml of" in words(app)
+        assert "cogs: 24 gone, 25 new" in words(app)
+        assert "q or Esc ask again next time" in words(app)
         await pilot.press("q")
-        assert app.session.bench == SETUP
+        assert app.store.session.bench == SETUP
     assert drafts(path) == [EDITED]
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         await pilot.press("t")
-        assert "Taken back, not saved yet: s saves, u shows what was there" in screen(app)
+        assert "Taken back, not saved yet: s saves, u shows what was there" in words(app)
         await pilot.press("u")
-        assert app.session.bench == SETUP
+        assert app.store.session.bench == SETUP
         await pilot.press("r", "s")
         assert read_setup(path).value == EDITED
     assert drafts(path) == []
@@ -70,10 +71,10 @@ async def test_saving_taken_work_asks_when_the_file_has_changed_since(path: Path
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "The file has changed since: saving will ask" in screen(app)
-        assert "rings: 44 gone, 46 new" in screen(app)
+        assert "The file has changed since: saving will ask" in words(app)
+        assert "rings: 44 gone, 46 new" in words(app)
         await pilot.press("t", "s")
-        assert "The file has changed" in screen(app)
+        assert "The file has changed" in words(app)
         assert keys(app) == {"w", "S", "l"}
         await pilot.press("w")
     assert read_setup(path).value == EDITED
@@ -86,20 +87,20 @@ async def test_several_are_offered_one_after_another(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "not saved yet" in screen(app)
-        assert "There are 2 more" in screen(app)
+        assert "not saved yet" in words(app)
+        assert "There are 2 more" in words(app)
         await pilot.press("d")
-        assert "Work on b.toml" in screen(app)
-        assert "There is 1 more" in screen(app)
+        assert "Work on b.toml" in words(app)
+        assert "There is 1 more" in words(app)
         await pilot.press("t")
-        assert not app.drawer.is_open
-        assert "1 more will be offered when this is saved" in screen(app)
+        assert not is_open(app)
+        assert "1 more will be offered when this is saved" in words(app)
         await pilot.press("s")
-        assert "Saved b.toml" in screen(app)
-        assert "Work on a.toml" in screen(app)
+        assert "Saved b.toml" in words(app)
+        assert "Work on a.toml" in words(app)
         await pilot.press("d")
-        assert "Discarded" in screen(app)
-        assert not app.drawer.is_open
+        assert "Discarded" in words(app)
+        assert not is_open(app)
     assert read_setup(other).value == EDITED
     assert read_setup(path).value == SETUP
     assert drafts(path) == []
@@ -114,13 +115,13 @@ async def test_a_draft_whose_file_is_gone_or_spoilt_is_all_there_is(damage: str,
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        words = {"gone": "The file is gone from", "unreadable": "the file cannot be read: not valid TOML"}
-        assert words[damage] in screen(app)
+        said = {"gone": "The file is gone from", "unreadable": "the file cannot be read: not valid TOML"}
+        assert said[damage] in words(app)
         await pilot.press("t")
-        assert "s writes its file again" in screen(app)
-        assert app.session.unsaved
+        assert "s writes its file again" in words(app)
+        assert app.store.session.unsaved
         await pilot.press("u")
-        assert app.session.bench == EDITED
+        assert app.store.session.bench == EDITED
         await pilot.press("s")
         assert keys(app) == {"w", "S"}
         await pilot.press("w")
@@ -137,7 +138,7 @@ async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) 
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("x", "t", "s")
-        assert "its folder is gone" in screen(app)
+        assert "its folder is gone" in words(app)
         await pilot.press("S", "ctrl+u", *"c", "enter")
     assert read_setup(path.with_name("c.toml")).value == EDITED
 
@@ -153,8 +154,8 @@ async def test_a_draft_that_cannot_be_read_is_said_once_and_kept(content: bytes,
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "a draft of unsaved work cannot be read" in screen(app)
-        assert not app.drawer.is_open
+        assert "a draft of unsaved work cannot be read" in words(app)
+        assert not is_open(app)
     assert (state(path) / "1-a-b.draft.unreadable").read_bytes() == content
     assert pending(state(path)).notes == ()
 
@@ -180,12 +181,12 @@ async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
         with monkeypatch.context() as broken:
             broken.setattr(Drafts, "put", full)
             await pilot.press("up")
-            assert "the disk is full. Save it to its file soon" in screen(app)
+            assert "the disk is full. Save it to its file soon" in words(app)
             await pilot.press("up")
-            assert "the disk is full" not in screen(app)
-            assert not app.keeper.has_all
+            assert "the disk is full" not in words(app)
+            assert not app.drafts.has_all
         await pilot.press("up")
-        assert app.keeper.has_all
+        assert app.drafts.has_all
         app.exit(1)
     assert [setup.rear.cogs[-1] for setup in drafts(path)] == [27]
 
@@ -195,7 +196,7 @@ async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert "Unsaved work cannot be kept in" in screen(app)
+        assert "Unsaved work cannot be kept in" in words(app)
         await pilot.press("up", "s")
     assert read_setup(path).value == EDITED
 
@@ -203,13 +204,13 @@ async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
 async def test_a_bench_leaves_one_draft_wherever_its_file_goes(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("up", "D", "y", "up")
+        await pilot.press("up", "D", "f8", "up")
         app.exit(1)
     assert [setup.rear.cogs[-1] for setup in drafts(path)] == [26]
 
 
 def test_a_session_on_a_draft_without_a_file_has_none_either(path: Path) -> None:
-    taken = session_of(Draft(path, None, EDITED, datetime.now(), None))
+    taken = work_of(Draft(path, None, EDITED, datetime.now(), None))
     assert taken.document is None
     assert taken.edited
     assert taken.bench == EDITED

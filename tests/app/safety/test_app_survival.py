@@ -99,17 +99,17 @@ def test_a_stalled_terminal_is_left_in_time_and_the_work_kept(folder: Path) -> N
     assert [setup.rear.cogs[-1] for setup in drafts(folder)] == [26]
 
 
-#: The program with an error in the handler of one key, after what that key would have done.
+#: The program with an error in the controller of one key, after what that key would have done.
 BROKEN = """
 import sys
-from cogwright.app.controllers import handlers
+from cogwright.app.controllers import registry
 from cogwright.cli import main
-handlers.load()
-up = handlers.HANDLERS["teeth-up"]
-def broken(app):
-    up(app)
+registry.load()
+up = registry.CONTROLLERS["teeth-up"]
+def broken(store):
+    up(store)
     raise KeyError("on \\x1b[31mpurpose")
-handlers.HANDLERS["teeth-up"] = broken
+registry.CONTROLLERS["teeth-up"] = broken
 sys.exit(main())
 """
 

@@ -12,7 +12,7 @@ async def test_the_foot_says_that_a_paste_was_cut(tmp_path: Path) -> None:
         await pilot.pause()
         app.post_message(PasteCut(over_limit=True))
         await pilot.pause()
-        assert "longer than 64 kB" in app.session.message
+        assert "longer than 64 kB" in app.store.session.message
         app.post_message(PasteCut(over_limit=False))
         await pilot.pause()
-        assert "end of the paste did not come" in app.session.message
+        assert "end of the paste did not come" in app.store.session.message

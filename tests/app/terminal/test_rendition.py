@@ -8,10 +8,10 @@ from rich.color import ColorSystem
 from rich.style import Style
 from textual.strip import Strip
 
+from cogwright.app.colours import DARK, LIGHT, OWN
 from cogwright.app.terminal.cells import Row
 from cogwright.app.terminal.pen import Pen
 from cogwright.app.terminal.rendition import PLAIN, Rendition, after, change
-from cogwright.app.theme import DARK, LIGHT, OWN
 
 WIDTH = 40
 STYLES = [*DARK.styles.values(), *LIGHT.styles.values(), *OWN.styles.values(), Style(), Style(underline=True)]

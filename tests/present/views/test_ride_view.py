@@ -15,7 +15,7 @@ from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain, width
-from cogwright.present.panels.rider_table import rider_rows, usual_lines
+from cogwright.present.panels.rider_table import rider_row, usual_lines
 from cogwright.present.report.ride_data import ride_json, shifting_json
 from cogwright.present.views.profile import MARKS, profile_lines
 from cogwright.present.views.ride import RideState, ride_lines, ride_page
@@ -208,10 +208,9 @@ def test_any_setup_can_be_ridden_and_shown(bench: Setup, base: Setup) -> None:
 def test_rider_table_edits_what_it_shows() -> None:
     """Each row shows its value; a step and a choice give edits that change that value and no other."""
     bench = make((36,), (11, 28))
-    for i, field in enumerate(RIDER_FIELDS):
-        assert f"{field.value(bench):.{field.digits}f} {field.unit}" in plain(
-            rider_rows(study(bench), Look())[i]
-        )
+    for field in RIDER_FIELDS:
+        shown = plain(rider_row(study(bench), field, Look()))
+        assert f"{field.value(bench):.{field.digits}f} {field.unit}" in shown
         usual = [plain(row) for row in usual_lines(study(bench), field, Look())]
         assert all(any(choice.source in row for row in usual) for choice in field.usual)
         up = field.nudge(bench, up=True).apply(bench)

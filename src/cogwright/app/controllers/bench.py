@@ -1,12 +1,13 @@
 """Actions on the bench: pick a sprocket, change its teeth, add, remove, undo."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import Final
 
 from cogwright.app.controllers.delete import bring_back
-from cogwright.app.controllers.handlers import does
-from cogwright.app.pickers.content import Content
+from cogwright.app.controllers.registry import does
+from cogwright.app.state.opened import EntryKind, TextEntry, Typed
 from cogwright.app.state.session import riveted
+from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.common.numbers import whole_in
 from cogwright.core.setup.edits import (
@@ -14,123 +15,128 @@ from cogwright.core.setup.edits import (
     Edit,
     RemoveSprocket,
     SetTeeth,
+    Where,
     riveted_with,
 )
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
 from cogwright.present.panels.head import Cursor
 
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
+_ASK: Final = f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
 
 
-def edit(app: "BenchApp", change: Edit, follow: Cursor | None = None) -> None:
+def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> None:
     """Make an edit on the bench, or say why not."""
     try:
-        app.become(app.session.edit(change, follow))
+        store.replace(store.session.edit(change, follow))
     except EditRefused as refusal:
-        app.say(f"{refusal}.")
+        store.say(f"{refusal}.")
 
 
 @does("pick-left")
-def pick_left(app: "BenchApp") -> None:
+def pick_left(store: SessionStore) -> None:
     """The sprocket to the left."""
-    app.become(app.session.picked(-1))
+    store.replace(store.session.chosen(store.session.work.beside(-1)))
 
 
 @does("pick-right")
-def pick_right(app: "BenchApp") -> None:
+def pick_right(store: SessionStore) -> None:
     """The sprocket to the right."""
-    app.become(app.session.picked(1))
+    store.replace(store.session.chosen(store.session.work.beside(1)))
 
 
 @does("pick-other")
-def pick_other(app: "BenchApp") -> None:
+def pick_other(store: SessionStore) -> None:
     """From rings to cogs and back."""
-    app.become(app.session.crossed())
+    store.replace(store.session.chosen(store.session.work.across()))
 
 
 @does("teeth-up")
-def teeth_up(app: "BenchApp") -> None:
+def teeth_up(store: SessionStore) -> None:
     """The next larger tooth count."""
-    _step(app, True)
+    _step(store, True)
 
 
 @does("teeth-down")
-def teeth_down(app: "BenchApp") -> None:
+def teeth_down(store: SessionStore) -> None:
     """The next smaller tooth count."""
-    _step(app, False)
+    _step(store, False)
 
 
-def _step(app: "BenchApp", up: bool) -> None:
-    teeth = app.session.neighbour(up)
+def _step(store: SessionStore, up: bool) -> None:
+    teeth = store.session.work.neighbour(up)
     if teeth is None:
-        app.say(f"Sprockets here have {MIN_TEETH} to {MAX_TEETH} teeth.")
+        store.say(f"Sprockets here have {MIN_TEETH} to {MAX_TEETH} teeth.")
         return
-    put(app, teeth)
+    put(store, teeth)
 
 
-def put(app: "BenchApp", teeth: int) -> None:
+def put(store: SessionStore, teeth: int) -> None:
     """Another sprocket in the place of the chosen one; a riveted cog says so. Raises EditRefused."""
-    here = app.session.cursor
-    others = riveted_with(app.session.bench, here.teeth) if here.where == "cog" else ()
-    changed = app.session.edit(SetTeeth(here.where, here.teeth, teeth), Cursor(here.where, teeth))
-    app.become(changed.say(riveted(here.teeth, others)) if others else changed)
+    session, here = store.session, store.session.cursor
+    others = riveted_with(session.bench, here.teeth) if here.where == "cog" else ()
+    changed = session.edit(SetTeeth(here.where, here.teeth, teeth), Cursor(here.where, teeth))
+    store.replace(changed.say(riveted(here.teeth, others)) if others else changed)
 
 
 @does("type-teeth")
-def type_teeth(app: "BenchApp") -> None:
+def type_teeth(store: SessionStore) -> None:
     """Type the tooth count of the chosen sprocket."""
-    here = app.session.cursor
-    _ask_teeth(app, f"Teeth in place of {here.where} {here.teeth}", lambda teeth: put(app, teeth))
+    here = store.session.cursor
+    store.open(TextEntry(_TEETH, f"Teeth in place of {here.where} {here.teeth}"))
+
+
+def _take_teeth(store: SessionStore, text: str, _: None) -> str | None:
+    return _put_on(text, lambda teeth: put(store, teeth))
+
+
+def _put_on(text: str, then: Callable[[int], None]) -> str | None:
+    """A typed tooth count to something that puts it on; why not, if it is none or cannot be put on."""
+    try:
+        then(whole_in(text, MIN_TEETH, MAX_TEETH))
+    except ValueError:
+        return _ASK
+    except EditRefused as refusal:
+        return f"{refusal}."
+    return None
 
 
 @does("add")
-def add(app: "BenchApp") -> None:
+def add(store: SessionStore) -> None:
     """Add a ring or cog; type its teeth."""
-    where = app.session.cursor.where
-    near = app.session.neighbour(True) or app.session.neighbour(False)
+    where, work = store.session.cursor.where, store.session.work
+    near = work.neighbour(True) or work.neighbour(False)
+    store.open(TextEntry(_ADDED, f"Teeth of the {where} to add", Typed.ready(str(near or "")), where))
 
+
+def _take_added(store: SessionStore, text: str, where: Where) -> str | None:
     def put_on(teeth: int) -> None:
-        app.become(app.session.edit(AddSprocket(where, teeth), Cursor(where, teeth)))
+        store.replace(store.session.edit(AddSprocket(where, teeth), Cursor(where, teeth)))
 
-    _ask_teeth(app, f"Teeth of the {where} to add", put_on, str(near or ""))
+    return _put_on(text, put_on)
 
 
-def _ask_teeth(app: "BenchApp", title: str, then: Callable[[int], None], value: str = "") -> None:
-    """Ask for a tooth count, until one is typed that can be put on."""
-
-    def typed(text: str) -> str | None:
-        try:
-            teeth = whole_in(text, MIN_TEETH, MAX_TEETH)
-        except ValueError:
-            return f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
-        try:
-            then(teeth)
-        except EditRefused as refusal:
-            return f"{refusal}."
-        return None
-
-    app.drawer_open(Content(title, typed=typed, value=value))
+_TEETH: Final = EntryKind(_take_teeth)
+_ADDED: Final = EntryKind(_take_added)
 
 
 @does("remove")
-def remove(app: "BenchApp") -> None:
+def remove(store: SessionStore) -> None:
     """Take the chosen sprocket off."""
-    here = app.session.cursor
-    edit(app, RemoveSprocket(here.where, here.teeth))
+    here = store.session.cursor
+    edit(store, RemoveSprocket(here.where, here.teeth))
 
 
 @does("undo")
-def undo(app: "BenchApp") -> None:
+def undo(store: SessionStore) -> None:
     """One edit back; a file that was deleted after the last one comes back first."""
-    deleted = app.session.deleted
-    if deleted is not None and len(app.session.history.past) <= deleted.edits:
-        bring_back(app, deleted)
+    deleted = store.session.deleted
+    if deleted is not None and len(store.session.history.past) <= deleted.edits:
+        bring_back(store, deleted)
     else:
-        app.become(app.session.undo())
+        store.replace(store.session.undo())
 
 
 @does("redo")
-def redo(app: "BenchApp") -> None:
+def redo(store: SessionStore) -> None:
     """One edit forward."""
-    app.become(app.session.redo())
+    store.replace(store.session.redo())

@@ -1,69 +1,83 @@
 """Taking the picture along: the screen as SVG, the chart as text, to a file or the clipboard."""
 
-import re
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import Final
 
-from cogwright.app.controllers.handlers import does
+from cogwright.app.controllers.registry import does
 from cogwright.app.layout import whole_view
-from cogwright.app.pickers.content import Choice, Content
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import Deed, ListKind, PickList
+from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
+from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import clean, shown_name
-from cogwright.present.lines import Span, plain
-from cogwright.present.panels.head import VIEWS
+from cogwright.present.lines import Line, Span, plain
 from cogwright.store.exports import write_export
 from cogwright.store.files import StoreError
 from cogwright.store.paths import suggested_name
 
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to take something along."""
+
+    name: str
+    deed: Deed
 
 
 @does("export")
-def export(app: "BenchApp") -> None:
+def export(store: SessionStore) -> None:
     """Ask what to take along, and do it."""
-    choices = [
-        Choice((Span("the whole view as text, to a file"),), _text_file),
-        Choice((Span("the whole view as text, to the clipboard (OSC 52)"),), _clipboard),
-        Choice((Span("this screen as a picture (SVG), to a file"),), _svg_file),
-    ]
-    app.drawer_open(Content("Take along", choices, pick=lambda then: then(app)))
+    store.open(PickList(WAYS, "Take along", _WAYS))
 
 
-def view_text(app: "BenchApp") -> str:
+def view_text(session: Session) -> str:
     """The whole view with its head, however long, as plain text."""
-    return "\n".join(clean(plain(each)) for each in whole_view(app)) + "\n"
+    return "\n".join(clean(plain(each_line)) for each_line in whole_view(session)) + "\n"
 
 
-def _name(app: "BenchApp", ending: str) -> str:
-    stem = suggested_name(app.session.bench.name).removesuffix(".toml")
-    return f"{stem}-{VIEWS[app.session.view - 1].lower()}{ending}"
+def _name(session: Session, ending: str) -> str:
+    stem = suggested_name(session.bench.name).removesuffix(".toml")
+    return f"{stem}-{VIEW[session.view].name.lower()}{ending}"
 
 
-def _text_file(app: "BenchApp") -> None:
-    _write(app, _name(app, ".txt"), view_text(app))
+def _text_file(store: SessionStore) -> None:
+    _write(store, _name(store.session, ".txt"), view_text(store.session))
 
 
-def _svg_file(app: "BenchApp") -> None:
-    """The drawer is closed by now; the picture is taken once the screen without it is drawn."""
-    app.draw()
-    app.call_after_refresh(lambda: _write(app, _name(app, ".svg"), picture(app)))
+def _picture_file(store: SessionStore) -> None:
+    """The list is closed by now; the picture is taken once the screen without it is drawn."""
+    name = _name(store.session, ".svg")
+    store.host.after_drawing(lambda: _write(store, name, store.host.picture()))
 
 
-def picture(app: "BenchApp") -> str:
-    """The screen as SVG. The library would have the viewer fetch a font from the web: take its own."""
-    return re.sub(r"@font-face\s*\{.*?\}", "", app.export_screenshot(simplify=True), flags=re.DOTALL)
-
-
-def _write(app: "BenchApp", name: str, text: str) -> None:
+def _write(store: SessionStore, name: str, text: str) -> None:
     try:
         path = write_export(name, text)
     except StoreError as error:
-        app.say(str(error))
+        store.say(str(error))
         return
-    app.say(f"Written to {shown_name(str(path))}.")
+    store.say(f"Written to {shown_name(str(path))}.")
 
 
-def _clipboard(app: "BenchApp") -> None:
-    text = view_text(app)
-    app.copy_to_clipboard(text)
+def _clipboard(store: SessionStore) -> None:
+    text = view_text(store.session)
+    store.host.copy(text)
     count = text.count("\n")
-    app.say(f"{count} lines sent to the terminal's clipboard (OSC 52); tmux and some others must allow it.")
+    store.say(f"{count} lines sent to the terminal's clipboard (OSC 52); tmux and some others must allow it.")
+
+
+def _line(way: Way, _: Scene) -> Line:
+    return (Span(way.name),)
+
+
+def _take(store: SessionStore, way: Way, _: None) -> None:
+    way.deed(store)
+
+
+WAYS: Final = ListKind(each(_line), _take)
+_WAYS: Final = (
+    Way("the whole view as text, to a file", _text_file),
+    Way("the whole view as text, to the clipboard (OSC 52)", _clipboard),
+    Way("this screen as a picture (SVG), to a file", _picture_file),
+)

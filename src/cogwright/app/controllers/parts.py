@@ -1,151 +1,115 @@
-"""Actions with the parts bin: choose one, pick a part of it onto the bench."""
+"""Put a part of the bin on, or the cassette of another setup; each shows on the bench while looked at."""
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import Final
 
 from cogwright.app.controllers.bench import edit
-from cogwright.app.controllers.handlers import does
-from cogwright.app.pickers.content import Choice, Content
-from cogwright.core.common.errors import EditRefused, InputError
-from cogwright.core.parts.bin import Bin, CassettePart
+from cogwright.app.controllers.order import choose_bin, load_bin
+from cogwright.app.controllers.registry import does
+from cogwright.app.controllers.shelf import other_setups
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import ListKind, PickList
+from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
+from cogwright.core.common.errors import EditRefused
+from cogwright.core.parts.bin import CassettePart
 from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.edits import Edit
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import Role, Span, line
+from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.parts import part_line, why_not
-from cogwright.store.bins import bin_files, read_bin
-
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
-
-
-def load_bin(app: "BenchApp") -> None:
-    """The first bin of the folder that can be read, if none is chosen yet; a bad one says what is wrong."""
-    if app.session.stock is not None:
-        return
-    for path in bin_files(app.folder):
-        try:
-            app.session = replace(app.session, stock=read_bin(path).value)
-        except InputError as error:
-            app.say(f"This parts bin cannot be read: {error.problems[0]}")
-            continue
-        return
-
-
-@does("view-6")
-def look_at_order(app: "BenchApp") -> None:
-    """The order sheet, with the bin's prices where there is a bin."""
-    app.session = app.session.looked(6)
-    load_bin(app)
-    app.redraw()
-
-
-@does("bin")
-def choose_bin(app: "BenchApp") -> None:
-    """Choose the parts bin."""
-    found: list[Choice] = []
-    for path in bin_files(app.folder):
-        try:
-            stock = read_bin(path).value
-            text = line(f"{stock.name}   ", Span(f"{sum(1 for _ in stock.parts)} kinds of parts", Role.DIM))
-            found.append(Choice(text, stock))
-        except InputError as error:
-            found.append(Choice((Span(f"! {error.problems[0]}", Role.PROBLEM),), None))
-    if not found:
-        app.say("There is no parts bin here: put one into the folder bins, as the README says.")
-        return
-    app.drawer_open(Content("Parts bin", found, pick=lambda stock: _take_bin(app, stock)))
-
-
-def _take_bin(app: "BenchApp", stock: Bin | None) -> None:
-    if stock is not None:
-        app.become(replace(app.session, stock=stock, message=f"Parts bin: {stock.name}."))
 
 
 @does("part")
-def part(app: "BenchApp") -> None:
-    """Pick a part of the bin; each shows on the bench while it is looked at."""
-    load_bin(app)
-    session = app.session
-    if session.stock is None:
-        choose_bin(app)
+def part(store: SessionStore) -> None:
+    """Pick a part of the bin."""
+    load_bin(store)
+    stock, here = store.session.stock, store.session.cursor
+    if stock is None:
+        choose_bin(store)
         return
-    stock, here = session.stock, session.cursor
-    look = app.look.narrower(3)
-    choices = [
-        Choice(part_line(each, stock.currency, look), each)
-        for each in try_parts(stock, session.study, _place(app))
-    ]
-    app.drawer_open(
-        Content(
-            f"{stock.name}: in place of {here.where} {here.teeth}",
-            choices,
-            pick=lambda each: _put(app, each),
-            move=lambda each: _show(app, each),
-            leave=app.unpreview,
-            filter=True,
-            height=14,
-        )
-    )
-
-
-def _put(app: "BenchApp", pick: TriedPart) -> None:
-    app.unpreview()
-    edit(app, pick.edit)
-    if pick.why_not:
-        app.say(f"{pick.part.name} is on, but: {'; '.join(pick.why_not)}.")
-
-
-def _show(app: "BenchApp", pick: TriedPart) -> None:
-    """The bench as it would be, and what speaks against it; one that cannot be leaves it as it is."""
-    _try_on(app, pick.edit, why_not(pick))
-
-
-def _try_on(app: "BenchApp", change: Edit, message: str = "") -> None:
-    try:
-        shown: Setup | None = change.apply(app.session.bench)
-    except EditRefused:
-        shown = None
-    looking = change.say() if shown not in (None, app.session.bench) else ""
-    app.become(replace(app.session, preview=shown, looking=looking, message=message))
+    found = tuple(try_parts(stock, store.session.study, _place(store.session)))
+    store.open(PickList(PARTS, f"{stock.name}: in place of {here.where} {here.teeth}", found, stock.currency))
 
 
 @does("cassette")
-def cassette(app: "BenchApp") -> None:
+def cassette(store: SessionStore) -> None:
     """Replace the whole cassette by one of another setup, or of the parts bin."""
-    load_bin(app)
-    choices = [*(_cassette(app, setup) for setup in app.other_setups()), *_bin_cassettes(app)]
-    if not choices:
-        app.say("There is no other setup in this folder, and no parts bin, to take a cassette from.")
+    load_bin(store)
+    session, stock = store.session, store.session.stock
+    found: list[TriedPart | Taken] = [
+        Taken(setup, cassette_of(setup, session.study, _place(session))) for setup in other_setups(store)
+    ]
+    if stock is not None:
+        of_bin = try_parts(stock, session.study, _place(session))
+        found += [pick for pick in of_bin if isinstance(pick.part, CassettePart)]
+    if not found:
+        store.say("There is no other setup in this folder, and no parts bin, to take a cassette from.")
         return
-    app.drawer_open(
-        Content(
-            "Put another cassette on",
-            choices,
-            pick=lambda pick: _put(app, pick),
-            move=lambda pick: _show(app, pick),
-            leave=app.unpreview,
-            filter=True,
-        )
-    )
+    currency = stock.currency if stock else ""
+    store.open(PickList(CASSETTES, "Put another cassette on", tuple(found), currency))
 
 
-def _cassette(app: "BenchApp", setup: Setup) -> Choice:
-    cogs = " ".join(map(str, setup.rear.cogs))
-    pick = cassette_of(setup, app.session.study, _place(app))
-    mark = Span("fits  ", Role.OK) if pick.fits else Span("! no  ", Role.CAUTION)
-    return Choice(line(mark, f"{cogs}   ", Span(setup.name, Role.DIM)), pick)
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The cassette of another setup."""
+
+    setup: Setup
+    pick: TriedPart
 
 
-def _bin_cassettes(app: "BenchApp") -> list[Choice]:
-    stock = app.session.stock
-    if stock is None:
-        return []
-    found = try_parts(stock, app.session.study, _place(app))
-    look = app.look.narrower(3)
-    whole = [pick for pick in found if isinstance(pick.part, CassettePart)]
-    return [Choice(part_line(pick, stock.currency, look), pick) for pick in whole]
+def _place(session: Session) -> Place:
+    return Place(session.cursor.where, session.cursor.teeth)
 
 
-def _place(app: "BenchApp") -> Place:
-    return Place(app.session.cursor.where, app.session.cursor.teeth)
+def _line(pick: TriedPart | Taken, scene: Scene) -> Line:
+    if isinstance(pick, TriedPart):
+        return part_line(pick, scene.note, scene.look)
+    cogs = " ".join(map(str, pick.setup.rear.cogs))
+    mark = Span("fits  ", Role.OK) if pick.pick.fits else Span("! no  ", Role.CAUTION)
+    return line(mark, f"{cogs}   ", Span(pick.setup.name, Role.DIM))
+
+
+def _words(pick: TriedPart | Taken) -> str:
+    if isinstance(pick, TriedPart):
+        return f"{pick.part.name} {'fits' if pick.fits else 'no ' + ' '.join(pick.why_not)}"
+    return f"{pick.setup.name} {pick.setup.rear.cogs[0]}-{pick.setup.rear.cogs[-1]}"
+
+
+def _picked(of: TriedPart | Taken) -> TriedPart:
+    return of if isinstance(of, TriedPart) else of.pick
+
+
+def _take(store: SessionStore, of: TriedPart | Taken, _: str) -> None:
+    pick = _picked(of)
+    _unlook(store)
+    edit(store, pick.edit)
+    if pick.why_not:
+        store.say(f"{pick.part.name} is on, but: {'; '.join(pick.why_not)}.")
+
+
+def _show(store: SessionStore, of: TriedPart | Taken, _: str) -> None:
+    """The bench as it would be, and what speaks against it; one that cannot be leaves it as it is."""
+    pick = _picked(of)
+    shown = _tried(store.session.bench, pick.edit)
+    looking = pick.edit.say() if shown not in (None, store.session.bench) else ""
+    store.change(preview=shown, looking=looking, message=why_not(pick))
+
+
+def _tried(bench: Setup, change: Edit) -> Setup | None:
+    try:
+        return change.apply(bench)
+    except EditRefused:
+        return None
+
+
+def _leave(store: SessionStore, _: str) -> None:
+    _unlook(store)
+
+
+def _unlook(store: SessionStore) -> None:
+    store.replace(store.session.unlooked().say(""))
+
+
+PARTS: Final = ListKind(each(_line), _take, _show, _leave, _words, height=14)
+CASSETTES: Final = ListKind(each(_line), _take, _show, _leave, _words)

@@ -1,200 +1,113 @@
 """What should I change? Asks for the goal and its limits, then searches."""
 
-from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final, cast
+from typing import Final
 
-from cogwright.app.controllers.handlers import does
-from cogwright.app.controllers.parts import choose_bin, load_bin
-from cogwright.app.pickers.content import Choice, Content
-from cogwright.app.state.wishes import LIMITS, Kind, Limit, first_limits
-from cogwright.core.common.numbers import number_in, written
+from cogwright.app.controllers.limits import ask_limits
+from cogwright.app.controllers.order import choose_bin, load_bin
+from cogwright.app.controllers.registry import does
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import Key, ListKind, PickList, do
+from cogwright.app.state.proposal_request import GoalKind
+from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
 from cogwright.core.common.safe_text import pad
-from cogwright.present.lines import Line, Role, Span, clip, line
+from cogwright.present.lines import Line, Role, Span, line
+from cogwright.present.panels.foot import FootKey
 
-if TYPE_CHECKING:
-    from cogwright.app.controllers.seeker import Other
-    from cogwright.app.main import BenchApp
-    from cogwright.core.proposing.goal import Goal
-
-_KINDS: Final[tuple[tuple[str, Kind], ...]] = (("e", "even"), ("s", "single"), ("l", "plan"))
-_ORDER: Final = [kind for _, kind in _KINDS]
+_KEYS: Final[dict[GoalKind, str]] = {"even": "e", "single": "s", "plan": "l"}
 _NO_BIN: Final = "A plan chooses from a parts bin: put one into the folder bins, as the README says."
 
 
 @does("proposals")
-def proposals(app: "BenchApp") -> None:
+def proposals(store: SessionStore) -> None:
     """Ask for the goal; Enter repeats the one of the last time."""
-    load_bin(app)
-    _ask(app, _ORDER.index(app.session.wishes.kind))
+    load_bin(store)
+    goals = tuple(_KEYS)
+    at = goals.index(store.session.request.kind)
+    store.open(PickList(GOALS, "What should I change?", goals, at=at))
 
 
-def _ask(app: "BenchApp", at: int) -> None:
-    """The goals, with what they choose from."""
-    answers: dict[str, Callable[[], None]] = {key: _chooser(app, kind) for key, kind in _KINDS}
-    app.drawer_open(
-        Content(
-            "What should I change?",
-            _goal_rows(app),
-            pick=lambda kind: _choose(app, kind),
-            answers=answers | {"p": lambda: _pin(app), "a": lambda: _anything(app)},
-            start=at,
-            keys=_goal_keys(app),
-        )
-    )
+def _line(goal: GoalKind, scene: Scene) -> Line:
+    name, what = _said(goal, scene.session)
+    return line(Span(_KEYS[goal], Role.KEY), f"  {pad(name, 13)}", Span(what, Role.DIM))
 
 
-def _goal_rows(app: "BenchApp") -> list[Choice]:
-    bench, stock = app.session.bench, app.session.stock
+def _said(goal: GoalKind, session: Session) -> tuple[str, str]:
+    """What a goal is called, and what it chooses from."""
+    bench, stock, request = session.bench, session.stock, session.request
     cogs, rings = bench.rear.cogs, len(bench.crank.rings)
-    out_of = stock.name if stock and not app.session.wishes.anything else "all tooth counts"
-    pins = app.session.wishes.pinned(cogs)
-    stay = f"; pinned: {' '.join(map(str, pins))}" if pins else ""
-    instead = f"in the place of {rings}" if rings > 1 else "another one"
-    said = {
-        "even": ("even out", f"the steps of {cogs[0]}-{cogs[-1]}, out of {out_of}{stay}"),
-        "single": ("single ring", f"{instead}, out of {out_of}"),
-        "plan": ("plan", f"within limits, out of {stock.name if stock else 'a parts bin: none is chosen'}"),
-    }
-    return [
-        Choice(line(Span(key, Role.KEY), f"  {pad(said[kind][0], 13)}", Span(said[kind][1], Role.DIM)), kind)
-        for key, kind in _KINDS
-    ]
+    out_of = stock.name if stock and not request.all_counts else "all tooth counts"
+    if goal == "even":
+        pins = request.pinned(cogs)
+        stay = f"; pinned: {' '.join(map(str, pins))}" if pins else ""
+        return "even out", f"the steps of {cogs[0]}-{cogs[-1]}, out of {out_of}{stay}"
+    if goal == "single":
+        instead = f"in the place of {rings}" if rings > 1 else "another one"
+        return "single ring", f"{instead}, out of {out_of}"
+    return "plan", f"within limits, out of {stock.name if stock else 'a parts bin: none is chosen'}"
 
 
-def _goal_keys(app: "BenchApp") -> str:
-    session, keys = app.session, ["e s l or Enter"]
+def _keys(scene: Scene) -> list[Key]:
+    session = scene.session
+    keys = [Key(key, "", do(_choose_by_key, goal)) for goal, key in _KEYS.items()]
     if session.cursor.where == "cog":
-        pinned = session.cursor.teeth in session.wishes.pins
-        keys.append(f"p {'free' if pinned else 'pin'} cog {session.cursor.teeth}")
+        pinned = session.cursor.teeth in session.request.pins
+        keys.append(Key("p", f"{'free' if pinned else 'pin'} cog {session.cursor.teeth}", _pin))
     if session.stock is not None:
-        keys.append("a the bin only" if session.wishes.anything else "a all tooth counts")
-    return "   ".join([*keys, "q or Esc back"])
+        word = "the bin only" if session.request.all_counts else "all tooth counts"
+        keys.append(Key("a", word, turn_all_counts))
+    return keys
 
 
-def _wish(app: "BenchApp", **wishes: object) -> None:
-    changed = replace(app.session.wishes, **wishes)  # type: ignore[arg-type]
-    app.session = replace(app.session, wishes=changed)
-
-
-def _pin(app: "BenchApp") -> None:
+def _pin(store: SessionStore) -> None:
     """Pin the chosen cog, or free it."""
-    cursor = app.session.cursor
-    if cursor.where == "cog":
-        app.session = replace(app.session, wishes=app.session.wishes.toggled(cursor.teeth))
-    _ask(app, app.drawer.index)
+    store.change(request=store.session.request.toggled(store.session.cursor.teeth))
 
 
-def _anything(app: "BenchApp") -> None:
+def turn_all_counts(store: SessionStore) -> None:
     """Out of the bin, or out of all tooth counts."""
-    _wish(app, anything=not app.session.wishes.anything)
-    _ask(app, app.drawer.index)
+    request = store.session.request
+    store.change(request=replace(request, all_counts=not request.all_counts))
 
 
-def _chooser(app: "BenchApp", kind: Kind) -> Callable[[], None]:
-    return lambda: _choose(app, kind)
+def _choose_by_key(store: SessionStore, goal: GoalKind) -> None:
+    store.close()
+    _choose(store, goal, None)
 
 
-def _choose(app: "BenchApp", kind: Kind) -> None:
-    _wish(app, kind=kind)
-    if kind != "plan":
-        seek(app)
-    elif app.session.stock is not None:
-        ask_limits(app)
+def _choose(store: SessionStore, goal: GoalKind, _: None) -> None:
+    store.change(request=replace(store.session.request, kind=goal))
+    if goal != "plan":
+        look_for(store)
+    elif store.session.stock is not None:
+        ask_limits(store, look_for)
     else:
-        choose_bin(app)
-        app.say(_NO_BIN)
+        choose_bin(store)
+        store.say(_NO_BIN)
 
 
-# The limits of a plan
+def look_for(store: SessionStore) -> None:
+    """Search for what the request asks, and show the list."""
+    from cogwright.app.controllers.proposal_list import search_and_list
+
+    search_and_list(store, _others(store.session))
 
 
-def ask_limits(app: "BenchApp", at: int = len(LIMITS)) -> None:
-    """The limits, each to be changed, and the row that searches."""
-    session = app.session
-    base = session.baseline.setup if session.baseline else None
-    goal = session.wishes.limits or first_limits(session.bench, base)
-    _wish(app, limits=goal)
-    rows = [Choice(_limit_line(app, limit, goal), limit) for limit in LIMITS]
-    app.drawer_open(
-        Content(
-            "Plan: the limits",
-            [*rows, Choice((Span("search within these limits", Role.KEY),))],
-            head=_left_out(app),
-            pick=lambda limit: _type_limit(app, limit) if limit else seek(app),
-            answers={"l": lambda: seek(app)},
-            start=at,
-            keys="Up Down move   Enter change, or search   l search   q or Esc back",
-        )
-    )
+def _others(session: Session) -> tuple[Key, ...]:
+    """Keys of the list that begin another search."""
+    if session.request.kind == "plan":
+        return (Key("l", "limits", do(ask_limits, look_for)),)
+    if session.stock is None:
+        return ()
+    return (Key("a", "bin only" if session.request.all_counts else "all counts", _turned),)
 
 
-def _left_out(app: "BenchApp") -> list[Line]:
-    from cogwright.core.proposing.bin_choices import unpriced
-
-    names = unpriced(app.session.stock) if app.session.stock else ()
-    text = f" left out for want of a price: {', '.join(names)}"
-    return [clip((Span(text, Role.DIM),), app.look.width)] if names else []
+def _turned(store: SessionStore) -> None:
+    turn_all_counts(store)
+    look_for(store)
 
 
-def _unit(app: "BenchApp", limit: Limit) -> str:
-    return limit.unit or (app.session.stock.currency if app.session.stock else "")
-
-
-def _limit_line(app: "BenchApp", limit: Limit, goal: "Goal") -> Line:
-    value = getattr(goal, limit.field)
-    if value is None:
-        return line(pad(limit.name, 36), Span("no limit", Role.DIM))
-    return line(pad(limit.name, 36), f"{written(value)} {_unit(app, limit)}")
-
-
-def _type_limit(app: "BenchApp", limit: Limit) -> None:
-    """Type one limit; back to all of them."""
-    at = LIMITS.index(limit)
-    goal = cast("Goal", app.session.wishes.limits)
-
-    def typed(text: str) -> str | None:
-        try:
-            value = number_in(text, limit.least) if text.strip() else None
-        except ValueError:
-            return f"Type {limit.asks}, or nothing for no limit."
-        _wish(app, limits=replace(goal, **{limit.field: value}))
-        ask_limits(app, at)
-        return None
-
-    app.drawer_open(
-        Content(
-            f"{limit.name}, {_unit(app, limit)}",
-            head=[(Span(f" {limit.asks[0].upper()}{limit.asks[1:]}; empty for no limit.", Role.DIM),)],
-            typed=typed,
-            leave=lambda: ask_limits(app, at),
-            value=written(getattr(goal, limit.field)),
-        )
-    )
-
-
-# The search
-
-
-def seek(app: "BenchApp") -> None:
-    """Search for what the wishes ask, and show the list."""
-    from cogwright.app.controllers.searches import search
-    from cogwright.app.controllers.seeker import Seeker
-
-    Seeker(app, search(app.session), _other_keys(app)).start()
-
-
-def _other_keys(app: "BenchApp") -> dict[str, "Other"]:
-    from cogwright.app.controllers.seeker import Other
-
-    wishes = app.session.wishes
-    if wishes.kind == "plan":
-        return {"l": Other("limits", lambda: ask_limits(app))}
-    if app.session.stock is None:
-        return {}
-
-    def turned() -> None:
-        _wish(app, anything=not wishes.anything)
-        seek(app)
-
-    return {"a": Other("bin only" if wishes.anything else "all counts", turned)}
+GOALS: Final = ListKind(
+    each(_line), _choose, keys=_keys, foot=(FootKey("e s l", "or"), FootKey("Enter", "choose", "enter"))
+)

@@ -1,70 +1,91 @@
 """The shelf: every setup of the folder, the bad ones with what is wrong; Enter puts one on the bench."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
+from typing import Final
 
-from cogwright.app.controllers.files import leaving, read_problems
-from cogwright.app.controllers.handlers import does
-from cogwright.app.pickers.content import Choice, Content
-from cogwright.app.state.opening import begin
+from cogwright.app.controllers.asking import read_problems
+from cogwright.app.controllers.leaving import leaving
+from cogwright.app.controllers.registry import does
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.beginning import begin
+from cogwright.app.state.opened import ListKind, PickList, do
+from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import shown_name
-from cogwright.present.lines import Look, line
+from cogwright.core.setup.model import Setup
+from cogwright.present.lines import Line, line
 from cogwright.present.panels.shelf import Scale, bad_line, scale_of, setup_line, shelf_head, strip_cells
-from cogwright.store.shelf import ShelfEntry
-
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
+from cogwright.store.documents import Document
+from cogwright.store.shelf import ShelfEntry, read_shelf
 
 
 @does("open")
-def open_shelf(app: "BenchApp") -> None:
+def open_shelf(store: SessionStore) -> None:
     """The shelf of setups; Enter puts one on the bench."""
     try:
-        entries = app.other_entries()
+        entries = shelf_now(store)
     except InputError as error:
-        app.say(str(error))
+        store.say(str(error))
         return
-    rows = shelf_choices(app, entries)
-    if not rows:
-        app.say(f"No setup in {shown_name(str(app.folder))} yet: s saves what is on the bench there.")
+    session = store.session
+    if not entries:
+        store.say(f"No setup in {shown_name(str(session.folder))} yet: s saves what is on the bench there.")
         return
-    here = next((i for i, entry in enumerate(entries) if entry.path == app.session.path), 0)
-    title = f"Setups in {shown_name(app.folder.name or str(app.folder))}, ranges on one scale"
-    look = app.look.narrower(3)
-    app.drawer_open(
-        Content(
-            title,
-            rows,
-            head=[line("   ", shelf_head(_scale(entries, look), look))],
-            pick=lambda e: _open(app, e),
-            filter=True,
-            start=here,
-            height=40,
-        )
-    )
+    here = next((i for i, entry in enumerate(entries) if entry.path == session.path), 0)
+    title = f"Setups in {shown_name(session.folder.name or str(session.folder))}, ranges on one scale"
+    scale = scale_of([entry.setup for entry in entries if entry.setup], 1)
+    store.open(PickList(SHELF, title, entries, scale, at=here))
 
 
-def shelf_choices(app: "BenchApp", entries: tuple[ShelfEntry, ...]) -> list[Choice]:
-    """A choice for every file, the bad ones with what is wrong."""
-    look = app.look.narrower(3)
-    scale = _scale(entries, look)
-    base = app.session.baseline.setup if app.session.baseline else None
-    return [
-        Choice(
-            setup_line(e.setup, scale, base, look) if e.setup else bad_line(e.name, e.problems, look),
-            e,
-        )
-        for e in entries
-    ]
+def shelf_now(store: SessionStore) -> tuple[ShelfEntry, ...]:
+    """The shelf as it is on the disk now. Raises InputError where the folder cannot be read."""
+    store.change(shelf=read_shelf(store.session.folder, store.session.shelf))
+    return store.session.shelf
 
 
-def _scale(entries: tuple[ShelfEntry, ...], look: Look) -> Scale:
-    return scale_of([e.setup for e in entries if e.setup], strip_cells(look))
+def other_setups(store: SessionStore) -> Iterator[Setup]:
+    """The good setups of the folder but the bench's own; none where the folder is gone."""
+    with suppress(InputError):
+        shelf_now(store)
+    for entry in store.session.shelf:
+        if entry.setup is not None and entry.path != store.session.path:
+            yield entry.setup
 
 
-def _open(app: "BenchApp", entry: ShelfEntry) -> None:
+def _entry_line(entry: ShelfEntry, scene: Scene) -> Line:
+    base = scene.session.baseline
+    if entry.setup is None:
+        return bad_line(entry.name, entry.problems, scene.look)
+    return setup_line(entry.setup, _scale(scene), base.setup if base else None, scene.look)
+
+
+def _scale(scene: Scene) -> Scale:
+    """The scale of all entries, which is the list's note, in the cells that there are for it."""
+    scale: Scale = scene.note
+    return replace(scale, cells=strip_cells(scene.look))
+
+
+def _head(scene: Scene) -> list[Line]:
+    return [line("   ", shelf_head(_scale(scene), scene.look))]
+
+
+def _words(entry: ShelfEntry) -> str:
+    name = entry.setup.name if entry.setup else " ".join(problem.inside() for problem in entry.problems)
+    return f"{entry.name} {name}"
+
+
+def _open(store: SessionStore, entry: ShelfEntry, _: Scale) -> None:
     if entry.document is None:
-        read_problems(app, entry.path, entry.problems)
-        return
-    document = entry.document
-    leaving(app, lambda: app.start(begin(document)))
+        read_problems(store, entry.path, entry.problems)
+    else:
+        leaving(store, do(_begin, entry.document))
+
+
+def _begin(store: SessionStore, document: Document[Setup]) -> None:
+    begun = begin(document)
+    store.replace(store.session.begun(begun.work, begun.message))
+
+
+SHELF: Final = ListKind(each(_entry_line), _open, words=_words, head=_head, height=40)

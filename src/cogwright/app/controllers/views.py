@@ -1,94 +1,78 @@
 """Actions on the views: which one, how far it is scrolled, how it is sorted, how the baseline shows."""
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
-
-from cogwright.app.controllers.handlers import HANDLERS, does
-from cogwright.present.panels.head import VIEWS
-
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
+from cogwright.app.controllers.registry import CONTROLLERS, does
+from cogwright.app.layout import frame_of
+from cogwright.app.state.opened import Do, do
+from cogwright.app.state.store import SessionStore
+from cogwright.app.views import VIEWS
 
 
-def _look_at(number: int) -> None:
-    def handler(app: "BenchApp") -> None:
-        app.become(app.session.looked(number))
-
-    # A view that needs something first has a handler of its own, whichever module comes first.
-    HANDLERS.setdefault(f"view-{number}", handler)
+def _look_at(store: SessionStore, number: int) -> None:
+    store.replace(store.session.looked(number))
 
 
-for _number in range(1, len(VIEWS) + 1):
-    _look_at(_number)
+for _view in VIEWS:
+    # A view that needs something first has a controller of its own, whichever module comes first.
+    CONTROLLERS.setdefault(f"view-{_view.number}", do(_look_at, _view.number))
 
 
-@does("page-down")
-def page_down(app: "BenchApp") -> None:
-    """A page down."""
-    app.scroll(max(app.laid.body_height - 1, 1))
+def scroll(store: SessionStore, top: int) -> None:
+    """The view scrolled so that its row `top` comes first, as far as that goes."""
+    store.replace(store.session.scrolled(min(max(top, 0), frame_of(store.session).body.last_top)))
 
 
-@does("page-up")
-def page_up(app: "BenchApp") -> None:
-    """A page up."""
-    app.scroll(-max(app.laid.body_height - 1, 1))
+def scroll_by(store: SessionStore, rows: int) -> None:
+    """The view scrolled by so many rows."""
+    scroll(store, frame_of(store.session).body.top + rows)
 
 
-@does("line-down")
-def line_down(app: "BenchApp") -> None:
-    """A line down."""
-    app.scroll(1)
+def turn_page(store: SessionStore, pages: int) -> None:
+    """The view scrolled by so many pages; a row stays in sight."""
+    scroll_by(store, pages * max(frame_of(store.session).body.room - 1, 1))
 
 
-@does("line-up")
-def line_up(app: "BenchApp") -> None:
-    """A line up."""
-    app.scroll(-1)
+CONTROLLERS.update(
+    {
+        "page-down": Do(turn_page, (1,)),
+        "page-up": Do(turn_page, (-1,)),
+        "line-down": Do(scroll_by, (1,)),
+        "line-up": Do(scroll_by, (-1,)),
+    }
+)
 
 
 @does("top")
-def top(app: "BenchApp") -> None:
+def top(store: SessionStore) -> None:
     """To the top of the view."""
-    app.become(app.session.scrolled(0))
+    scroll(store, 0)
 
 
 @does("bottom")
-def bottom(app: "BenchApp") -> None:
+def bottom(store: SessionStore) -> None:
     """To the end of the view."""
-    app.become(app.session.scrolled(app.laid.last_top))
-
-
-@does("repaint")
-def repaint(app: "BenchApp") -> None:
-    """Every cell sent anew."""
-    app.terminal.forget()
-    app.refresh()
+    scroll(store, frame_of(store.session).body.last_top)
 
 
 @does("baseline-mode")
-def baseline_mode(app: "BenchApp") -> None:
+def baseline_mode(store: SessionStore) -> None:
     """The baseline shown in the next of three ways."""
-    mode = app.session.mode.next()
-    app.become(replace(app.session, mode=mode, view=1, message=f"Baseline: {mode.value}."))
+    mode = store.session.mode.next()
+    store.change(mode=mode, view=1, message=f"Baseline: {mode.value}.")
 
 
 @does("sort")
-def sort(app: "BenchApp") -> None:
+def sort(store: SessionStore) -> None:
     """The table sorted by the next column."""
-    _sorted(app, 1)
+    store.change(order=store.session.order.moved(1), view=2)
 
 
 @does("sort-back")
-def sort_back(app: "BenchApp") -> None:
+def sort_back(store: SessionStore) -> None:
     """The table sorted by the column before."""
-    _sorted(app, -1)
+    store.change(order=store.session.order.moved(-1), view=2)
 
 
 @does("sort-turn")
-def sort_turn(app: "BenchApp") -> None:
+def sort_turn(store: SessionStore) -> None:
     """The order turned round."""
-    app.become(replace(app.session, order=app.session.order.turned(), view=2))
-
-
-def _sorted(app: "BenchApp", by: int) -> None:
-    app.become(replace(app.session, order=app.session.order.moved(by), view=2))
+    store.change(order=store.session.order.turned(), view=2)

@@ -1,16 +1,13 @@
 """When the program itself has an error: a few lines for the user, and the details in a file for us."""
 
 import traceback
-from typing import TYPE_CHECKING, Final, cast
+from typing import Final
 
 from rich.text import Text
 
 from cogwright.app.terminal.terminal_app import TerminalApp
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.store.paths import state_folder
-
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
 
 #: In the state folder; each crash writes it anew.
 LOG: Final = "last-crash.txt"
@@ -19,14 +16,18 @@ LOG: Final = "last-crash.txt"
 class Stopping(TerminalApp):
     """An app that stops at an error of its own with a note of ours, not with pages of traceback."""
 
+    def keep_work(self) -> str:
+        """Keep the work that is not saved; what has become of it, in words."""
+        return ""
+
     def _fatal_error(self) -> None:
         """See App: called when an exception was not handled. Only the first one is told."""
         if self._exception is not None and not self._exit_renderables:
-            self._exit_renderables.append(_note(cast("BenchApp", self), self._exception))
+            self._exit_renderables.append(_note(self, self._exception))
         self._close_messages_no_wait()
 
 
-def _note(app: "BenchApp", error: BaseException) -> Text:
+def _note(app: Stopping, error: BaseException) -> Text:
     """Keep the work and the details; what to print once the terminal is back."""
     lines = [
         "cogwright had to stop: an error in the program itself, none of yours.",
@@ -37,16 +38,10 @@ def _note(app: "BenchApp", error: BaseException) -> Text:
     return Text("\n".join(lines))
 
 
-def _work(app: "BenchApp") -> str:
+def _work(app: Stopping) -> str:
     """What becomes of the work. The session may be what is broken, so nothing here may fail."""
     try:
-        app.keeper.keep()
-        if not app.session.edited:
-            return "Nothing was unsaved."
-        if not app.keeper.has_all:
-            return "Unsaved work could not be kept: its folder takes no more."
-        where = shown_name(str(app.folder))
-        return f"Your unsaved work is kept: start it again on {where}, and t takes it back."
+        return app.keep_work()
     except Exception as second:  # noqa: BLE001 - said, and the first error is the one to look into
         return f"Keeping unsaved work failed too: {clean(repr(second))[:80]}; it is kept as it was before."
 

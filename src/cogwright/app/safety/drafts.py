@@ -8,28 +8,27 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cogwright.app.pickers.content import Choice, Content
-from cogwright.app.state.opening import begin, blank
-from cogwright.app.state.session import Baseline, opened
+from cogwright.app.state.beginning import begin, blank, on_file
+from cogwright.app.state.opened import Key, Question
+from cogwright.app.state.store import SessionStore
+from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import CogwrightError, InputError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import Line, Role, Span, wrap
+from cogwright.present.lines import Line, Role, Span
 from cogwright.store.documents import Document, read_setup
 from cogwright.store.files import Stamp
 
 if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
-    from cogwright.app.state.session import Session
     from cogwright.store.drafts import Draft, Drafts
 
 
 class Keeper:
     """The drafts of one run of the app. Where they cannot be kept it says so once, and goes on trying."""
 
-    def __init__(self, app: "BenchApp") -> None:
-        self._app = app
+    def __init__(self, store: SessionStore) -> None:
+        self._store = store
         self._drafts: Drafts | None = None
         self._kept: tuple[Setup, Path | None, bool] | None = None
         self._failing = False
@@ -42,7 +41,7 @@ class Keeper:
         try:
             self._drafts = Drafts()
         except CogwrightError as error:
-            self._app.say(f"{error}.")
+            self._store.say(f"{error}.")
 
     def close(self) -> None:
         """The drafts that are left are for the next start."""
@@ -51,7 +50,7 @@ class Keeper:
 
     def keep(self) -> None:
         """Bring the draft up to the bench, if that has changed since the last time."""
-        session = self._app.session
+        session = self._store.session
         now = (session.bench, session.path, session.edited)
         if self._drafts is None or now == self._kept:
             return
@@ -59,14 +58,14 @@ class Keeper:
             self._put(self._drafts)
         except CogwrightError as error:
             if not self._failing:
-                self._app.session = session.say(f"{error}. Save it to its file soon.")
+                self._store.say(f"{error}. Save it to its file soon.")
             self._failing = True
             return
         self._kept, self._failing = now, False
 
     def _put(self, drafts: "Drafts") -> None:
         """One bench, one draft: of work that is not saved, on the file that it belongs to."""
-        session = self._app.session
+        session = self._store.session
         if session.edited:
             drafts.put(session.path, session.bench, session.document.stamp if session.document else None)
         else:
@@ -77,12 +76,12 @@ class Keeper:
     @property
     def has_all(self) -> bool:
         """Whether what is on the bench is kept, or is saved."""
-        return not self._app.session.edited or (self._drafts is not None and not self._failing)
+        return not self._store.session.edited or (self._drafts is not None and not self._failing)
 
     def forget(self) -> None:
         """The work is saved, or given up."""
         if self._drafts is not None:
-            self._drafts.discard(self._app.session.path)
+            self._drafts.discard(self._store.session.path)
 
     def offer(self) -> None:
         """Offer the newest work that an earlier session of this folder left unsaved."""
@@ -90,9 +89,9 @@ class Keeper:
 
         if self._drafts is None:
             return
-        left = pending(of=self._app.folder)
+        left = pending(of=self._store.session.folder)
         if left.notes:
-            self._app.say("; ".join(map(str, left.notes)) + ".")
+            self._store.say("; ".join(map(str, left.notes)) + ".")
         if left.drafts:
             self._ask(left.drafts[0], len(left.drafts) - 1)
 
@@ -103,29 +102,24 @@ class Keeper:
             self.offer()
 
     def _ask(self, draft: "Draft", more: int) -> None:
-        width = self._app.look.width - 6
         changes = draft.changes()
-        lines: list[Line] = [*wrap(_about(draft, more), width)]
-        lines += [(Span(f"  {change}", Role.GAINED),) for change in changes[:8]]
+        lines: list[Line] = [(Span(f"  {change}", Role.GAINED),) for change in changes[:8]]
         lines += [(Span(f"  and {len(changes) - 8} more", Role.GAINED),)] if len(changes) > 8 else []
-        self._app.drawer_open(
-            Content(
-                "Unsaved work",
-                [Choice(each) for each in lines],
-                answers={"t": lambda: self._take(draft, more), "d": lambda: self._turn_down(draft)},
-                keys="t take it onto the bench   d discard it for good   q or Esc ask again next time",
-                height=16,
-            )
+        answers = (
+            Key("t", "take it onto the bench", lambda _: self._take(draft, more)),
+            Key("d", "discard it for good", lambda _: self._turn_down(draft)),
         )
+        text = _about(draft, more)
+        self._store.open(Question("Unsaved work", text, answers, tuple(lines), leave="ask again next time"))
 
     def _take(self, draft: "Draft", more: int) -> None:
         """Onto the bench; the rest waits until this is saved, for there is one bench."""
         from cogwright.store.drafts import drop
 
-        taken = session_of(draft)
+        taken = work_of(draft)
         said = "s writes its file again" if taken.alone else "s saves, u shows what was there"
         rest = f" {more} more will be offered when this is saved." if more else ""
-        self._app.start(taken.say(f"Taken back, not saved yet: {said}.{rest}"))
+        self._store.replace(self._store.session.begun(taken, f"Taken back, not saved yet: {said}.{rest}"))
         self._more = more
         self.keep()
         if self.has_all:
@@ -135,9 +129,9 @@ class Keeper:
         from cogwright.store.drafts import drop
 
         if not drop(draft):
-            self._app.say(f"It cannot be discarded: remove {shown_name(str(draft.path))} yourself.")
+            self._store.say(f"It cannot be discarded: remove {shown_name(str(draft.path))} yourself.")
             return
-        self._app.say("Discarded.")
+        self._store.say("Discarded.")
         self.offer()
 
 
@@ -153,15 +147,15 @@ def _about(draft: "Draft", more: int) -> str:
     return text + (f" There {'is' if more == 1 else 'are'} {more} more." if more else "")
 
 
-def session_of(draft: "Draft") -> "Session":
-    """A session in which the draft is one edit on top of its file, so that undo shows what was there.
+def work_of(draft: "Draft") -> Work:
+    """Work in which the draft is one edit on top of its file, so that undo shows what was there.
 
     Its file counts as read when the draft's session read it: if it has changed since, saving asks.
     """
     if draft.file is None:
         return _on_top(blank(), draft.setup)
     try:
-        began = begin(read_setup(draft.file))
+        began = begin(read_setup(draft.file)).work
     except InputError:
         return _alone(draft, draft.file)
     assert began.document is not None
@@ -169,13 +163,12 @@ def session_of(draft: "Draft") -> "Session":
     return _on_top(replace(began, document=replace(began.document, stamp=stamp)), draft.setup)
 
 
-def _on_top(began: "Session", setup: Setup) -> "Session":
-    past = History(began.bench).become(setup, "unsaved work taken back")
-    return replace(began, history=past).at(began.cursor)
+def _on_top(began: Work, setup: Setup) -> Work:
+    return began.with_history(History(began.bench).become(setup, "unsaved work taken back"))
 
 
-def _alone(draft: "Draft", file: Path) -> "Session":
-    """A session on a draft whose file is gone or cannot be read."""
+def _alone(draft: "Draft", file: Path) -> Work:
+    """Work on a draft whose file is gone or cannot be read."""
     document = Document(file, draft.setup, False, Stamp(0, 0, draft.digest or ""))
     base = Baseline(draft.setup, f"{draft.setup.name}, as taken back")
-    return replace(opened(document, base), alone=True)
+    return replace(on_file(document, base), alone=True)

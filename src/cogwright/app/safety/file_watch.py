@@ -1,17 +1,14 @@
 """Notices that the bench's file was changed by somebody else: reloads it where nothing is edited here."""
 
 import os
-from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import Document, read_setup
 from cogwright.store.shelf import has_changed
-
-if TYPE_CHECKING:
-    from cogwright.app.main import BenchApp
 
 #: How often the file's size and time are looked at. It costs one system call and sends nothing.
 EVERY_S: Final = 2.0
@@ -20,38 +17,38 @@ EVERY_S: Final = 2.0
 class Watch:
     """Looks at the one file that is on the bench."""
 
-    def __init__(self, app: "BenchApp") -> None:
-        self._app = app
+    def __init__(self, store: SessionStore) -> None:
+        self._store = store
         self._told: tuple[int, int] | None = None
 
     def look(self) -> None:
         """Compare the file's size and time with what was read."""
-        document = self._app.session.document
-        if document is None or self._app.drawer.is_open:
+        document = self._store.session.document
+        if document is None or self._store.session.over:
             return
         seen, stamp = _seen(document), document.stamp
         if seen is None:
             self._vanished(document)
-        elif seen != self._told and (self._app.session.alone or seen != (stamp.size, stamp.mtime_ns)):
+        elif seen != self._told and (self._store.session.work.alone or seen != (stamp.size, stamp.mtime_ns)):
             self._told = seen
             self._changed(document)
 
     def _vanished(self, document: Document[Setup]) -> None:
         """The bench is all there is now, so leaving it will ask."""
-        session = self._app.session
-        if not session.alone and not os.path.lexists(document.path):
+        session = self._store.session
+        if not session.work.alone and not os.path.lexists(document.path):
             said = (
                 f"{shown_name(document.path.name)} is gone from its folder: s writes it again, after asking."
             )
             self._told = None
-            self._app.become(replace(session, alone=True, message=said))
+            self._store.replace(session.working(alone=True).say(said))
 
     def _changed(self, document: Document[Setup]) -> None:
-        session, name = self._app.session, shown_name(document.path.name)
-        if session.alone and not has_changed(document.path, document.stamp):
-            self._app.become(replace(session, alone=False, message=f"{name} is there again."))
+        session, name = self._store.session, shown_name(document.path.name)
+        if session.work.alone and not has_changed(document.path, document.stamp):
+            self._store.replace(session.working(alone=False).say(f"{name} is there again."))
         elif session.unsaved:
-            self._app.say(f"{name} was changed elsewhere: R reads it, saving asks.")
+            self._store.say(f"{name} was changed elsewhere: R reads it, saving asks.")
         else:
             self._reload(document)
 
@@ -64,13 +61,13 @@ class Watch:
             said = (
                 f"{name} was changed by another program and cannot be read now: {error.problems[0].inside()}."
             )
-            self._app.become(replace(self._app.session, alone=True, message=said))
+            self._store.replace(self._store.session.working(alone=True).say(said))
             return
         if fresh.stamp.digest == document.stamp.digest:
-            self._app.session = replace(self._app.session, document=fresh)
+            self._store.replace(self._store.session.working(document=fresh))
             return
         said = f"{name} was changed elsewhere and read again; u goes back."
-        self._app.become(self._app.session.reread(fresh, said))
+        self._store.replace(self._store.session.reread(fresh, said))
 
 
 def _seen(document: Document[Setup]) -> tuple[int, int] | None:

@@ -1,22 +1,27 @@
-"""The session: what is on the bench, what it is compared with, and where the user is. Immutable.
+"""The session: the work, what surrounds it, where the user is, what stands open. Immutable.
 
 Every key makes a new session from the last one; the screen is drawn from it alone.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self
 
-from cogwright.app.state.wishes import Wishes
-from cogwright.core.setup.edits import Edit, Where, next_teeth, riveted_with, sprockets
+from cogwright.app.state.opened import Opened
+from cogwright.app.state.proposal_request import ProposalRequest
+from cogwright.app.state.work import Baseline, Deleted, Work
+from cogwright.core.setup.edits import Edit, riveted_with
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
+from cogwright.present.lines import Look
 from cogwright.present.panels.head import Cursor
 from cogwright.present.sorting import Sorting
 from cogwright.present.views.gears import BaseMode
 from cogwright.store.documents import Document
+from cogwright.store.shelf import ShelfEntry
 
 if TYPE_CHECKING:
     from cogwright.core.parts.bin import Bin
@@ -24,51 +29,84 @@ if TYPE_CHECKING:
     from cogwright.core.worksheet.sheet import OrderSheet
 
 
-@dataclass(frozen=True, slots=True)
-class Baseline:
-    """What the bench is compared with, and what it is called on the screen."""
-
-    setup: Setup
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Deleted:
-    """A file that was deleted here, and after how many edits: undo brings it back."""
-
-    document: Document[Setup]
-    edits: int
-
-
 @dataclass(frozen=True)
 class Session:
-    """One moment of the work. `document` is the file as last read or saved; None for a bench with no file.
+    """One moment of the work.
 
     `preview` is a setup that is looked at without being on the bench, `looking` what that is, in words.
-    With `alone` the bench is all there is: its file is gone, or cannot be read any more.
+    `tops` has the first row in sight of each view. `over` is what stands open over the bench, the topmost
+    last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
+    that is not saved cannot be kept either.
     """
 
-    history: History
-    document: Document[Setup] | None = None
-    baseline: Baseline | None = None
-    cursor: Cursor = field(default_factory=Cursor)
+    work: Work
+    folder: Path = field(default_factory=Path)
+    shelf: tuple[ShelfEntry, ...] = ()
+    stock: "Bin | None" = None
+    course: "Course | None" = None
+    request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
+    tops: Mapping[int, int] = field(default_factory=dict)
     mode: BaseMode = BaseMode.LOST
     order: Sorting = field(default_factory=Sorting)
-    tops: tuple[int, ...] = (0,) * 7
     preview: Setup | None = None
     looking: str = ""
     message: str = ""
-    stock: "Bin | None" = None
-    course: "Course | None" = None
-    wishes: Wishes = field(default_factory=Wishes)
-    alone: bool = False
-    deleted: Deleted | None = None
+    over: tuple[Opened, ...] = ()
+    room: Look = field(default_factory=Look)
+    colours: str = "dark"
+    keymap: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    hinting: bool = False
+    unprotected: bool = False
+
+    # The work
+
+    @property
+    def history(self) -> History:
+        """The edits, made and undone."""
+        return self.work.history
+
+    @property
+    def document(self) -> Document[Setup] | None:
+        """The bench's file as last read or saved."""
+        return self.work.document
+
+    @property
+    def baseline(self) -> Baseline | None:
+        """What the bench is compared with."""
+        return self.work.baseline
+
+    @property
+    def cursor(self) -> Cursor:
+        """The sprocket that the next key changes."""
+        return self.work.cursor
+
+    @property
+    def deleted(self) -> Deleted | None:
+        """The file that was deleted here."""
+        return self.work.deleted
 
     @property
     def bench(self) -> Setup:
         """What is on the bench now."""
-        return self.history.now
+        return self.work.bench
+
+    @property
+    def path(self) -> Path | None:
+        """The bench's file."""
+        return self.work.path
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the bench differs from its file."""
+        return self.work.unsaved
+
+    @property
+    def edited(self) -> bool:
+        """Whether there is work that leaving would lose."""
+        return self.work.edited
+
+    # What is worked out of it
 
     @property
     def shown(self) -> Setup:
@@ -88,92 +126,53 @@ class Session:
         return order_sheet(self.study, self.stock)
 
     @property
-    def unsaved(self) -> bool:
-        """Whether the bench differs from its file."""
-        return self.document is None or self.alone or self.bench != self.document.value
-
-    @property
-    def edited(self) -> bool:
-        """Whether there is work that leaving would lose: a new bench that nobody touched is none.
-
-        Nor is a file that was deleted here, as long as the bench is what the backup has.
-        """
-        if self.deleted is not None and self.bench == self.deleted.document.value:
-            return False
-        return self.unsaved and (self.document is not None or bool(self.history.past))
-
-    @property
-    def path(self) -> Path | None:
-        """The bench's file."""
-        return self.document.path if self.document else None
+    def open(self) -> Opened | None:
+        """What gets the keys; None when that is the bench."""
+        return self.over[-1] if self.over else None
 
     @property
     def top(self) -> int:
         """The first row in sight of the view."""
-        return self.tops[self.view]
+        return self.tops.get(self.view, 0)
+
+    # Other sessions
 
     def say(self, message: str) -> Self:
         """The same with a message at the foot."""
         return replace(self, message=message)
 
+    def working(self, **changes: Any) -> Self:
+        """The same with these fields of its work changed."""
+        return replace(self, work=replace(self.work, **changes))
+
+    def begun(self, work: Work, message: str = "") -> Self:
+        """Another setup on the bench: its history begins here, the views are at their tops."""
+        return replace(self, work=work, view=1, tops={}, message=message).unlooked()
+
     def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
         """Make an edit. Raises EditRefused, and then nothing has changed."""
-        history = self.history.do(edit)
-        moved = replace(self, history=history, preview=None, looking="", message=f"{edit.say()}.")
-        return moved.at(follow or self.cursor)
+        return replace(self.unlooked(), work=self.work.edit(edit, follow), message=f"{edit.say()}.")
 
     def undo(self) -> Self:
         """One edit back."""
         if not self.history.past:
             return self.say("Nothing to undo: this is how the session began.")
-        said = self.history.past[-1].edit
-        return replace(self, history=self.history.undo(), message=f"Undone: {said}.").at(self.cursor)
+        return replace(self, work=self.work.undo(), message=f"Undone: {self.history.past[-1].edit}.")
 
     def redo(self) -> Self:
         """One edit forward."""
         if not self.history.future:
             return self.say("Nothing to redo.")
-        said = self.history.future[0].edit
-        return replace(self, history=self.history.redo(), message=f"Done again: {said}.").at(self.cursor)
+        return replace(self, work=self.work.redo(), message=f"Done again: {self.history.future[0].edit}.")
 
     def reread(self, document: Document[Setup], message: str) -> Self:
-        """The file as it is now on the bench, as one edit: undo shows what stood here before."""
-        was, base = self.document, self.baseline
-        if base is not None and was is not None and base.setup == was.value != document.value:
-            base = Baseline(base.setup, f"{base.setup.name}, as it was")
-        history = self.history.become(document.value, "the file read again")
-        fresh = replace(self, document=document, history=history, baseline=base, alone=False, deleted=None)
-        return replace(fresh, preview=None, looking="", message=message).at(self.cursor)
-
-    def at(self, cursor: Cursor) -> Self:
-        """The cursor on that sprocket, or on the nearest one there is."""
-        there = sprockets(self.bench, cursor.where)
-        nearest = min(there, key=lambda n: (abs(n - cursor.teeth), n))
-        return replace(self, cursor=Cursor(cursor.where, nearest))
-
-    def picked(self, by: int) -> Self:
-        """The cursor moved along rings and cogs, from the last ring to the first cog and round."""
-        line = [Cursor("ring", n) for n in self.bench.crank.rings]
-        line += [Cursor("cog", n) for n in self.bench.rear.cogs]
-        here = line.index(self.cursor) if self.cursor in line else 0
-        return self.chosen(line[(here + by) % len(line)])
-
-    def crossed(self) -> Self:
-        """The cursor from rings to cogs or back, at the same end."""
-        other: Where = "cog" if self.cursor.where == "ring" else "ring"
-        here = sprockets(self.bench, self.cursor.where)
-        there = sprockets(self.bench, other)
-        share = here.index(self.cursor.teeth) / max(len(here) - 1, 1) if self.cursor.teeth in here else 1.0
-        return self.chosen(Cursor(other, there[round(share * (len(there) - 1))]))
+        """The file as it is now on the bench, as one edit."""
+        return replace(self.unlooked(), work=self.work.reread(document), message=message)
 
     def chosen(self, cursor: Cursor) -> Self:
         """The cursor there, and what the mechanic should know of that sprocket."""
         others = riveted_with(self.bench, cursor.teeth) if cursor.where == "cog" else ()
-        return replace(self, cursor=cursor, message=riveted(cursor.teeth, others))
-
-    def neighbour(self, up: bool) -> int | None:
-        """The next tooth count that no other sprocket has."""
-        return next_teeth(self.bench, self.cursor.where, self.cursor.teeth, up)
+        return self.working(cursor=cursor).say(riveted(cursor.teeth, others))
 
     def looked(self, view: int) -> Self:
         """Another view of the same bench."""
@@ -181,8 +180,23 @@ class Session:
 
     def scrolled(self, top: int) -> Self:
         """The view scrolled so that its row `top` comes first."""
-        tops = (*self.tops[: self.view], top, *self.tops[self.view + 1 :])
-        return self if tops == self.tops else replace(self, tops=tops)
+        return self if top == self.top else replace(self, tops={**self.tops, self.view: top})
+
+    def unlooked(self) -> Self:
+        """The bench itself shown."""
+        return self if self.preview is None and not self.looking else replace(self, preview=None, looking="")
+
+    def pushed(self, opened: Opened) -> Self:
+        """Something opened over the bench and over what stands there."""
+        return replace(self, over=(*self.over, opened))
+
+    def popped(self) -> Self:
+        """The topmost closed."""
+        return replace(self, over=self.over[:-1])
+
+    def swapped(self, opened: Opened) -> Self:
+        """Something in the place of the topmost."""
+        return replace(self, over=(*self.over[:-1], opened))
 
 
 def riveted(cog: int, others: tuple[int, ...]) -> str:
@@ -201,15 +215,3 @@ def riveted(cog: int, others: tuple[int, ...]) -> str:
 def cached_study(bench: Setup, baseline: Setup | None) -> Study:
     """The study of a bench: worked out once however often it is drawn."""
     return study(bench, baseline)
-
-
-def opened(document: Document[Setup], baseline: Baseline | None = None) -> Session:
-    """A session on a file just read, the cursor on its largest cog, compared with itself unless told."""
-    setup = document.value
-    against = baseline or Baseline(setup, f"{setup.name}, as saved")
-    return Session(
-        history=History(setup),
-        document=document,
-        baseline=against,
-        cursor=Cursor("cog", setup.rear.cogs[-1]),
-    )

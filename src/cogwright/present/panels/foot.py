@@ -2,11 +2,13 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from cogwright.core.fit.check import Status
 from cogwright.core.gears.gears import Gear
 from cogwright.core.study import Study
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
+from cogwright.present.spots import Spot, SpotLine
 
 GAP, NARROW_GAP = "   ", "  "
 
@@ -73,19 +75,49 @@ def _end(name: str, change_pct: float, lost: bool, gears: Sequence[Gear]) -> Spa
     return Span(f"{name} {size:.1f} % {word}{count}", Role.LOST if lost else Role.GAINED)
 
 
-def keys_line(keys: Sequence[tuple[str, str]], look: Look) -> Line:
-    """The keys and what they do, as many as there is room for; the last ones are always there."""
-    always = keys[-2:]
-    room = look.width - 1 - sum(len(k) + len(name) + 3 for k, name in always)
-    chosen: list[tuple[str, str]] = []
-    for key, name in keys[:-2]:
-        room -= len(key) + len(name) + 3
+def message_lines(text: str, look: Look) -> list[Line]:
+    """Most messages take one line; an error with a long name in it may need up to a quarter of the screen."""
+    most = max(look.height // 4, 1)
+    lines = wrap(text, look.width - 1, Role.MESSAGE) if most > 1 else []
+    if len(lines) < 2:
+        return [clip((Span(f" {text}", Role.MESSAGE),), look.width) if text else ()]
+    return [(Span(f" {plain(each)}", Role.MESSAGE),) for each in lines[:most]]
+
+
+class FootKey(NamedTuple):
+    """A key in a foot: how it is written, its word, and what a click on it stands for, if anything."""
+
+    key: str
+    word: str
+    means: str = ""
+
+
+def keys_line(keys: Sequence[FootKey], look: Look) -> SpotLine:
+    """The keys and what they do, as many as there is room for; the last two are always there."""
+    room = look.width - 1 - sum(map(_cells, keys[-2:]))
+    chosen: list[FootKey] = []
+    for key in keys[:-2]:
+        room -= _cells(key)
         if room < 0:
             break
-        chosen.append((key, name))
-    spans = [
-        part
-        for key, name in [*chosen, *always]
-        for part in (Span(key, Role.KEY), Span(f" {name}  ", Role.DIM))
-    ]
-    return clip(line(" ", *spans), look.width)
+        chosen.append(key)
+    spans, spots, at = list[Span](), list[Spot](), 1
+    for key in [*chosen, *keys[-2:]]:
+        spans += [Span(key.key, Role.KEY), Span(f" {key.word}  ", Role.DIM)]
+        spots += [Spot(at, at + _cells(key) - 2, key.means)] if key.means else []
+        at += _cells(key)
+    return SpotLine(clip(line(" ", *spans), look.width), tuple(spots))
+
+
+def _cells(key: FootKey) -> int:
+    return len(key.key) + len(key.word) + 3
+
+
+def key_rows(keys: Sequence[FootKey], look: Look) -> list[SpotLine]:
+    """All keys and what they do, in as many lines as they need."""
+    rows: list[list[FootKey]] = [[]]
+    for key in keys:
+        if rows[-1] and sum(map(_cells, rows[-1])) + _cells(key) > look.width:
+            rows.append([])
+        rows[-1].append(key)
+    return [keys_line(row, look) for row in rows]

@@ -1,14 +1,14 @@
-"""The top of the screen: what is on the bench, against what, and the strip of rings and cogs."""
+"""The top of the screen: what is on the bench, against what, the rings and cogs, the names of the views."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.setup.edits import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
+from cogwright.present.spots import Spot, SpotLine
 
 VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order")
 #: The number of the Fit view.
@@ -31,7 +31,8 @@ class Cursor:
 class Stand:
     """What the top of the screen says beside the study: names, unsaved work, the cursor, the view.
 
-    `looking` is what is looked at without being on the bench; empty when the bench itself is shown.
+    `looking` is what is looked at without being on the bench; empty when the bench itself is shown. With
+    `unprotected` what is not saved cannot be kept against a crash either.
     """
 
     file: str
@@ -40,27 +41,31 @@ class Stand:
     cursor: Cursor
     view: int = 1
     looking: str = ""
+    unprotected: bool = False
 
 
 def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] = ()) -> list[Line]:
     """Title, rings, cogs, any problem that stands over every view, and the row of views."""
     return [
-        _title(study, stand, look),
-        _strip(study, "ring", stand.cursor, _against(study, stand, look), look),
-        _strip(study, "cog", stand.cursor, _counts(study, look), look),
-        *(_problem(text, look) for text in problems),
-        _views(stand.view, look),
+        title_line(study, stand, look),
+        *(strip.line for strip in sprocket_strips(study, stand, look)),
+        *problem_lines(problems, look),
+        views_line(stand.view, look),
     ]
 
 
-def _title(study: Study, stand: Stand, look: Look) -> Line:
+def title_line(study: Study, stand: Stand, look: Look) -> Line:
+    """The setup's name and its wheel, or what is looked at; what is not saved or cannot be kept is said."""
     if stand.looking:
         return _looking(study, stand, look)
-    unsaved = Span(" * unsaved", Role.CAUTION) if stand.unsaved else Span("")
+    marks = line(
+        Span(" * unsaved" if stand.unsaved else "", Role.CAUTION),
+        Span(" ! unprotected" if stand.unprotected else "", Role.PROBLEM),
+    )
     left = line(Span(" " + study.bench.name, Role.TITLE))
     wheel = _wheel(study, look)
-    room = look.width - width((unsaved,)) - width(wheel) - 1
-    return spread(line(clip(left, room), unsaved), wheel, look.width)
+    room = look.width - width(marks) - width(wheel) - 1
+    return spread(line(clip(left, room), marks), wheel, look.width)
 
 
 def _looking(study: Study, stand: Stand, look: Look) -> Line:
@@ -94,66 +99,70 @@ def _counts(study: Study, look: Look) -> Line:
     return line(Span(f" {count(summary.gears, 'gear')}, {summary.distinct} distinct ", Role.DIM))
 
 
-def _problem(text: str, look: Look) -> Line:
-    return clip(line(Span(f" ! {text}", Role.PROBLEM)), look.width)
+def problem_lines(problems: Sequence[str], look: Look) -> list[Line]:
+    """What can hurt someone, a line each."""
+    return [clip(line(Span(f" ! {text}", Role.PROBLEM)), look.width) for text in problems]
 
 
-def _strip(study: Study, where: Where, cursor: Cursor, right: Line, look: Look) -> Line:
-    spans = [Span(f" {where}s".ljust(7), Role.KEY if cursor.where == where else Role.DIM)]
-    spans += _sprockets(study, where, cursor)
-    room = look.width - width(right)
-    at = next((i for i, span in enumerate(spans) if span.role is Role.CURSOR), 0)
-    while width(tuple(spans)) > room and at > 2:
-        del spans[1]
-        at -= 1
-    return spread(tuple(spans), right, look.width)
+def sprocket_strips(study: Study, stand: Stand, look: Look) -> tuple[SpotLine, SpotLine]:
+    """The rings with the baseline's name beside them, the cogs with how many gears they make: a spot each."""
+    return (
+        _strip(study, "ring", stand.cursor, _against(study, stand, look), look),
+        _strip(study, "cog", stand.cursor, _counts(study, look), look),
+    )
 
 
-def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[Span]:
-    """Each sprocket in four cells: [ ] round the chosen one, ( ) round those riveted together."""
+def _strip(study: Study, where: Where, cursor: Cursor, right: Line, look: Look) -> SpotLine:
+    head = Span(f" {where}s".ljust(7), Role.KEY if cursor.where == where else Role.DIM)
+    shown = _in_room(_sprockets(study, where, cursor), look.width - width(right) - len(head.text))
+    whole = spread(line(head, *(span for _, span in shown)), right, look.width)
+    spots, at = list[Spot](), len(head.text)
+    for teeth, span in shown:
+        spots.append(Spot(at, at + len(span.text), Cursor(where, teeth)))
+        at += len(span.text)
+    return SpotLine(whole, tuple(spots))
+
+
+def _in_room(shown: list[tuple[int, Span]], room: int) -> list[tuple[int, Span]]:
+    """Where there is no room for all, those before the chosen one go first."""
+    at = next((i for i, (_, span) in enumerate(shown) if span.role is Role.CURSOR), 0)
+    gone = 0
+    while gone < at - 1 and width(tuple(span for _, span in shown[gone:])) > room:
+        gone += 1
+    return shown[gone:]
+
+
+def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[tuple[int, Span]]:
+    """Each sprocket with its teeth, in four cells: [ ] round the chosen one, ( ) round riveted ones."""
     teeth = sprockets(study.bench, where)
     riveted = study.bench.rear.carriers if where == "cog" else ()
     there = [[n for n in carrier if n in teeth] for carrier in riveted]
     firsts = {carrier[0] for carrier in there if carrier}
     lasts = {carrier[-1] for carrier in there if carrier}
     chosen = cursor.teeth if cursor.where == where else None
-    spans: list[Span] = []
+    shown = []
     for n in teeth:
         before, after = ("[", "]") if n == chosen else ("(" * (n in firsts) or " ", ")" * (n in lasts) or " ")
-        spans.append(Span(f"{before}{n}{after}", Role.CURSOR if n == chosen else Role.TEXT))
-    return spans
+        shown.append((n, Span(f"{before}{n}{after}", Role.CURSOR if n == chosen else Role.TEXT)))
+    return shown
 
 
-def _views(chosen: int, look: Look) -> Line:
+def view_labels(chosen: int, look: Look) -> list[str]:
+    """What stands for each view: its number, its name where there is room, [ ] round the chosen one."""
+    full = [f" {number} {name} " for number, name in enumerate(VIEWS, 1)]
+    short = sum(map(len, full)) + 1 > look.width
+    labels = [
+        f" {number} " if short and number != chosen else full[number - 1]
+        for number in range(1, len(VIEWS) + 1)
+    ]
+    return [f"[{text.strip()}]" if number == chosen else text for number, text in enumerate(labels, 1)]
+
+
+def views_line(chosen: int, look: Look) -> Line:
+    """The row of views as a line."""
     rule = look.glyphs.rule
-    short = look.width < 60
     spans = [Span(rule, Role.RULE)]
-    for number, name in enumerate(VIEWS, 1):
-        text = f" {number}{'' if short and number != chosen else f' {name}'} "
-        text = f"[{text.strip()}]" if number == chosen else text
-        spans += [Span(text, Role.SELECTED if number == chosen else Role.DIM)]
+    for number, text in enumerate(view_labels(chosen, look), 1):
+        spans.append(Span(text, Role.SELECTED if number == chosen else Role.DIM))
     left = clip(tuple(spans), look.width)
     return line(left, Span(rule * (look.width - width(left)), Role.RULE))
-
-
-def view_at(column: int, chosen: int, look: Look) -> int | None:
-    """The number of the view whose name stands at a column of the row of views, for the mouse."""
-    edges = [0]
-    for span in _views(chosen, look):
-        edges.append(edges[-1] + len(span.text))
-    for number, (start, end) in enumerate(pairwise(edges[1:]), 1):
-        if start <= column < end and number <= len(VIEWS):
-            return number
-    return None
-
-
-def sprocket_at(study: Study, where: Where, column: int, cursor: Cursor, look: Look) -> int | None:
-    """The teeth of the sprocket at a column of its strip, for the mouse; None beside them."""
-    right = () if where == "ring" else _counts(study, look)
-    at = 0
-    for span in _strip(study, where, cursor, right, look):
-        at += len(span.text)
-        digits = span.text.strip("[]() ")
-        if column < at:
-            return int(digits) if digits.isdigit() else None
-    return None

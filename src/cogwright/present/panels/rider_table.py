@@ -1,21 +1,19 @@
 """The rider's figures as a table to edit, with what is usual for each."""
 
 from cogwright.core.common.safe_text import pad
-from cogwright.core.riding.rider_fields import RIDER_FIELDS, RiderField
+from cogwright.core.riding.rider_fields import RiderField
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, told
 
 
-def rider_rows(study: Study, look: Look) -> list[Line]:
-    """The table to edit: a line a field of RIDER_FIELDS, with its value, unit and what that is."""
-    return [clip(_row(study, field, look), look.width) for field in RIDER_FIELDS]
-
-
-def _row(study: Study, field: RiderField, look: Look) -> Line:
+def rider_row(study: Study, field: RiderField, look: Look) -> Line:
+    """A field's line of the table."""
     value = field.value(study.bench)
     label = min(27, max(look.width - 13, 0))
     left = line(Span(f"{pad(field.label, label)}{_shown(field, value):>8} {field.unit:<4}"))
-    return spread(left, (Span(_says(study, field), Role.DIM),), look.width) if look.width >= 60 else left
+    if look.width < 60:
+        return clip(left, look.width)
+    return spread(left, (Span(_says(study, field), Role.DIM),), look.width)
 
 
 def _shown(field: RiderField, value: float) -> str:

@@ -2,10 +2,11 @@
 
 import os
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from cogwright.app.state.session import Baseline, Session, opened
+from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Crank, Rear, Setup, Wheel
@@ -23,8 +24,16 @@ BLANK: Final = Setup(
 )
 
 
-def first_session(paths: Sequence[Path], options: Options) -> tuple[Path, Session]:
-    """The folder of the shelf and the first session. Raises InputError for a file that cannot be read."""
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """Work to begin with, and what is to be said of it."""
+
+    work: Work
+    message: str = ""
+
+
+def first_beginning(paths: Sequence[Path], options: Options) -> tuple[Path, Beginning]:
+    """The folder of the shelf and the first work. Raises InputError for a file that cannot be read."""
     first = _absolute(paths[0])
     is_folder = os.path.isdir(first)
     folder = first if is_folder else first.parent
@@ -47,42 +56,53 @@ def _named(path: Path) -> tuple[Setup, str]:
     return setup, setup.name
 
 
-def _first_good(folder: Path, given: Baseline | None) -> Session:
-    """A session on the first file that can be read; the shelf tells what is wrong with the others."""
+def _first_good(folder: Path, given: Baseline | None) -> Beginning:
+    """The first file that can be read; the shelf tells what is wrong with the others."""
     bad = 0
     for path in setup_paths(folder):
         try:
-            session = begin(read_setup(path), given)
+            begun = begin(read_setup(path), given)
         except InputError:
             bad += 1
             continue
         said = f"{bad} file{'s' if bad > 1 else ''} before this one cannot be read: press o." if bad else ""
-        return session.say(said)
+        return Beginning(begun.work, said)
     said = (
         "No setup here can be read: press o to see why."
         if bad
         else "No setup in this folder yet: change this one, s saves it."
     )
-    return blank().say(said)
+    return Beginning(blank(), said)
 
 
-def blank() -> Session:
-    """A session on a bench without a file."""
-    return Session(History(BLANK), cursor=Cursor("cog", BLANK.rear.cogs[-1]))
+def blank(setup: Setup = BLANK) -> Work:
+    """Work on a bench without a file."""
+    return Work(History(setup), cursor=Cursor("cog", setup.rear.cogs[-1]))
 
 
-def begin(document: Document[Setup], given: Baseline | None = None) -> Session:
-    """A session on a document, against the baseline given, the one that it names, or itself as saved."""
+def begin(document: Document[Setup], given: Baseline | None = None) -> Beginning:
+    """Work on a document, against the baseline given, the one that it names, or itself as saved."""
     named = document.value.baseline
     if given is not None or named is None:
-        return opened(document, given)
+        return Beginning(on_file(document, given))
     try:
         baseline = Baseline(*_named(_beside(document.path, named)))
     except InputError as error:
-        return opened(document).say(f"Its baseline cannot be read: {error.problems[0]}")
-    return opened(document, baseline)
+        return Beginning(on_file(document), f"Its baseline cannot be read: {error.problems[0]}")
+    return Beginning(on_file(document, baseline))
 
 
 def _beside(path: Path, name: str) -> Path:
     """A file of the same folder: a setup names no file elsewhere."""
     return path.parent / Path(name).name
+
+
+def on_file(document: Document[Setup], baseline: Baseline | None = None) -> Work:
+    """Work on a file just read, the cursor on its largest cog, compared with itself unless told."""
+    setup = document.value
+    return Work(
+        history=History(setup),
+        document=document,
+        baseline=baseline or Baseline(setup, f"{setup.name}, as saved"),
+        cursor=Cursor("cog", setup.rear.cogs[-1]),
+    )

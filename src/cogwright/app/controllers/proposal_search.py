@@ -1,12 +1,12 @@
-"""The searches that the session's wishes ask for. Imported with the first search: the app starts without."""
+"""The search that the session asks for. Imported with the first search: the app starts without."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
+from cogwright.app.state.proposal_request import GoalKind, first_limits
 from cogwright.app.state.session import Session
-from cogwright.app.state.wishes import Kind, first_limits
 from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.bin_choices import (
     cassette_choice,
@@ -30,25 +30,25 @@ ALL_COUNTS: Final = "all tooth counts"
 class Search:
     """A search that has not begun: what it chooses from, in words, and what to say when it finds nothing."""
 
-    kind: Kind
+    kind: GoalKind
     source: str
     steps: Callable[[], Iterator[Progress]]
     nothing: str
 
 
 def search(session: Session) -> Search:
-    """The search for the session's bench, baseline, bin and wishes. A plan needs a bin."""
-    return {"even": _even, "single": _single, "plan": _plan}[session.wishes.kind](session)
+    """The search for the session's bench, baseline, bin and request. A plan needs a bin."""
+    return {"even": _even, "single": _single, "plan": _plan}[session.request.kind](session)
 
 
 def _base_and_bin(session: Session) -> tuple[Setup | None, Bin | None]:
-    stock = None if session.wishes.anything else session.stock
+    stock = None if session.request.all_counts else session.stock
     return session.baseline.setup if session.baseline else None, stock
 
 
 def _even(session: Session) -> Search:
     bench, (base, stock) = session.bench, _base_and_bin(session)
-    pins = session.wishes.pinned(bench.rear.cogs)
+    pins = session.request.pinned(bench.rear.cogs)
     source = stock.name if stock else ALL_COUNTS
     source += f"; {' '.join(map(str, pins))} pinned" if pins else ""
     steps = partial(
@@ -79,6 +79,6 @@ def _plan(session: Session) -> Search:
     assert session.stock is not None
     bench, stock = session.bench, session.stock
     base = session.baseline.setup if session.baseline else None
-    goal = session.wishes.limits or first_limits(bench, base)
+    goal = session.request.limits or first_limits(bench, base)
     steps = Plan(bench, choices_for(bench, stock), goal, base).progress
     return Search("plan", stock.name, steps, nothing_words("plan", stock.name))

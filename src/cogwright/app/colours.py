@@ -9,13 +9,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from rich.color import Color
 from rich.style import Style
+from textual.theme import Theme
 
 from cogwright.present.lines import Role
 
 
-@dataclass(frozen=True)
-class Theme:
+@dataclass(frozen=True, eq=False)
+class Colours:
     """A style for every role, and the ground that all stands on."""
 
     name: str
@@ -29,12 +31,14 @@ class Theme:
         return self.styles.get(role, self.ground)
 
 
-def _theme(name: str, ground: str, roles: dict[Role, str], dark: bool = True, ansi: bool = False) -> Theme:
+def _colours(
+    name: str, ground: str, roles: dict[Role, str], dark: bool = True, ansi: bool = False
+) -> Colours:
     base = Style.parse(ground)
-    return Theme(name, base, {role: base + Style.parse(text) for role, text in roles.items()}, dark, ansi)
+    return Colours(name, base, {role: base + Style.parse(text) for role, text in roles.items()}, dark, ansi)
 
 
-DARK: Final = _theme(
+DARK: Final = _colours(
     "dark",
     "#d8d8d0 on #14171a",
     {
@@ -61,7 +65,7 @@ DARK: Final = _theme(
         Role.MESSAGE: "#e6dcae",
     },
 )
-LIGHT: Final = _theme(
+LIGHT: Final = _colours(
     "light",
     "#24292c on #faf8f2",
     {
@@ -90,7 +94,7 @@ LIGHT: Final = _theme(
     dark=False,
 )
 #: The terminal's own sixteen colours on its own ground: light or dark, whatever it is.
-OWN: Final = _theme(
+OWN: Final = _colours(
     "own",
     "default on default",
     {
@@ -118,7 +122,7 @@ OWN: Final = _theme(
     ansi=True,
 )
 #: No colour at all: weight, underline and reverse only.
-MONO: Final = _theme(
+MONO: Final = _colours(
     "mono",
     "default on default",
     {
@@ -136,23 +140,23 @@ MONO: Final = _theme(
     },
     ansi=True,
 )
-THEMES: Final = {theme.name: theme for theme in (DARK, LIGHT, OWN, MONO)}
+COLOURS: Final = {each.name: each for each in (DARK, LIGHT, OWN, MONO)}
 
 
 #: Roles that are seen on a blank too, by a ground of their own or an underline.
 FILLED: Final = frozenset({Role.CURSOR, Role.SELECTED, Role.BIG_JUMP, Role.PROBLEM, Role.HEAD})
 
 
-def choose(wanted: str | None, environ: Mapping[str, str]) -> Theme:
-    """The theme for a terminal: NO_COLOR means none, few colours mean the terminal's own.
+def choose(wanted: str | None, environ: Mapping[str, str]) -> Colours:
+    """The colours for a terminal: NO_COLOR means none, few colours mean the terminal's own.
 
     >>> choose(None, {"TERM": "xterm"}).name, choose("light", {"NO_COLOR": "1"}).name
     ('own', 'mono')
     """
     if environ.get("NO_COLOR"):
         return MONO
-    if wanted in THEMES:
-        return THEMES[wanted]
+    if wanted in COLOURS:
+        return COLOURS[wanted]
     many = "256color" in environ.get("TERM", "") or environ.get("COLORTERM", "") in {"truecolor", "24bit"}
     return DARK if many else OWN
 
@@ -171,3 +175,57 @@ def ascii_only(environ: Mapping[str, str]) -> bool:
     locale = (environ.get("LC_ALL") or ctype or language or "C").lower()
     utf8 = "utf-8" in locale or "utf8" in locale
     return not utf8 or environ.get("TERM", "") in {"linux", "vt100", "vt220", "ansi", "cons25"}
+
+
+def textual_theme(of: Colours) -> Theme:
+    """The same colours for the library's own widgets: each role is a variable of its style sheets."""
+    ground = _css(of.ground.bgcolor, of)
+    return Theme(
+        name=of.name,
+        primary=_css(of.style(Role.BENCH).color, of),
+        warning=_css(of.style(Role.CAUTION).color, of),
+        error=_css(of.style(Role.PROBLEM).color, of),
+        success=_css(of.style(Role.OK).color, of),
+        accent=_css(of.style(Role.KEY).color, of),
+        foreground=_css(of.ground.color, of),
+        background=ground,
+        surface=ground,
+        panel=ground,
+        dark=of.dark,
+        ansi=of.ansi,
+        variables=_variables(of),
+    )
+
+
+#: Roles that style sheets name. Each variable costs time at the start.
+_NAMED: Final = (Role.TEXT, Role.DIM, Role.KEY, Role.CURSOR, Role.SELECTED)
+#: What else the library's parts are made of: the ground, and the bar that scrolls.
+_GROUNDS: Final = ("scrollbar-background", "scrollbar-background-hover", "scrollbar-background-active")
+_BARS: Final = ("scrollbar", "scrollbar-hover", "scrollbar-active")
+
+
+def _variables(of: Colours) -> dict[str, str]:
+    """`$role-dim`, `$role-dim-ground`, `$role-dim-text` and the like, and those of the library's parts."""
+    found: dict[str, str] = {}
+    for role in _NAMED:
+        style = of.style(role)
+        found[f"role-{role}"] = _css(style.color, of)
+        found[f"role-{role}-ground"] = _css(style.bgcolor, of)
+        found[f"role-{role}-text"] = _text_style(style)
+    text, ground = found["role-text"], found["role-text-ground"]
+    found |= dict.fromkeys(_BARS, found["role-dim"]) | dict.fromkeys(_GROUNDS, ground)
+    found |= {"ansi-background": ground, "ansi-foreground": text} if of.ansi else {}
+    found |= {"input-cursor-background": ground, "input-cursor-foreground": text}
+    return found | {"input-cursor-text-style": "reverse"}
+
+
+def _css(colour: Color | None, of: Colours) -> str:
+    """A colour as style sheets write it."""
+    if colour is None or colour.is_default:
+        return "ansi_default"
+    return f"ansi_{colour.name}" if of.ansi else colour.get_truecolor().hex
+
+
+def _text_style(style: Style) -> str:
+    names = [name for name in ("bold", "underline", "reverse") if getattr(style, name)]
+    return " ".join(names) or "none"

@@ -10,25 +10,25 @@ if TYPE_CHECKING:
     from cogwright.core.proposing.goal import Goal
     from cogwright.core.setup.model import Setup
 
-Kind = Literal["even", "single", "plan"]
+GoalKind = Literal["even", "single", "plan"]
 #: Share of the highest gear that a plan keeps unless it is told otherwise. Our own choice.
 KEPT_HIGH: Final = 0.9
 
 
 @dataclass(frozen=True, slots=True)
-class Wishes:
-    """`anything`: out of every tooth count although there is a bin. `limits` None: never thought of yet."""
+class ProposalRequest:
+    """`all_counts`: out of every tooth count although there is a bin. `limits` None: never thought of yet."""
 
-    kind: Kind = "even"
+    kind: GoalKind = "even"
     pins: tuple[int, ...] = ()
-    anything: bool = False
+    all_counts: bool = False
     limits: "Goal | None" = None
 
     def pinned(self, cogs: tuple[int, ...]) -> tuple[int, ...]:
         """The pinned ones among the cogs on the bench."""
         return tuple(cog for cog in cogs if cog in self.pins)
 
-    def toggled(self, cog: int) -> "Wishes":
+    def toggled(self, cog: int) -> "ProposalRequest":
         """With a cog pinned, or free again."""
         others = tuple(pin for pin in self.pins if pin != cog)
         return replace(self, pins=others if cog in self.pins else tuple(sorted((*others, cog))))

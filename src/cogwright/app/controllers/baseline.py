@@ -1,0 +1,78 @@
+"""What the bench is compared with: chosen from a list, each shown at once, or any file by its path."""
+
+from pathlib import Path
+from typing import Final
+
+from cogwright.app.controllers.registry import does
+from cogwright.app.controllers.shelf import other_setups
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import EntryKind, ListKind, PickList, TextEntry
+from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
+from cogwright.app.state.work import Baseline
+from cogwright.core.common.errors import InputError
+from cogwright.present.lines import Line, Span
+from cogwright.store.documents import read_setup
+
+#: A row of the list: what it says, and the baseline that it stands for; `ELSEWHERE` for one by its path.
+Row = tuple[str, Baseline | str | None]
+_ELSEWHERE: Final = "elsewhere"
+
+
+@does("baseline")
+def baseline(store: SessionStore) -> None:
+    """Choose what the bench is compared with."""
+    others = [(s.name, Baseline(s, s.name)) for s in other_setups(store)]
+    last: list[Row] = [("no baseline", None), ("a file elsewhere: type its path", _ELSEWHERE)]
+    rows = (*_own(store.session), *others, *last)
+    store.open(PickList(BASELINES, "Compare the bench with", rows, store.session.baseline))
+
+
+def _own(session: Session) -> list[Row]:
+    """The bench as it is saved, and as it stands."""
+    now = Baseline(session.bench, f"{session.bench.name}, as it stood")
+    rows: list[Row] = [("the bench as it stands", now)]
+    if session.document is not None:
+        saved = session.document.value
+        rows.insert(0, ("this file, as saved", Baseline(saved, f"{saved.name}, as saved")))
+    return rows
+
+
+def _line(row: Row, _: Scene) -> Line:
+    return (Span(row[0]),)
+
+
+def _words(row: Row) -> str:
+    return row[0]
+
+
+def _show(store: SessionStore, row: Row, before: Baseline | None) -> None:
+    chosen = before if isinstance(row[1], str) else row[1]
+    store.replace(store.session.working(baseline=chosen))
+
+
+def _take(store: SessionStore, row: Row, before: Baseline | None) -> None:
+    _show(store, row, before)
+    chosen = row[1]
+    if isinstance(chosen, str):
+        store.open(TextEntry(_PATH, "Path of the setup to compare with"))
+    else:
+        store.say(f"Baseline: {chosen.name if chosen else 'none'}.")
+
+
+def _leave(store: SessionStore, before: Baseline | None) -> None:
+    store.replace(store.session.working(baseline=before))
+
+
+def _take_path(store: SessionStore, text: str, _: None) -> str | None:
+    try:
+        setup = read_setup(Path(text.strip()).expanduser().absolute()).value
+    except (InputError, RuntimeError) as error:
+        return str(error.problems[0]) if isinstance(error, InputError) else str(error)
+    chosen = Baseline(setup, setup.name)
+    store.replace(store.session.working(baseline=chosen).say(f"Baseline: {chosen.name}."))
+    return None
+
+
+BASELINES: Final = ListKind(each(_line), _take, _show, _leave, _words)
+_PATH: Final = EntryKind(_take_path)

@@ -1,0 +1,65 @@
+"""What only the running app can do, for the controllers."""
+
+import re
+from collections.abc import Callable
+
+from textual.worker import get_current_worker
+
+from cogwright.app.safety.drafts import Keeper
+from cogwright.app.terminal.terminal_app import TerminalApp
+
+
+class AppHost:
+    """See Host. `drafts` is set once there is a store for them to keep."""
+
+    drafts: Keeper
+
+    def __init__(self, app: TerminalApp) -> None:
+        self._app = app
+
+    def leave(self, status: int) -> None:
+        """End the program."""
+        self._app.exit(status)
+
+    def suspend(self) -> None:
+        """Give the terminal back to the shell until it calls the program back."""
+        self._app.terminal.suspend()
+
+    def repaint(self) -> None:
+        """Send every cell of the screen anew."""
+        self._app.terminal.forget()
+        self._app.refresh()
+
+    def copy(self, text: str) -> None:
+        """Send a text to the terminal's clipboard."""
+        self._app.copy_to_clipboard(text)
+
+    def selected_text(self) -> str:
+        """What the user has marked on the screen with the mouse."""
+        return self._app.screen.get_selected_text() or ""
+
+    def picture(self) -> str:
+        """The screen as SVG. The library would have the viewer fetch a font from the web: take its own."""
+        svg = self._app.export_screenshot(simplify=True)
+        return re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
+
+    def after_drawing(self, what: Callable[[], None]) -> None:
+        """Do something once the session as it is now has been drawn."""
+        self._app.call_later(lambda: self._app.call_after_refresh(what))
+
+    def in_thread(self, work: Callable[[Callable[[], bool]], None]) -> None:
+        """Do something that takes its time in a thread of its own; it can ask whether the app has ended."""
+
+        def run() -> None:
+            worker = get_current_worker()
+            work(lambda: worker.is_cancelled)
+
+        self._app.run_worker(run, thread=True)
+
+    def hand_over(self, what: Callable[[], None]) -> None:
+        """From such a thread: let the app do something."""
+        self._app.call_later(what)
+
+    def work_again(self) -> None:
+        """Offer what else an earlier session left unsaved."""
+        self.drafts.offer_more()

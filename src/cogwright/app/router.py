@@ -1,0 +1,87 @@
+"""Which key does what: one after the other, each dealt with whole by what is topmost in the session."""
+
+from collections.abc import Callable
+from typing import Any, Final, Protocol
+
+from cogwright.app.controllers.registry import CONTROLLERS
+from cogwright.app.pickers.drilling import press_in_drill
+from cogwright.app.pickers.pick_list import narrow, press_in_list
+from cogwright.app.pickers.text_entry import press_in_entry, type_on
+from cogwright.app.screens.sheet_frame import press_in_sheet
+from cogwright.app.state.opened import Drilling, PickList, Question, Reading, TextEntry, Typed
+from cogwright.app.state.store import SessionStore
+from cogwright.core.common.errors import CogwrightError
+
+#: Keys that move in a list although text is typed over it, and those that end the typing.
+_PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "f10", "tab"})
+_NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
+
+
+class Line(Protocol):
+    """What edits a line of text, and tells the store of it."""
+
+    def press(self, typed: Typed, key: str, character: str | None) -> None:
+        """A key, on that text."""
+        ...
+
+    def paste(self, typed: Typed, text: str) -> None:
+        """A text put in where the next character would go."""
+        ...
+
+
+_KEYS: Final[dict[type, Callable[[SessionStore, Any, str], None]]] = {
+    PickList: press_in_list,
+    TextEntry: press_in_entry,
+    Question: press_in_sheet,
+    Reading: press_in_sheet,
+    Drilling: press_in_drill,
+}
+
+
+def press(store: SessionStore, line: Line, key: str, character: str | None) -> None:
+    """Deal with a key: the topmost thing has it, or, where none is open, the action that it is bound to."""
+    opened = store.session.open
+    if opened is None:
+        action = next((id for id, keys in store.session.keymap.items() if key in keys), None)
+        if action is not None:
+            act(store, action)
+    elif isinstance(opened, PickList | TextEntry) and _types(opened, key):
+        line.press(opened.typed, key, character)
+    else:
+        _guarded(store, lambda: _KEYS[type(opened)](store, opened, key))
+
+
+def act(store: SessionStore, action: str) -> None:
+    """Do an action of the registry."""
+    _guarded(store, lambda: CONTROLLERS[action](store))
+
+
+def _guarded(store: SessionStore, deed: Callable[[], None]) -> None:
+    """Do something; an error that the user can mend is said."""
+    try:
+        deed()
+    except CogwrightError as error:
+        store.say(str(error))
+
+
+def _types(opened: PickList | TextEntry, key: str) -> bool:
+    """Whether a key goes into the line for text."""
+    return (isinstance(opened, TextEntry) or opened.narrows) and key not in _PAST_THE_LINE
+
+
+def typed(store: SessionStore, text: Typed) -> None:
+    """The line for text has changed."""
+    opened = store.session.open
+    if isinstance(opened, PickList):
+        narrow(store, opened, text)
+    elif isinstance(opened, TextEntry):
+        type_on(store, opened, text)
+
+
+def paste(store: SessionStore, line: Line, text: str) -> None:
+    """A pasted text goes into a line for text, or nowhere: it is never taken for keys."""
+    opened = store.session.open
+    if isinstance(opened, TextEntry) or (isinstance(opened, PickList) and opened.narrows):
+        line.paste(opened.typed, text)
+    else:
+        store.say(_NO_LINE)

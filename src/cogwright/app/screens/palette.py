@@ -1,0 +1,178 @@
+"""The library's command palette over the registry of actions: it finds them by some of their letters."""
+
+import asyncio
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from typing import Any, Final
+
+from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
+from textual.command import (
+    Command,
+    CommandInput,
+    CommandList,
+    CommandPalette,
+    DiscoveryHit,
+    Hit,
+    Hits,
+    Provider,
+    SearchIcon,
+)
+from textual.content import Content
+from textual.message_pump import MessagePump
+from textual.worker import WorkerError
+
+from cogwright.app.actions import ACTIONS, Action, key_name
+from cogwright.app.pickers.pick_list import LEAVING
+from cogwright.app.widgets.scroll_bar import bar_of
+from cogwright.app.widgets.type_line import EDITING
+from cogwright.core.common.safe_text import clean
+from cogwright.present.lines import Glyphs
+
+#: Keys of the palette's list, and what the library calls what they do; all others type or edit.
+_MOVES: Final = {
+    "up": "command_list('cursor_up')",
+    "down": "cursor_down",
+    "pageup": "command_list('page_up')",
+    "pagedown": "command_list('page_down')",
+}
+_NOTHING: Final = "no action is called that"
+
+
+class ActionPalette(CommandPalette):
+    """`chosen` is called with the id of the action that is chosen, or with None when it is left."""
+
+    DEFAULT_CSS = """
+    ActionPalette { background: transparent; }
+    ActionPalette > Vertical { margin-top: 1; background: $background; }
+    ActionPalette #--input { border: none; height: 1; background: $background; }
+    ActionPalette #--input.--list-visible { border: none; }
+    ActionPalette SearchIcon { color: $role-key; margin: 0 0 0 1; }
+    ActionPalette CommandInput { height: 1; padding: 0; border: none; }
+    ActionPalette CommandInput:focus { border: none; }
+    ActionPalette CommandList { border: none; max-height: 60vh; background: $background; }
+    ActionPalette CommandList:focus { border: none; }
+    ActionPalette CommandList { scrollbar-size-vertical: 1; }
+    ActionPalette CommandList > .option-list--option { padding: 0 3; }
+    ActionPalette CommandList > .option-list--option-highlighted {
+        color: $role-cursor; background: $role-cursor-ground; text-style: $role-cursor-text;
+    }
+    ActionPalette > .command-palette--help-text { color: transparent; text-style: not bold not dim; }
+    ActionPalette LoadingIndicator { display: none; }
+    """
+
+    def __init__(
+        self, keymap: Mapping[str, tuple[str, ...]], glyphs: Glyphs, chosen: Callable[[str | None], None]
+    ) -> None:
+        super().__init__([_provider(keymap)], placeholder="an action by its name")
+        self._chosen = chosen
+        self._glyphs = glyphs
+        self._left = False
+
+    def compose(self) -> ComposeResult:
+        """The library's, with a sign before the line that every terminal has."""
+        for widget in super().compose():
+            if isinstance(widget, SearchIcon):
+                widget.icon = self._glyphs.bullet
+            if isinstance(widget, CommandList):
+                bar = widget.vertical_scrollbar
+                bar.renderer = bar_of(self._glyphs)  # type: ignore[misc] # as it says one may
+            yield widget
+
+    async def press(self, key: str, character: str | None) -> None:
+        """Deal with a key, whole: until it has been, no other one is taken."""
+        line = self.query_one(CommandInput)
+        if key in LEAVING:
+            self._run(None)
+            return
+        if key == "enter":
+            self._take()
+            return
+        if key in _MOVES:
+            await self.run_action(_MOVES[key])
+        elif character is not None and character.isprintable():
+            line.insert_text_at_cursor(character)
+        elif key in EDITING:
+            getattr(line, f"action_{EDITING[key]}")()
+        await self.settle()
+
+    async def paste(self, text: str) -> None:
+        """The first line of a pasted text, into the line."""
+        self.query_one(CommandInput).insert_text_at_cursor(clean((text.splitlines() or [""])[0]))
+        await self.settle()
+
+    async def settle(self) -> None:
+        """Wait until what was typed has been looked for and the list shows it."""
+        for node in (self.query_one(CommandInput), *self.query_one(CommandInput).ancestors):
+            if not isinstance(node, MessagePump) or node is self.app:
+                break
+            passed = asyncio.Event()
+            node.call_later(passed.set)
+            await passed.wait()
+        with suppress(WorkerError):
+            await self.workers.wait_for_complete([each for each in self.workers if each.node is self])
+
+    def _take(self) -> None:
+        option = self.query_one(CommandList).highlighted_option
+        if isinstance(option, Command) and option.hit.text != _NOTHING:
+            self._run(option.hit.text)
+
+    def _run(self, action: str | None) -> None:
+        """Leave, once, and say with what."""
+        if not self._left:
+            self._left = True
+            self.dismiss()
+            self._chosen(action)
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """See Screen; the mouse may leave it by a press beside it."""
+        if not self._left:
+            self._left = True
+            self._chosen(None)
+        return super().dismiss(result)
+
+
+def _provider(keymap: Mapping[str, tuple[str, ...]]) -> type[Provider]:
+    """The actions as the palette wants them."""
+
+    class Actions(Provider):
+        """Every action with its keys; all of them as long as nothing is typed."""
+
+        async def discover(self) -> Hits:
+            """See Provider."""
+            for action in _listed():
+                yield DiscoveryHit(_shown(action, keymap), lambda: None, action.id, action.help or None)
+
+        async def search(self, query: str) -> Hits:
+            """See Provider."""
+            matcher, found = self.matcher(query), False
+            for action in _listed():
+                name = matcher.match(action.name)
+                score = max(name, 0.6 * matcher.match(f"{action.help} {action.id}"))
+                if score > 0:
+                    found = True
+                    prompt = matcher.highlight(action.name) if name else Content(action.name)
+                    yield Hit(
+                        score,
+                        _with_keys(prompt, action, keymap),
+                        lambda: None,
+                        action.id,
+                        action.help or None,
+                    )
+            if not found:
+                yield Hit(0.1, Content(_NOTHING), lambda: None, _NOTHING)
+
+    return Actions
+
+
+def _listed() -> list[Action]:
+    return [action for action in ACTIONS if action.id != "palette"]
+
+
+def _shown(action: Action, keymap: Mapping[str, tuple[str, ...]]) -> Any:
+    return _with_keys(Content(action.name), action, keymap)
+
+
+def _with_keys(name: Content, action: Action, keymap: Mapping[str, tuple[str, ...]]) -> Content:
+    keys = " ".join(map(key_name, keymap[action.id]))
+    return Content.assemble(name, f"   {keys}" if keys else "")

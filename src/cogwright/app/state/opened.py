@@ -1,0 +1,179 @@
+"""What can stand open over the bench, as plain values: the store keeps them, the topmost gets the keys.
+
+A value says what is there and where in it the user is; its kind, a constant beside the controller that opens
+it, says how it looks and what choosing does.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Final
+
+from cogwright.present.lines import Line
+from cogwright.present.panels.foot import FootKey
+
+if TYPE_CHECKING:
+    from cogwright.core.shifting.drill import Drill
+
+#: What a key or a choice does. It is given the store first.
+Deed = Callable[..., Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Do:
+    """A function with what it is given last. Unlike a partial it equals another one of the same."""
+
+    of: Deed
+    last: tuple[Any, ...] = ()
+
+    def __call__(self, *first: Any) -> Any:
+        """Call it with these first."""
+        return self.of(*first, *self.last)
+
+
+def do(of: Deed, *last: Any) -> Do:
+    """The function, to be called with what it is given then and after that these."""
+    return Do(of, last)
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A line of text being typed, and before which character the next one goes."""
+
+    text: str = ""
+    at: int = 0
+
+    @classmethod
+    def ready(cls, text: str) -> "Typed":
+        """A text to begin with, to be typed on at its end."""
+        return cls(text, len(text))
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A further key of a list, what it is called in the list's foot, and what it does."""
+
+    key: str
+    word: str
+    deed: Deed
+
+
+MOVE: Final = FootKey("Up Down", "move")
+TAKE: Final = FootKey("Enter", "take", "enter")
+
+
+@dataclass(frozen=True, slots=True)
+class ListKind:
+    """How lists of one kind look and what choosing in them does.
+
+    `rows` draws all values, `head` what stands over them, `about` says more of the marked one in the rows
+    that `about_room` keeps for it on a screen of a height; these and `keys` are given the list's scene (see
+    `pickers`). `take` does what Enter means, with the list closed unless it `stays`; `look_at` is called for
+    each value that the mark comes to, `leave` when nothing is taken; all with the store, then the value, if
+    there is one, then the list's `note`. `words` makes a list that typing narrows: the words typed are looked
+    for in what it gives. It takes up to `height` rows, or a `share` of the screen, and at least `least`.
+    """
+
+    rows: Callable[..., Sequence[Line]]
+    take: Deed
+    look_at: Deed | None = None
+    leave: Deed | None = None
+    words: Callable[[Any], str] | None = None
+    head: Callable[..., Sequence[Line]] | None = None
+    about: Callable[..., Sequence[Line]] | None = None
+    about_room: Callable[[int], int] = lambda _: 0
+    keys: Callable[..., Sequence[Key]] = lambda _: ()
+    stays: bool = False
+    foot: tuple[FootKey, ...] = (MOVE, TAKE)
+    height: int = 12
+    share: float = 0.0
+    least: int = 3
+
+    def most(self, room: int) -> int:
+        """Rows that it may take of a screen of so many."""
+        return max(self.height, int(self.share * room))
+
+
+@dataclass(frozen=True)
+class PickList:
+    """Values to choose from. `note` is what else its kind's functions need to know."""
+
+    kind: ListKind
+    title: str
+    values: tuple[Any, ...]
+    note: Any = None
+    at: int = 0
+    top: int = 0
+    typed: Typed = Typed()
+
+    @cached_property
+    def shown(self) -> tuple[Any, ...]:
+        """Those values that hold every word typed."""
+        wanted, words = self.typed.text.lower().split(), self.kind.words
+        if words is None or not wanted:
+            return self.values
+        return tuple(value for value in self.values if all(word in words(value).lower() for word in wanted))
+
+    @property
+    def narrows(self) -> bool:
+        """Whether typing narrows it."""
+        return self.kind.words is not None
+
+
+@dataclass(frozen=True, slots=True)
+class EntryKind:
+    """What a typed text is for. `accept` is given store, text and note; it says why not, or does it: None."""
+
+    accept: Deed
+    head: Callable[..., Sequence[Line]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TextEntry:
+    """One line to type."""
+
+    kind: EntryKind
+    title: str
+    typed: Typed = Typed()
+    note: Any = None
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question with the keys that answer it; `more` are lines that are shown as they are."""
+
+    title: str
+    text: str
+    answers: tuple[Key, ...]
+    more: tuple[Line, ...] = ()
+    leave: str = "leave it"
+    top: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Text to read, over up to a `share` of the screen; `lines` makes it for a session and a room."""
+
+    title: str
+    lines: Callable[..., Sequence[Line]]
+    share: float = 1.0
+    back: str = "back"
+    top: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Drilling:
+    """The shifting drill: what is asked, what has been shifted, the score."""
+
+    drill: "Drill"
+
+
+@dataclass(frozen=True, slots=True)
+class Palette:
+    """The list of all actions, in which the library searches."""
+
+
+Opened = PickList | TextEntry | Question | Reading | Drilling | Palette
+
+#: Those that show a line of text being typed.
+TAKES_TEXT: Final = (PickList, TextEntry)

@@ -1,0 +1,119 @@
+"""One setup being worked on: edits, file, what it is compared with, the chosen sprocket. Immutable."""
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Self
+
+from cogwright.core.setup.edits import Edit, Where, next_teeth, sprockets
+from cogwright.core.setup.history import History
+from cogwright.core.setup.model import Setup
+from cogwright.present.panels.head import Cursor
+from cogwright.store.documents import Document
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """What the bench is compared with, and what it is called on the screen."""
+
+    setup: Setup
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Deleted:
+    """A file that was deleted here, and after how many edits: undo brings it back."""
+
+    document: Document[Setup]
+    edits: int
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """`document` is the file as last read or saved; None for a bench with no file.
+
+    With `alone` the bench is all there is: its file is gone, or cannot be read any more. With `given_up`
+    the user has said that what is not saved may go.
+    """
+
+    history: History
+    document: Document[Setup] | None = None
+    baseline: Baseline | None = None
+    cursor: Cursor = field(default_factory=Cursor)
+    alone: bool = False
+    deleted: Deleted | None = None
+    given_up: bool = False
+
+    @property
+    def bench(self) -> Setup:
+        """What is on the bench now."""
+        return self.history.now
+
+    @property
+    def path(self) -> Path | None:
+        """The bench's file."""
+        return self.document.path if self.document else None
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the bench differs from its file."""
+        return self.document is None or self.alone or self.bench != self.document.value
+
+    @property
+    def edited(self) -> bool:
+        """Whether there is work that leaving would lose: a new bench that nobody touched is none.
+
+        Nor is a file that was deleted here, as long as the bench is what the backup has.
+        """
+        if self.given_up or (self.deleted is not None and self.bench == self.deleted.document.value):
+            return False
+        return self.unsaved and (self.document is not None or bool(self.history.past))
+
+    def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
+        """Make an edit. Raises EditRefused, and then nothing has changed."""
+        return self.with_history(self.history.do(edit), follow)
+
+    def undo(self) -> Self:
+        """One edit back; the same at the start."""
+        return self.with_history(self.history.undo())
+
+    def redo(self) -> Self:
+        """One edit forward; the same at the end."""
+        return self.with_history(self.history.redo())
+
+    def with_history(self, history: History, follow: Cursor | None = None) -> Self:
+        """On another history, the cursor where it was or where it is to follow."""
+        return replace(self, history=history, given_up=False).at(follow or self.cursor)
+
+    def reread(self, document: Document[Setup]) -> Self:
+        """The file as it is now on the bench, as one edit: undo shows what stood here before."""
+        was, base = self.document, self.baseline
+        if base is not None and was is not None and base.setup == was.value != document.value:
+            base = Baseline(base.setup, f"{base.setup.name}, as it was")
+        history = self.history.become(document.value, "the file read again")
+        fresh = replace(self, document=document, baseline=base, alone=False, deleted=None)
+        return fresh.with_history(history)
+
+    def at(self, cursor: Cursor) -> Self:
+        """The cursor on that sprocket, or on the nearest one there is."""
+        there = sprockets(self.bench, cursor.where)
+        nearest = min(there, key=lambda n: (abs(n - cursor.teeth), n))
+        return replace(self, cursor=Cursor(cursor.where, nearest))
+
+    def beside(self, by: int) -> Cursor:
+        """The sprocket so many places on, from the last ring to the first cog and round."""
+        line = [Cursor("ring", n) for n in self.bench.crank.rings]
+        line += [Cursor("cog", n) for n in self.bench.rear.cogs]
+        here = line.index(self.cursor) if self.cursor in line else 0
+        return line[(here + by) % len(line)]
+
+    def across(self) -> Cursor:
+        """The sprocket at the same end of the cogs when a ring is chosen, and the reverse."""
+        other: Where = "cog" if self.cursor.where == "ring" else "ring"
+        here = sprockets(self.bench, self.cursor.where)
+        there = sprockets(self.bench, other)
+        share = here.index(self.cursor.teeth) / max(len(here) - 1, 1) if self.cursor.teeth in here else 1.0
+        return Cursor(other, there[round(share * (len(there) - 1))])
+
+    def neighbour(self, up: bool) -> int | None:
+        """The next tooth count that no other sprocket has."""
+        return next_teeth(self.bench, self.cursor.where, self.cursor.teeth, up)

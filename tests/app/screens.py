@@ -1,0 +1,62 @@
+"""What tests of the app use: the screen as a user reads it and what is open, from public widgets alone."""
+
+from collections.abc import Iterator, Sequence
+
+from rich.cells import cell_len
+from textual.geometry import Region
+from textual.screen import Screen
+from textual.widget import Widget
+
+from cogwright.app.main import BenchApp
+
+
+def rows(app: BenchApp) -> list[str]:
+    """The rows of the screen as they are drawn, the topmost screen over those below it."""
+    width, height = app.size
+    cells = [[" "] * width for _ in range(height)]
+    for screen in app.screen_stack:
+        for widget in _leaves(screen):
+            _paint(widget, cells)
+    return ["".join(row) for row in cells]
+
+
+def _leaves(screen: Screen[object]) -> Iterator[Widget]:
+    for widget in screen.walk_children(Widget):
+        if not widget.children and widget.region and widget.display and widget.visible:
+            yield widget
+
+
+def _paint(widget: Widget, cells: list[list[str]]) -> None:
+    """Put what a widget draws into cells; the second cell of a wide character is empty."""
+    region = widget.content_region
+    for y, strip in enumerate(widget.render_lines(Region(0, 0, *region.size)), region.y):
+        drawn: list[str] = []
+        for char in strip.text:
+            wide = cell_len(char)
+            if wide:
+                drawn += [char, *[""] * (wide - 1)]
+            elif drawn:
+                drawn[-1] += char
+        if 0 <= y < len(cells):
+            cells[y][region.x : region.x + len(drawn)] = drawn
+
+
+def text(app: BenchApp) -> str:
+    """The screen as one text."""
+    return "\n".join(row.rstrip() for row in rows(app))
+
+
+def words(app: BenchApp) -> str:
+    """All that the user can read now, line breaks aside."""
+    return " ".join(text(app).split())
+
+
+def is_open(app: BenchApp) -> bool:
+    """Whether anything stands open over the bench."""
+    return bool(app.store.session.over)
+
+
+def listed(app: BenchApp) -> Sequence[object]:
+    """The values of the list that is open, those that are left of what was typed."""
+    values: Sequence[object] = getattr(app.store.session.open, "shown", ())
+    return values

@@ -1,0 +1,174 @@
+"""Keys that come in one packet do what the same keys do one by one: same session, same screen."""
+
+import asyncio
+import random
+import re
+import shutil
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import text
+from textual import events
+
+from cogwright.app.actions import ACTIONS
+from cogwright.app.controllers import drill
+from cogwright.app.main import BenchApp
+from ptyterm import Term
+from support import ROOT, long_run
+
+SEED = 20261126
+MOVES = ["up", "down", "pageup", "pagedown", "home", "end", "left", "right", "j", "k", "space"]
+LEAVE = ["enter", "enter", "escape", "f10", "q"]
+#: What a line may be typed with; backspace and ctrl+u among it.
+TYPED = [
+    "3",
+    "6",
+    "1",
+    "2",
+    "x",
+    "o",
+    "ring",
+    "cog",
+    "11-",
+    ".",
+    "9999",
+    "backspace",
+    "left",
+    "home",
+    "ctrl+u",
+]
+SEARCHED = ["save", "undo", "ride", "sort", "base", "fig", "help", "set", "zzz", "up", "colours"]
+#: A search for proposals hands over what it finds when it has found it, and a picture waits for a drawing.
+LEFT_OUT = {"proposals", "export"}
+
+
+def sequence(chance: random.Random) -> list[str]:
+    """Some pieces of work, and keys at random between them."""
+    pieces = [piece(chance) for _ in range(chance.randint(1, 4))]
+    return [key for each in pieces for key in each]
+
+
+def piece(chance: random.Random) -> list[str]:
+    """A list, a line to type, a question, a view, the palette, or anything."""
+
+    def some(of: list[str], most: int) -> list[str]:
+        return [key for _ in range(chance.randint(0, most)) for key in keys_of(chance.choice(of))]
+
+    bound = [key for action in ACTIONS for key in action.keys if action.id not in LEFT_OUT]
+    kind = chance.randrange(6)
+    if kind == 0:
+        return [chance.choice("bociBgwf"), *some(TYPED, 2), *some(MOVES, 4), chance.choice(LEAVE)]
+    if kind == 1:
+        return [chance.choice(["enter", "a", "N", "S"]), *some(TYPED, 5), chance.choice(["enter", "escape"])]
+    if kind == 2:
+        return [chance.choice("DqnRs"), *some(["c", "e", "d", "s", "w", "f8", "q", "escape"], 2)]
+    if kind == 3:
+        return [chance.choice("123456d?v"), *some(MOVES, 5)]
+    if kind == 4:
+        return ["colon", *some(SEARCHED, 2), *some(MOVES[:4], 3), chance.choice(["enter", "escape"])]
+    return some([*bound, *TYPED, *MOVES], 10)
+
+
+def keys_of(word: str) -> list[str]:
+    """A named key, or the characters of a word."""
+    named = {"up", "down", "backspace", "left", "right", "home", "end", "space", "enter", "escape", "tab"}
+    known = word in named or "+" in word or "page" in word or "_" in word or re.fullmatch(r"f\d+", word)
+    return [word] if known or len(word) == 1 or word in {"plus", "minus", "colon", "delete"} else [*word]
+
+
+class Caged(BenchApp):
+    """The app, which does not leave."""
+
+    def exit(self, *args: Any, **kwargs: Any) -> None:
+        """Stay."""
+
+
+@pytest.fixture
+def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder for the demo, and states of its own."""
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path / "shelf"
+
+
+def fresh(shelf: Path) -> Path:
+    """The demo as it was, with nothing left of what was done to it."""
+    for folder in (shelf, shelf.parent / "state"):
+        shutil.rmtree(folder, ignore_errors=True)
+    return Path(shutil.copytree(ROOT / "setups", shelf))
+
+
+async def states(shelf: Path, sequences: list[list[str]], packet: bool) -> list[tuple[str, str]]:
+    """Session and screen after each of the sequences, which follow each other."""
+    app, found = Caged([fresh(shelf)]), []
+    async with app.run_test(size=(80, 24)) as pilot:
+        for keys in sequences:
+            for key in keys:
+                app.post_message(events.Key(key, key if len(key) == 1 else None))
+                if not packet:
+                    await drawn(app)
+            await drawn(app)
+            await pilot.pause()
+            found.append((re.sub(r"\d{5,}", "#", repr(app.store.session)), text(app)))
+    return found
+
+
+async def drawn(app: BenchApp) -> None:
+    """All keys dealt with; and then the drawing that followed."""
+    for _ in range(2):
+        passed = asyncio.Event()
+        app.call_later(passed.set)
+        await passed.wait()
+
+
+@pytest.mark.long
+async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(shelf: Path) -> None:
+    chance = random.Random(SEED)
+    sequences = [sequence(chance) for _ in range(long_run(300))]
+    one_by_one = await states(shelf, sequences, packet=False)
+    in_packets = await states(shelf, sequences, packet=True)
+    for keys, (session, shown), (packed, packed_shown) in zip(sequences, one_by_one, in_packets, strict=True):
+        assert packed_shown == shown, keys
+        assert packed == session, keys
+
+
+#: What a terminal sends for a key.
+SENT = {
+    "down": "\x1b[B",
+    "up": "\x1b[A",
+    "enter": "\r",
+    "left": "\x1b[D",
+    "colon": ":",
+    "end": "\x1b[F",
+    "f10": "\x1b[21~",
+}
+PACKETS = (
+    ["b", "down", "enter", "down"],
+    ["colon", *"basel", "enter", "down", "enter", "up"],
+    ["f", *"chainstay", "enter", *"435", "enter", "down", "2", "1"],
+    ["o", "down", "down", "enter", "up", "up", "u"],
+    ["down", "q", "q", "down", "D", "q", "up"],
+    ["enter", *"36", "enter", "left", "a", "f10", "3", "f", "f10", "1"],
+)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "keys", PACKETS[: long_run(len(PACKETS) * 2)], ids=lambda keys: "".join(key[0] for key in keys)
+)
+def test_a_packet_from_a_terminal_does_what_its_keys_do(keys: list[str], shelf: Path) -> None:
+    ends = []
+    for packet in (True, False):
+        env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shelf.parent / "state")}
+        with Term([sys.executable, "-m", "cogwright", str(fresh(shelf))], env=env) as term:
+            term.wait_for("quit")
+            sent = [SENT.get(key, key) for key in keys]
+            for part in ["".join(sent)] if packet else sent:
+                term.press(part, quiet=0.2, limit=3)
+            ends.append(term.text)
+    assert ends[0] == ends[1]
