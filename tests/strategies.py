@@ -68,6 +68,10 @@ def _rear(draw: st.DrawFn) -> dict[str, Any]:
             cog_pitch_mm=one_or_more(2, 10),
             spacer_mm=number(-30, 30),
             family=families,
+            least_ratio=number(0.3, 6),
+            least_ratio_motor=number(0.3, 6),
+            most_torque_nm=number(10, 1000),
+            fixed=st.booleans(),
         )
     )
     if len(cogs) >= 4 and draw(st.booleans()):
@@ -140,6 +144,7 @@ setup_data = st.fixed_dictionaries(
             suspension_growth_mm=number(0, 100),
             hanger_extension_mm=number(1, 80),
             chain_guide=st.booleans(),
+            tensioner_links=number(0, 20),
         ),
         "chain": table(
             links=st.integers(20, 400),
@@ -149,6 +154,23 @@ setup_data = st.fixed_dictionaries(
             joint_width_mm=number(4, 15),
             joint_uses=st.integers(0, 100),
             joint_most_uses=st.integers(1, 100),
+            half_link=st.booleans(),
+            most_load_n=number(500, 50_000),
+        ),
+        "belt": table(pitch_mm=number(3, 30), teeth=st.integers(20, 1000), most_offset_mm=number(0, 20)),
+        "motor": table(
+            crank_torque_nm=number(0, 500),
+            wheel_torque_nm=number(0, 1000),
+            power_w=number(10, 20_000),
+            cutoff_kmh=number(3, 200),
+            cadence_rpm=number(20, 250),
+        ),
+        "timing_chain": table(
+            rings=st.tuples(teeth, teeth).map(list),
+            centres_mm=number(200, 1500),
+            eccentric_mm=number(0, 50),
+            links=st.integers(20, 600),
+            stretch_pct=number(0, 5),
         ),
         "wear": table(
             chain_pct=number(0, 5),

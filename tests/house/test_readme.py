@@ -5,18 +5,21 @@ import re
 import pytest
 
 from cogwright.cli import COMMANDS
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Section, Setup
 from cogwright.store.documents import parse
 from support import ROOT
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-def test_the_example_file_is_valid() -> None:
-    (example,) = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
-    setup = parse(example, Setup)
-    for table in ("wheel", "crank", "rear", "rear_derailleur", "front_derailleur", "frame", "chain", "rider"):
-        assert getattr(setup, table).model_fields_set, table
+def test_the_example_files_are_valid_and_show_every_key() -> None:
+    examples = [parse(text, Setup) for text in re.findall(r"```toml\n(.*?)```", README, re.DOTALL)]
+    assert {name for one in examples for name in one.model_fields_set} == set(Setup.model_fields)
+    for name in Setup.model_fields:
+        tables = [getattr(one, name) for one in examples]
+        if isinstance(tables[0], Section):
+            shown = {key for table in tables for key in table.model_fields_set}
+            assert shown == set(type(tables[0]).model_fields), name
 
 
 def test_the_two_commands_come_first_and_need_only_pip_and_venv() -> None:

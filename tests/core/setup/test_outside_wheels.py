@@ -108,3 +108,26 @@ def test_a_measured_rollout_wins_and_says_so() -> None:
     wheel = circumference("40-622", 2189)
     assert (wheel.m, wheel.source) == (2.189, "measured")
     assert circumference("40-622", None).source == "nominal"
+
+
+@pytest.mark.parametrize(
+    ("marking", "inches"),
+    [
+        ("57-203", 12.5),
+        ("47-254", 14.0),
+        ("47-305", 16.0),
+        ("47-355", 18.0),
+        ("47-406", 20.0),
+        ("47-457", 22.0),
+        ("47-507", 24.0),
+        ("50-559", 26.0),
+        ("57-584", 27.5),
+        ("57-622", 29.0),
+        ("62-686", 32.0),
+    ],
+)
+def test_wheels_from_12_to_32_inches_are_about_that_large(marking: str, inches: float) -> None:
+    """B: bead seats from memory, 686 as a shop prints it; the name is within 3 % of the diameter."""
+    assert is_known_bead_seat(marking)
+    found = circumference(marking, None)
+    assert found.diameter_in == pytest.approx(inches, rel=0.03)

@@ -64,7 +64,7 @@ def stay_for(ring: int, cog: int, pitches: float) -> float:
     return stay
 
 
-def movement_mm(ring: int, cog: int, stay_mm: float, pitches: int) -> float:
+def movement_mm(ring: int, cog: int, stay_mm: float, pitches: float) -> float:
     """Way in mm, up and down together, of the slack strand's middle when the other strand is taut.
 
     The strand is as long as a straight one and the chain's spare length: a flat triangle.

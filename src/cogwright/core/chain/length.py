@@ -105,7 +105,7 @@ class ChainLength:
     def stay_mm(self) -> float | None:
         """The chainstay at its longest: as measured, and the growth of the suspension."""
         stay = self.setup.frame.chainstay_mm
-        return None if stay is None else stay + self.setup.frame.suspension_growth_mm
+        return None if stay is None or self.setup.belted else stay + self.setup.frame.suspension_growth_mm
 
     @cached_property
     def largest(self) -> tuple[int, int]:
@@ -128,13 +128,15 @@ class ChainLength:
         """Why the largest pair cannot stand on this stay at all; None when it can."""
         stay = self.setup.frame.chainstay_mm
         ring, cog = self.largest
-        if stay is None or pitch_radius(ring) + pitch_radius(cog) < stay:
+        if stay is None or self.setup.belted or pitch_radius(ring) + pitch_radius(cog) < stay:
             return None
         return f"{ring} and {cog} teeth would touch on a chainstay of {stay:g} mm: check frame.chainstay_mm"
 
     @cached_property
     def missing(self) -> tuple[str, ...]:
-        """Keys of the setup that the chain's figures lack."""
+        """Keys of the setup that the chain's figures lack; none for a belt, which has no chain to ask of."""
+        if self.setup.belted:
+            return ()
         facts = {"frame.chainstay_mm": self.setup.frame.chainstay_mm, "chain.links": self.installed}
         return tuple(key for key, value in facts.items() if value is None)
 
@@ -161,8 +163,11 @@ class ChainLength:
 
     @cached_property
     def fit_pitches(self) -> int | None:
-        """The even number of pitches to cut a chain to."""
-        return None if self.least_pitches is None else even_up(self.least_pitches)
+        """The number of pitches to cut a chain to: even, unless the setup says that there is a half link."""
+        if self.least_pitches is None:
+            return None
+        half = self.setup.chain.half_link
+        return math.ceil(self.least_pitches - SAME) if half else even_up(self.least_pitches)
 
     @cached_property
     def doubt_pitches(self) -> float:

@@ -7,6 +7,7 @@ from cogwright.core.chain.line import Chainline, worst
 from cogwright.core.chain.slack import ChainFigures
 from cogwright.core.common.words import count, few, listed
 from cogwright.core.figures import Figures
+from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import COMMON, Check, Status, needs
 from cogwright.core.setup.model import Setup
 
@@ -25,6 +26,7 @@ _SAME: Final = 1e-6
 _NAMED: Final = 4
 
 
+@for_chains
 def chain_length(figures: Figures) -> Check:
     """The installed chain against the length that the largest pair needs."""
     chain = figures.chain
@@ -68,7 +70,7 @@ def _length(chain: ChainFigures) -> tuple[Status, str]:
         return _short(chain, chain.largest_label)
     if chain.cut_to is not None:
         return Status.CAUTION, _too_long(chain)
-    if chain.installed % 2:
+    if chain.installed % 2 and not chain.setup.chain.half_link:
         return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
     spare = f", {count(chain.over_by, 'link')} over the rule" if chain.over_by else ""
     return Status.OK, f"reaches round {chain.largest_label} with two links to spare{_doubtful(chain)}{spare}"
@@ -110,19 +112,21 @@ def _taut(chain: ChainFigures) -> tuple[Status, str]:
     pair = chain.largest_label
     if chain.installed is None or chain.needed_pitches is None:
         return Status.UNKNOWN, f"needs chain.links in the setup; {pair} takes {chain.fit_pitches} links"
-    if chain.installed % 2:
+    if chain.installed % 2 and not chain.setup.chain.half_link:
         return Status.CAUTION, f"{chain.installed} is an odd number: it joins only with a half link"
     rest = chain.installed - chain.needed_pitches
     if rest < -_SAME:
         say = f"{-rest:.2f} links less than the straight way round {pair}: only if the axle can come forward"
         return Status.CAUTION, say
-    return Status.OK, f"{rest:.2f} links over the straight way round {pair}: the axle takes that up"
+    takes_up = "axle" if chain.setup.frame.tensioner_links is None else "tensioner"
+    return Status.OK, f"{rest:.2f} links over the straight way round {pair}: the {takes_up} takes that up"
 
 
+@for_chains
 def axle_travel(figures: Figures) -> Check | None:
     """Without a derailleur: how far back the axle must move for the chain to be taut, against its way."""
-    axle, chain = figures.axle, figures.chain
-    if axle is None:
+    axle, chain, frame = figures.axle, figures.chain, figures.bench.frame
+    if axle is None or (axle.travel_mm is None and frame.tensioner_links is not None):
         return None
     where = "back" if axle.move_mm >= 0 else "forward"
     say = f"with {axle.pitches} links the axle moves {where} {abs(axle.move_mm):.1f} mm"
@@ -139,6 +143,7 @@ def axle_travel(figures: Figures) -> Check | None:
     return Check("axle travel", status, figure, axle.travel_mm, "mm", say, bar if axle.travel_mm else None)
 
 
+@for_chains
 def chain_slack(figures: Figures) -> Check | None:
     """The slackest gear against what the derailleur takes up."""
     chain = figures.chain
@@ -163,6 +168,7 @@ def width_band(setup: Setup) -> tuple[float, float] | None:
     return setup.limits.chain_width_mm or OUTER_WIDTH_MM.get(len(setup.rear.cogs))
 
 
+@for_chains
 def chain_width(figures: Figures) -> Check | None:
     """The chain's outer width against what goes between so many cogs."""
     cogs, width = len(figures.bench.rear.cogs), figures.bench.chain.outer_width_mm
@@ -185,6 +191,7 @@ def chain_width(figures: Figures) -> Check | None:
     return Check("chain width", Status.OK, width, high, "mm", goes, default=default)
 
 
+@for_chains
 def chain_angle(figures: Figures) -> Check:
     """The greatest chain angle, and the gears to avoid; on one ring those that wear sooner."""
     line = figures.chainline

@@ -4,6 +4,7 @@ from typing import Final
 
 from cogwright.core.common.words import count, listed
 from cogwright.core.figures import Figures
+from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import COMMON, Check, Status, needs
 
 #: A joint's width may differ by this from the chain's, mm (common practice, no source).
@@ -16,6 +17,7 @@ def made_for(given: int | tuple[int, ...]) -> tuple[int, ...]:
     return given if isinstance(given, tuple) else (given,)
 
 
+@for_chains
 def chain_cogs(figures: Figures) -> Check | None:
     """The number of cogs that the chain is made for, against those on the bike."""
     given, cogs = figures.bench.chain.cogs, len(figures.bench.rear.cogs)
@@ -35,6 +37,7 @@ def chain_cogs(figures: Figures) -> Check | None:
     )
 
 
+@for_chains
 def joint(figures: Figures) -> Check | None:
     """The quick link or pin against its chain: made for as many cogs, and as wide."""
     chain = figures.bench.chain
@@ -79,6 +82,7 @@ def _as_made(figures: Figures) -> Check:
     return Check("chain joint", Status.OK, numbers[0], numbers[-1], "cogs", say)
 
 
+@for_chains
 def joint_again(figures: Figures) -> Check | None:
     """A joint that has been closed before, against how often its maker lets it be."""
     chain = figures.bench.chain

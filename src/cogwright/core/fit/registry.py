@@ -5,7 +5,22 @@ from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
-from cogwright.core.fit import chain, derailleur, front, hub, indexing, joints, rear, teeth, wear, wheel
+from cogwright.core.fit import (
+    belt,
+    chain,
+    derailleur,
+    fixed,
+    front,
+    hub,
+    indexing,
+    joints,
+    motor,
+    rear,
+    teeth,
+    timing,
+    wear,
+    wheel,
+)
 from cogwright.core.fit.check import Check
 
 #: Every check, in the order in which a mechanic would look. One that does not apply gives None.
@@ -13,6 +28,14 @@ CHECKS: Final[tuple[Callable[[Figures], Check | None], ...]] = (
     chain.chain_length,
     chain.axle_travel,
     chain.chain_slack,
+    belt.belt_length,
+    belt.belt_line,
+    fixed.tensioner,
+    fixed.fixed_drive,
+    fixed.patches,
+    fixed.even_wear,
+    timing.timing_chain,
+    timing.timing_wear,
     teeth.largest_cog,
     teeth.smallest_cog,
     teeth.capacity,
@@ -26,6 +49,10 @@ CHECKS: Final[tuple[Callable[[Figures], Check | None], ...]] = (
     teeth.bolt_circle,
     teeth.freehub,
     hub.hub_torque,
+    motor.hub_load,
+    motor.chain_load,
+    motor.assist_reach,
+    motor.assist_limit,
     rear.carriers,
     rear.clicks,
     rear.spacing_family,

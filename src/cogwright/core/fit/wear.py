@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from cogwright.core.figures import Figures
+from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import COMMON, Check, Status
 from cogwright.core.wear.staying import Fate, Verdict, cassette_verdict, chain_verdict, rings_verdict
 from cogwright.core.wear.stretch import reaches, slips_at
@@ -17,12 +18,14 @@ _STATUS: Final = {
 }
 
 
+@for_chains
 def chain_wear(figures: Figures) -> Check | None:
     """The chain's stretch against that at which it is changed."""
     own = figures.bench.limits.chain_wear_pct is not None
     return _check("chain wear", chain_verdict(figures.bench, figures.baseline), "%", own)
 
 
+@for_chains
 def cassette_wear(figures: Figures) -> Check | None:
     """What chains had stretched to on this cassette, against that at which a new chain slips.
 

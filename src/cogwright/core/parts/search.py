@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final, TypeVar
 
 from cogwright.core.parts.bin import (
+    BeltPart,
     Bin,
     CarrierPart,
     CassettePart,
@@ -168,6 +169,11 @@ def without(stock: Bin, part: Part) -> Bin:
                 fewer = one.model_copy(update={"count": one.count - 1})
                 return stock.model_copy(update={kind: (*parts[:at], fewer, *parts[at + 1 :])})
     return stock
+
+
+def belt(stock: Bin, teeth: int, pitch_mm: float | None) -> BeltPart | None:
+    """A belt of so many teeth."""
+    return best(part for part in stock.belts if part.teeth == teeth and alike(part.pitch_mm, pitch_mm))
 
 
 def hub(stock: Bin, ratios: tuple[float, ...]) -> HubPart | None:

@@ -1,5 +1,6 @@
 """Trying the parts of a bin: what each would do to the bench, and why one does not fit."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,6 +12,7 @@ from cogwright.core.figures import Figures
 from cogwright.core.fit.check import Status
 from cogwright.core.fit.registry import fit_of
 from cogwright.core.parts.bin import (
+    BeltPart,
     Bin,
     CarrierPart,
     CassettePart,
@@ -38,14 +40,15 @@ from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.setup.renewed import FitCassette, FitChain
 from cogwright.core.study import Study
 
-_FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart)
-_FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart, HubPart)
+_FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart, BeltPart)
+_FOR_COGS: Final = (CogPart, CarrierPart, CassettePart, ChainPart, RearDerailleurPart, HubPart, BeltPart)
 #: Checks that a whole part answers for: it does not fit while one of them is not ok, new or not.
 _ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
     CassettePart: frozenset({"largest cog", "freehub driver", "clicks", "spacing family", "indexing"}),
     ChainPart: frozenset({"chain length", "axle travel", "chain width"}),
     RearDerailleurPart: frozenset({"largest cog", "capacity", "spacing family", "indexing"}),
     HubPart: frozenset({"hub torque"}),
+    BeltPart: frozenset({"belt"}),
     FrontDerailleurPart: frozenset({"largest ring", "front difference"}),
     SmallPart: frozenset({"clicks", "spacing family", "indexing"}),
 }
@@ -79,10 +82,18 @@ def try_parts(stock: Bin, study: Study, place: Place) -> tuple[TriedPart, ...]:
 
     A part that does not fit is among them, with the reasons: it can be put on all the same.
     """
-    kinds = _FOR_RINGS if place.where == "ring" else _FOR_COGS
+    of_place: tuple[type[Part], ...] = _FOR_RINGS if place.where == "ring" else _FOR_COGS
     shifters = [part for part in stock.small_parts if part.kind == "rear shifter" and place.where == "cog"]
+    kinds = tuple(kind for kind in of_place if _makes_sense(kind, study.bench))
     found = [_tried(part, study, place) for part in stock.parts if _shown(part, kinds, shifters)]
     return tuple(sorted(found, key=lambda one: _rank(one, kinds)))
+
+
+def _makes_sense(kind: type[Part], setup: Setup) -> bool:
+    """Whether a bike has any use for a kind of part: belt or chain, a hub gear where there could be one."""
+    if kind in {BeltPart, ChainPart}:
+        return setup.belted is (kind is BeltPart)
+    return kind is not HubPart or len(setup.rear.hub_ratios) > 1 or len(setup.rear.cogs) == 1
 
 
 def _shown(part: Part, kinds: tuple[type[Part], ...], shifters: list[SmallPart]) -> bool:
@@ -181,14 +192,22 @@ def _facts(part: Part, setup: Setup) -> tuple[Edit, ...]:
         fit = chain_of(setup).fit_pitches
         links = part.links if fit is None else min(part.links, fit)
         return (FitChain(Chain(links=links, outer_width_mm=part.outer_width_mm, cogs=part.cogs)),)
+    if isinstance(part, SmallPart):
+        return _shifter(part)
+    return tuple(edit for table, facts in _tables(part) for edit in _set(table, facts, all_of_them=True))
+
+
+def _tables(part: Part) -> Iterator[tuple[str, dict[str, object]]]:
+    """Tables of the setup that a part gives as a whole: what it does not say is unknown then."""
     if isinstance(part, RearDerailleurPart):
-        return _set("rear_derailleur", part.limits.model_dump(), all_of_them=True)
+        yield "rear_derailleur", part.limits.model_dump()
     if isinstance(part, FrontDerailleurPart):
-        return _set("front_derailleur", part.limits.model_dump(), all_of_them=True)
+        yield "front_derailleur", part.limits.model_dump()
     if isinstance(part, HubPart):
         limits = part.model_dump(include={"least_ratio", "least_ratio_motor", "most_torque_nm"})
-        return _set("rear", {"hub_ratios": part.ratios, **limits}, all_of_them=True)
-    return _shifter(part) if isinstance(part, SmallPart) else ()
+        yield "rear", {"hub_ratios": part.ratios, **limits}
+    if isinstance(part, BeltPart):
+        yield "belt", {"pitch_mm": part.pitch_mm, "teeth": part.teeth}
 
 
 def _shifter(part: SmallPart) -> tuple[Edit, ...]:

@@ -25,8 +25,8 @@ class Motor(Section):
     `power_w` the most that it adds where its maker or the law says so.
     """
 
-    crank_torque_nm: Annotated[float, number(1, 500)] | None = None
-    wheel_torque_nm: Annotated[float, number(1, 1000)] | None = None
+    crank_torque_nm: Annotated[float, number(0, 500)] | None = None
+    wheel_torque_nm: Annotated[float, number(0, 1000)] | None = None
     power_w: Annotated[float, number(10, 20_000)] | None = None
     cutoff_kmh: Annotated[float, number(3, 200)] | None = None
     cadence_rpm: Annotated[float, number(20, 250)] | None = None

@@ -32,6 +32,7 @@ class Limits(Section):
     joint_width_mm: Annotated[float, number(0, 3)] | None = None
     chain_wear_pct: Annotated[float, number(0.1, 3)] | None = None
     slip_pct: Annotated[float, number(0.1, 5)] | None = None
+    common_factor: Annotated[int, Field(strict=True, ge=1, le=130)] | None = None
     skid_patches: Annotated[int, Field(strict=True, ge=1, le=130)] | None = None
     assist_kmh: Annotated[float, number(3, 200)] | None = None
     assist_w: Annotated[float, number(10, 20_000)] | None = None

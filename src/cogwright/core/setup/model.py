@@ -90,3 +90,8 @@ class Setup(Section):
     rider: Rider = Rider()
     limits: Limits = Limits()
     log: Annotated[tuple[LogEntry, ...], Field(max_length=1000)] = ()
+
+    @property
+    def belted(self) -> bool:
+        """Whether a belt drives it in place of a chain."""
+        return self.belt != Belt()

@@ -7,27 +7,35 @@ from typing import Final, Literal
 
 from cogwright.core.common.units import M_PER_INCH
 
-#: Nominal rim diameters in use, mm. Old names as printed beside the ISO 5775-1 marking; a row with an
-#: empty name is in use as well (common practice, no source).
+#: Nominal rim diameters in use, mm, from 12 to 32 inches. Old names as printed beside the ISO 5775-1 marking;
+#: a row with an empty name is in use as well (from memory, no source; 686 as a shop prints it for 32 inches).
 BEAD_SEATS: Final[dict[int, str]] = {
     203: "12 1/2 x 1.75",
+    254: "",
+    298: "",
     305: "",
     340: "",
     349: "",
     355: "",
+    400: "",
     406: "20 x 1.75",
     451: "",
+    457: "",
     507: "24 x 1.75",
     520: "24 x 1",
     540: "24 x 1 3/8",
     559: "26 x 1.75",
     571: "",
     584: "650B",
+    587: "",
     590: "26 x 1 3/8",
     597: "26 x 1 1/4",
+    599: "",
     622: "700C",
     630: "27 x 1 1/4",
     635: "28 x 1 1/2",
+    642: "",
+    686: "",
 }
 #: A nominal circumference is good to about this: load and wear move it (see shared check values: loaded,
 #: new, worn and tabled 25-622 lie in a band of 2.5 %, so 1 % either side).

@@ -8,12 +8,16 @@ from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import width_band
 from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, ChainPart
+from cogwright.core.setup.differences import known_to_differ
 from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, onto_bike
 
 
 def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Change]:
-    """The chain's job, if there is one. A chain that has become too short appears by itself."""
+    """The chain's or the belt's job, if there is one. A chain that has become too short appears by itself."""
+    if figures.bench.belted or baseline.belted:
+        yield from _belt_change(figures, baseline, stock)
+        return
     have = baseline.chain.links if baseline.chain.links is not None else figures.bench.chain.links
     want = wanted_links(figures, have)
     longer = want is not None and have is not None and want > have
@@ -23,6 +27,24 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
         joint = onto_bike("chain joint", search.small(stock, "chain joint"), "never the old pin again")
         cut = figures.bench.chain.model_copy(update={"links": want})
         yield Change(Job.CUT_CHAIN, on=(joint,), to=f"{want} links, {have - want} out", chain=cut)
+
+
+def _belt_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Change]:
+    """Another belt, a belt for a chain, or a chain for a belt."""
+    had, belt = baseline.belt, figures.bench.belt
+    off = (off_bike(_belt_name(baseline)),) if baseline.belted else (_old(baseline, stock),)
+    if not figures.bench.belted:
+        yield replace(_new(figures, baseline, stock), off=off)
+    elif not baseline.belted or known_to_differ(had, belt, "teeth", "pitch_mm"):
+        part = search.belt(stock, belt.teeth, belt.pitch_mm) if belt.teeth is not None else None
+        name = _belt_name(figures.bench)
+        yield Change(Job.BELT, off, (onto_bike(name, part, "see that the frame opens for it"),), name)
+
+
+def _belt_name(setup: Setup) -> str:
+    teeth, pitch = setup.belt.teeth, setup.belt.pitch_mm
+    length = "length to be found on the bike" if teeth is None else f"{teeth} teeth"
+    return f"belt, {length}" + ("" if pitch is None else f" of {pitch:g} mm")
 
 
 def wanted_links(figures: Figures, have: int | None) -> int | None:

@@ -6,6 +6,7 @@ from typing import Final
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
+from cogwright.core.fit.belt import TENSION
 from cogwright.core.fit.chain import wear_sentence
 from cogwright.core.parts.bin import Labour
 from cogwright.core.setup.model import Setup
@@ -19,6 +20,7 @@ JOIN: Final = "join with a new pin or quick link made for it, and see it seat"
 CHAIN: Final = ("before cutting, lay it round the largest pair by hand: two links to spare", JOIN)
 #: Without a derailleur there is no allowance: the axle takes up the rest.
 CHAIN_TAUT: Final = ("before cutting, lay it round ring and cog: the axle must have way left both ways", JOIN)
+BELT: Final = "never bend it tight, twist it or lever it on"
 #: How each job is said, its minutes (a field of Labour), and what to mind.
 JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
     Job.WHEEL: ("Fit {to}", "hub", ("bead seated all round; room in the frame",)),
@@ -57,9 +59,14 @@ JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
     Job.SHIFTER: ("Fit {to}, with a new cable", "shifter", (f"clamp: {TORQUE}",)),
     Job.NEW_CHAIN: ("Fit the chain: cut to {to}", "new_chain", CHAIN),
     Job.CUT_CHAIN: ("Shorten the chain: to {to}", "shorten_chain", CHAIN),
+    Job.BELT: (
+        "Fit the {to}",
+        "new_chain",
+        (BELT, "frame closed as its maker states"),
+    ),
 }
 _AT_WHEEL: Final = (Job.HUB, Job.WHEEL, Job.TYRE, Job.DRIVER, Job.CASSETTE, Job.COGS)
-_AT_CHAIN: Final = (Job.NEW_CHAIN, Job.CUT_CHAIN)
+_AT_CHAIN: Final = (Job.NEW_CHAIN, Job.CUT_CHAIN, Job.BELT)
 #: Between the wheel and the chain, in this order.
 _BETWEEN: Final = (
     Job.FRONT_OFF,
@@ -92,7 +99,7 @@ def steps_of(figures: Figures, changes: tuple[Change, ...], labour: Labour) -> t
 
 def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
     do, field, cautions = JOBS[change.job]
-    if change.job in _AT_CHAIN and not tensioned:
+    if change.job in {Job.NEW_CHAIN, Job.CUT_CHAIN} and not tensioned:
         cautions = CHAIN_TAUT
     minutes: float = getattr(labour, field)
     if change.job is Job.RINGS:
@@ -102,11 +109,13 @@ def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
 
 
 def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
-    do = "Look first: chain wear, hooked teeth, hanger, cables"
-    yield WorkStep(do, labour.look, _wear(figures.baseline or figures.bench))
+    came_in = figures.baseline or figures.bench
+    do = f"Look first: {'belt and pulleys' if came_in.belted else 'chain wear, hooked teeth, hanger'}, cables"
+    yield WorkStep(do, labour.look, _wear(came_in))
     chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
     wheel = bool(jobs & set(_AT_WHEEL))
-    off = [name for name, needed in (("chain", chain), ("rear wheel", wheel)) if needed]
+    driver = "belt" if came_in.belted else "chain"
+    off = [name for name, needed in ((driver, chain), ("rear wheel", wheel)) if needed]
     if off:
         shifted = figures.baseline is None or chain_of(figures.baseline).tensioned
         do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
@@ -115,6 +124,8 @@ def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkSte
 
 def _wear(came_in: Setup) -> tuple[str, ...]:
     """What was measured of wear on the bike as it came in; how to measure it where nobody has."""
+    if came_in.belted:
+        return ("cracks, missing teeth and pulleys worn sharp: a new belt, as its maker states",)
     known = {verdict.part: f"{verdict.part} {verdict.fate}: {verdict.say}" for verdict in verdicts(came_in)}
     rule = change_at(came_in)
     wear = f"24 links measure 304.8 mm new; from {_length(rule):.1f} mm ({rule:g} %) plan a new chain"
@@ -135,6 +146,8 @@ def _adjust(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkSt
     if figures.chain.tensioned:
         gap = "B-gap on the largest cog as the derailleur's maker states"
         yield WorkStep("Set limit screws, B-gap and indexing", labour.adjust, (gap,))
+    elif figures.bench.belted:
+        yield WorkStep("Tension the belt with the axle, wheel straight", labour.adjust, (TENSION,))
     else:
         yield WorkStep("Set the chain's slack with the axle, wheel straight", labour.adjust)
     if len(figures.bench.crank.rings) > 1 and jobs & _FRONT:
@@ -153,7 +166,9 @@ def _tests(figures: Figures, labour: Labour) -> Iterator[WorkStep]:
 
 
 def _by_hand(figures: Figures) -> str:
-    """What shows by hand on the stand that a chain is too short."""
+    """What shows by hand on the stand that a chain is too short, or a belt out of line."""
+    if figures.bench.belted:
+        return "turn the cranks by hand both ways: the belt stays in the middle of both pulleys"
     if not figures.chain.tensioned:
         return "turn the cranks by hand: some play left where the chain is tightest, and it does not lift off"
     return f"{figures.chain.largest_label} first, by hand and slowly: if the cage is pulled straight, stop"

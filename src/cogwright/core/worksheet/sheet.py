@@ -36,6 +36,7 @@ class Job(StrEnum):
     SHIFTER = "rear shifter"
     NEW_CHAIN = "new chain"
     CUT_CHAIN = "shorten chain"
+    BELT = "belt"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from cogwright.core.fit.registry import headline_problems
 from cogwright.core.riding.course import Course
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look
+from cogwright.present.report.drive_data import belt_json, fixed_json, motor_json, timing_json
 from cogwright.present.report.fit_data import chain_json, fit_json, indexing_json, wear_json
 from cogwright.present.report.ride_data import course_json, ride_json, shifting_json
 from cogwright.present.views.fit import fit_lines
@@ -41,6 +42,10 @@ SECTIONS: Final[tuple[ReportSection, ...]] = (
     ReportSection("chain", "Chain", lambda of, _: chain_json(of)),
     ReportSection("indexing", "Indexing", lambda of, _: indexing_json(of)),
     ReportSection("wear", "Wear", lambda of, _: wear_json(of)),
+    ReportSection("belt", "Belt", lambda of, _: belt_json(of)),
+    ReportSection("fixed", "Fixed", lambda of, _: fixed_json(of)),
+    ReportSection("timing_chain", "Timing chain", lambda of, _: timing_json(of)),
+    ReportSection("motor", "Motor", lambda of, _: motor_json(of)),
     ReportSection(
         "ride",
         "Ride",

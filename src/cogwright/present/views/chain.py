@@ -61,6 +61,8 @@ def _axle_facts(study: Study) -> Iterator[str]:
     move = f"{where} {abs(axle.move_mm):.1f} mm from where it was measured"
     room = "" if axle.travel_mm is None else f"; it can go back {axle.travel_mm:g} mm"
     yield f"With {axle.pitches} pitches the axle moves {move}{room}."
+    if study.bench.rear.fixed is not None:
+        return
     if not axle.nearby:
         yield "No pair nearby is right with the axle where it is."
         return

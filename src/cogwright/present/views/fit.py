@@ -12,6 +12,7 @@ from cogwright.core.study import Study
 from cogwright.core.wear.costs import costs_of, own_prices
 from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, told, width, wrap
 from cogwright.present.views.chain import chain_lines, line_lines
+from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
 from cogwright.present.views.indexing import indexing_lines
 from cogwright.present.views.wear import costs_lines, wear_lines
 
@@ -73,7 +74,9 @@ def _rows(study: Study, look: Look) -> Iterator[Line]:
     yield from indexing_lines(study, look)
     yield from _worn(study, look)
     yield from line_lines(study, look)
-    yield from chain_lines(study, look)
+    yield from motor_lines(study, look)
+    yield from fixed_lines(study, look)
+    yield from belt_lines(study, look) if study.bench.belted else chain_lines(study, look)
     if study.scrutiny is not None:
         yield ()
         yield from _scrutiny(study.scrutiny, study.wheel.source, look)

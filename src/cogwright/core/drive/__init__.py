@@ -1,0 +1,1 @@
+"""What else turns a wheel: fixed drives, and the loads that rider and motor put on chain and hub."""

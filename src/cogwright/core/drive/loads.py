@@ -1,0 +1,43 @@
+"""What rider and motor put on chain and hub at the most: an estimate, all the weight on one pedal."""
+
+from dataclasses import dataclass
+
+from cogwright.core.chain.length import pitch_radius
+from cogwright.core.common.units import GRAVITY
+from cogwright.core.setup.model import Setup
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """The hardest case: torque of rider and motor at the crank, Nm; the chain's pull, N; the cog's, Nm."""
+
+    rider_nm: float
+    motor_nm: float
+    chain_n: float
+    hub_nm: float
+    ring: int
+    cog: int
+
+
+def rider_torque(mass_kg: float, crank_mm: float) -> float:
+    """Torque in Nm of a rider's whole weight on a level crank: m g l (common practice for the worst case).
+
+    >>> round(rider_torque(75.0, 170.0), 1)
+    125.0
+    """
+    return mass_kg * GRAVITY * crank_mm / 1000.0
+
+
+def loads_of(setup: Setup) -> Loads | None:
+    """The most that chain and hub see; None while the crank's length is not known.
+
+    The chain pulls at T / R on the smallest ring, R being the radius of its pins; at the largest cog that is
+    a torque of T r / R. A motor at the wheel does not load the chain.
+    """
+    if setup.crank.length_mm is None:
+        return None
+    ring, cog = setup.crank.rings[0], setup.rear.cogs[-1]
+    rider = rider_torque(setup.rider.mass_kg, setup.crank.length_mm)
+    motor = setup.motor.crank_torque_nm or 0.0
+    pull = (rider + motor) / (pitch_radius(ring) / 1000.0)
+    return Loads(rider, motor, pull, pull * pitch_radius(cog) / 1000.0, ring, cog)

@@ -1,0 +1,83 @@
+"""Pairs that go on a stay without a tensioner, new and with the chain worn, and how they wear."""
+
+import math
+from dataclasses import dataclass
+from itertools import product
+from typing import Final
+
+from cogwright.core.chain.axle import MOST_MOVEMENT_MM, movement_mm
+from cogwright.core.chain.length import SAME, even_up, exact_pitches, pitch_radius
+from cogwright.core.drive.fixed import SkidPatches, common_factor, skid_patches
+from cogwright.core.setup.model import MIN_TEETH
+
+#: How much longer a worn chain is, as a share: 0.5 % (common practice, no source).
+WORN: Final = 0.005
+_RING_REACH: Final = 6
+_COG_REACH: Final = 4
+_MOST: Final = 8
+
+
+@dataclass(frozen=True, slots=True)
+class StayPair:
+    """A pair on a stay with `links` of chain: how far the chain moves up and down, new and worn by 0.5 %, mm.
+
+    `new_mm` is None where a new chain is too tight to go on.
+    """
+
+    ring: int
+    cog: int
+    links: int
+    new_mm: float | None
+    worn_mm: float
+    patches: SkidPatches
+    factor: int
+
+    @property
+    def mark(self) -> str:
+        """When it is right, in words."""
+        new = self.new_mm is not None and self.new_mm <= MOST_MOVEMENT_MM
+        worn = self.worn_mm <= MOST_MOVEMENT_MM
+        return "new and worn" if new and worn else "new" if new else "worn"
+
+
+def stay_pairs(ring: int, cog: int, stay_mm: float, half_link: bool = False) -> tuple[StayPair, ...]:
+    """Pairs near this one that are right on a stay as it is with a new chain or a worn one, nearest first.
+
+    With a half link a chain may have an odd number of links. Worn it is 0.5 % longer. Right is up to 20 mm of
+    movement midway and no tighter than straight.
+    """
+    rings = range(max(ring - _RING_REACH, MIN_TEETH), ring + _RING_REACH + 1)
+    cogs = range(max(cog - _COG_REACH, MIN_TEETH), cog + _COG_REACH + 1)
+    room = (pair for pair in product(rings, cogs) if sum(map(pitch_radius, pair)) < stay_mm)
+    found = [pair for front, back in room for pair in _right(front, back, stay_mm, half_link)]
+    found.sort(key=lambda p: (abs(math.log(p.ring / p.cog * cog / ring)), abs(p.ring - ring), p.links))
+    return tuple(found[:_MOST])
+
+
+def _right(ring: int, cog: int, stay_mm: float, half_link: bool) -> list[StayPair]:
+    """The pair with each number of links that is right new or worn: the first that goes on, or one less."""
+    straight = exact_pitches(ring, cog, stay_mm)
+    step = 1 if half_link else 2
+    first = math.ceil(straight - SAME) if half_link else even_up(straight)
+    pairs = [_pair(ring, cog, stay_mm, links) for links in (first - step, first)]
+    return [pair for pair in pairs if pair is not None]
+
+
+def _pair(ring: int, cog: int, stay_mm: float, links: int) -> StayPair | None:
+    straight = exact_pitches(ring, cog, stay_mm)
+    worn = links * (1.0 + WORN)
+    if worn < straight - SAME:
+        return None
+    goes_on = links >= straight - SAME
+    new = movement_mm(ring, cog, stay_mm, links) if goes_on else None
+    found = StayPair(
+        ring,
+        cog,
+        links,
+        new,
+        movement_mm(ring, cog, stay_mm, worn),
+        skid_patches(ring, cog),
+        common_factor(ring, cog),
+    )
+    right = found.worn_mm <= MOST_MOVEMENT_MM or (new is not None and new <= MOST_MOVEMENT_MM)
+    return found if right else None

@@ -1,0 +1,95 @@
+"""Checks of a motor, and of what rider and motor together put on chain and hub.
+
+The law of the place decides how fast and how strongly a motor may help: nothing here says that it is allowed.
+"""
+
+from typing import Final
+
+from cogwright.core.common.words import few
+from cogwright.core.drive.assist import Reach, reaches
+from cogwright.core.drive.loads import Loads, loads_of
+from cogwright.core.figures import Figures
+from cogwright.core.fit.applies import for_chains
+from cogwright.core.fit.check import Check, Status, needs
+from cogwright.core.setup.model import Motor
+
+#: Where the standard holds (scope of EN 15194; Directive 2002/24/EC, article 1(h)).
+STANDARD: Final = "25 km/h and 250 W continuous where EN 15194 holds"
+LAW: Final = f"The law of the place wins over every figure here ({STANDARD}), and so do the makers' limits."
+_NAMED: Final = 4
+
+
+def assist_reach(figures: Figures) -> Check | None:
+    """How many gears come to the speed at which the motor is cut off at a cadence that the rider likes."""
+    setup = figures.bench
+    if setup.motor == Motor():
+        return None
+    found = reaches(setup)
+    if not found:
+        return needs("assist reach", "gears", None, "motor.cutoff_kmh")
+    liked = [one for one in found if one.reach is Reach.LIKED]
+    speed = f"{setup.motor.cutoff_kmh:g} km/h"
+    if liked:
+        named = few([f"{one.gear.label} ({one.cutoff_rpm:.0f} rpm)" for one in liked], _NAMED)
+        return Check("assist reach", Status.OK, len(liked), 1, "gears", f"{speed} in {named}", least=True)
+    top = found[-1]
+    how = "too fast for the legs" if top.reach is Reach.SPINS else "too slow for the legs"
+    say = (
+        f"no gear comes to {speed} at a cadence you like: {top.gear.label} at {top.cutoff_rpm:.0f} rpm, {how}"
+    )
+    return Check("assist reach", Status.CAUTION, 0, 1, "gears", say, least=True)
+
+
+def assist_limit(figures: Figures) -> Check | None:
+    """The speed at which the motor is cut off, and its power, against the law of the place."""
+    motor, limits = figures.bench.motor, figures.bench.limits
+    if motor == Motor():
+        return None
+    if limits.assist_kmh is None:
+        say = f"needs limits.assist_kmh in the setup: the law of the place wins ({STANDARD})"
+        return Check("assist limit", Status.UNKNOWN, motor.cutoff_kmh, None, "km/h", say)
+    if motor.cutoff_kmh is None:
+        return needs("assist limit", "km/h", None, "motor.cutoff_kmh")
+    over = [f"it helps up to {motor.cutoff_kmh:g} km/h"] if motor.cutoff_kmh > limits.assist_kmh else []
+    if limits.assist_w is not None and motor.power_w is not None and motor.power_w > limits.assist_w:
+        over.append(f"with {motor.power_w:g} W where {limits.assist_w:g} W are allowed")
+    bar = (motor.cutoff_kmh, limits.assist_kmh)
+    if over:
+        say = f"{' and '.join(over)}: not on the road here; the law of the place wins"
+        return Check("assist limit", Status.PROBLEM, motor.cutoff_kmh, limits.assist_kmh, "km/h", say, bar)
+    say = "within what the setup says is allowed; the law of the place wins"
+    return Check("assist limit", Status.OK, motor.cutoff_kmh, limits.assist_kmh, "km/h", say, bar)
+
+
+def hub_load(figures: Figures) -> Check | None:
+    """Torque at the cog in the hardest case against what the hub's maker permits."""
+    limit = figures.bench.rear.most_torque_nm
+    if limit is None:
+        return None
+    loads = loads_of(figures.bench)
+    if loads is None:
+        return needs("hub load", "Nm", None, "crank.length_mm")
+    return _load("hub load", loads.hub_nm, limit, "Nm", loads, "a smaller cog or a larger ring")
+
+
+@for_chains
+def chain_load(figures: Figures) -> Check | None:
+    """The chain's pull in the hardest case against what its maker permits."""
+    limit = figures.bench.chain.most_load_n
+    if limit is None:
+        return None
+    loads = loads_of(figures.bench)
+    if loads is None:
+        return needs("chain load", "N", None, "crank.length_mm")
+    return _load("chain load", loads.chain_n, limit, "N", loads, "a larger ring or a stronger chain")
+
+
+def _load(check: str, figure: float, limit: float, unit: str, loads: Loads, mend: str) -> Check:
+    motor = f" and {loads.motor_nm:.0f} Nm of motor" if loads.motor_nm else ""
+    case = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
+    case += ", an estimate: all weight on one pedal"
+    bar = (figure, limit)
+    if figure <= limit:
+        return Check(check, Status.OK, figure, limit, unit, case, bar, default=True)
+    say = f"{case}; more than its maker states, it can break: {mend}"
+    return Check(check, Status.PROBLEM, figure, limit, unit, say, bar, default=True)

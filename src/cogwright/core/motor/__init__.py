@@ -1,0 +1,1 @@
+"""A motor beside the rider: the grades that both hold together."""
