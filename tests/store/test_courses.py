@@ -2,6 +2,7 @@
 
 import math
 import random
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -297,7 +298,8 @@ def test_two_hundred_kilometres_take_some_times_as_long_as_their_xml(tmp_path: P
     taken = time.process_time() - started
     started = time.process_time()
     ElementTree.parse(path)
-    assert taken < 25 * (time.process_time() - started)  # 6 to 8 times as long when it was written
+    traced = sys.gettrace() is not None  # while coverage is measured
+    assert traced or taken < 25 * (time.process_time() - started)  # 6 to 8 times as long when it was written
     assert both.bench.course.length_m == pytest.approx(200_000, rel=0.01)
 
 
