@@ -13,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cogwright.core.common.errors import InputError
-from cogwright.core.riding.course import from_track
 from cogwright.core.riding.course_ride import on_course
+from cogwright.core.riding.track.recorded import from_track
 from cogwright.core.study import study
 from cogwright.store.course_csv import parse_csv
 from cogwright.store.courses import course_files, read_course
@@ -70,9 +70,12 @@ def test_toml_points(tmp_path: Path) -> None:
     text = 'format = 1\nname = "A"\npoints = [[0, 100], [10000, 700], [12000, 650]]\n'
     course = read_course(write(tmp_path, "a.toml", text))
     assert [round(p.grade, 3) for p in course.pieces] == [0.06, -0.025]
-    smoothed = read_course(write(tmp_path, "b.toml", text.replace("points", "recorded = true\npoints")))
-    assert len(smoothed.pieces) == 600
-    assert max(smoothed.heights_m) == pytest.approx(700 - 0.085 / 2 * 100 / 3, abs=0.5)
+    rng = random.Random(2)
+    noisy = [[10 * i, round(100 + 0.06 * min(10 * i, 4000) + rng.gauss(0, 0.5), 2)] for i in range(600)]
+    text = f'format = 1\nname = "B"\nrecorded = true\npoints = {noisy}\n'
+    smoothed = read_course(write(tmp_path, "b.toml", text))
+    assert smoothed.ascent_m == pytest.approx(240, abs=2)
+    assert smoothed.climb_doubt_m is not None
 
 
 @pytest.mark.parametrize(
@@ -299,7 +302,7 @@ def test_two_hundred_kilometres_take_some_times_as_long_as_their_xml(tmp_path: P
     started = time.process_time()
     ElementTree.parse(path)
     traced = sys.gettrace() is not None  # while coverage is measured
-    assert traced or taken < 25 * (time.process_time() - started)  # 6 to 8 times as long when it was written
+    assert traced or taken < 60 * (time.process_time() - started)  # some 20 times as long when it was written
     assert both.bench.course.length_m == pytest.approx(200_000, rel=0.01)
 
 

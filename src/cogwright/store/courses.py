@@ -6,8 +6,9 @@ from typing import Final
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, shown_name
-from cogwright.core.riding.course import THIN_M, Course, from_track
+from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_file import CourseFile
+from cogwright.core.riding.track.recorded import THIN_M, from_track
 from cogwright.store.course_csv import LONGEST_M, parse_csv
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes

@@ -5,7 +5,8 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from cogwright.core.riding.course import THIN_M, Course, Piece, from_pieces, from_points, from_track
+from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
+from cogwright.core.riding.track.recorded import THIN_M, from_track
 from cogwright.core.setup.model import Name, Notes, Section, problem
 
 #: No road is steeper than this, %: beyond it a length is in the wrong unit.

@@ -37,6 +37,7 @@ def course_json(study: Study, course: Course | None) -> Data | None:
     return _course(on.bench) | {
         "length_m": _r(course.length_m),
         "climb_m": _r(course.ascent_m),
+        "climb_doubt_m": None if course.climb_doubt_m is None else _r(course.climb_doubt_m),
         "steepest_pct": _r(100.0 * course.steepest),
         "heights": course.how,
         "baseline_total_s": None if on.baseline is None else _r(on.baseline.total_s),

@@ -49,7 +49,8 @@ def course_head(on: OnCourse, look: Look) -> list[Line]:
 def _title(course: Course, look: Look) -> Line:
     """The course's name whole if it can be, with what is known of it as far as there is room."""
     room = look.width - _PLACE if look.width >= _NARROW else look.width
-    facts = f"{course.length_m / 1000:.1f} km, {course.ascent_m:.0f} m up"
+    doubt = f" +-{course.climb_doubt_m:.0f}" if course.climb_doubt_m is not None else ""
+    facts = f"{course.length_m / 1000:.1f} km, {course.ascent_m:.0f}{doubt} m up"
     more = f"{facts}, steepest {100 * course.steepest:.0f} %"
     said = more if cells(course.name) + len(more) + 4 <= room else facts
     return spread((Span(f" {course.name}", Role.TITLE),), (Span(f"{said} ", Role.DIM),), room)
