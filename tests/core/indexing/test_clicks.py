@@ -128,3 +128,9 @@ def test_the_front_is_judged_by_the_spacing_of_the_rings() -> None:
     assert [landing.off_mm for landing in three.clicks.landings] == [0.0, 0.0, 2.0]
     assert three.clicks.worst.off_pct == pytest.approx(25.0)
     assert not front_indexing(make((40,), (11, 13), **facts)).given, "one ring shifts nowhere"
+
+
+@pytest.mark.parametrize(("many", "middle"), [(2, 0), (3, 1), (4, 1), (5, 2), (11, 5)])
+def test_where_all_are_equally_good_the_cable_is_set_near_the_middle(many: int, middle: int) -> None:
+    teeth = tuple(range(11, 11 + many))
+    assert Clicks(teeth, (4.0,) * (many - 1), (4.0,) * (many - 1)).best_at == middle

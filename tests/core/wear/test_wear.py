@@ -21,7 +21,7 @@ from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with
 from cogwright.core.study import study
 from cogwright.core.wear.costs import Prices, costs_of
 from cogwright.core.wear.log import logged
-from cogwright.core.wear.staying import Fate, verdicts
+from cogwright.core.wear.staying import Fate, cassette_verdict, verdicts
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.views.fit import fit_lines
@@ -237,3 +237,14 @@ def test_json_has_it(tmp_path: Path) -> None:
     assert fates == {"chain": "due", "cassette": "doubtful"}
     assert data["costs"]["rate_pct_in_1000_km"] == pytest.approx(0.2)
     assert data["log"] == []
+
+
+def test_what_is_not_known_of_the_chains_before_is_said() -> None:
+    """Only a chain measured when it was changed says how far chains ran on the cassette before it."""
+    alone = cassette_verdict(bike(wear={"chain_pct": 0.2}))
+    assert alone is not None
+    assert alone.fate is Fate.STAYS
+    assert alone.say == "this chain ran on it to 0.20 %; how far the ones before did is not given"
+    before = cassette_verdict(bike(wear={"chain_pct": 0.2, "changed_at_pct": 0.4}))
+    assert before is not None
+    assert before.say == "no chain ran on it beyond 0.40 %"

@@ -1,0 +1,62 @@
+"""Limits to the last hundredth, and how far a search says that it is."""
+
+from dataclasses import replace
+
+import pytest
+from test_plan import STOCK, TOURER
+
+from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.plan import Plan
+from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.space import count_variants
+from cogwright.core.setup.model import Setup
+from support import make
+
+ONE = Proposal("even", make([40], [10, 12]), "one", cost=20.0)
+
+
+@pytest.mark.parametrize(
+    ("goal", "meets"),
+    [
+        (Goal(jump_at_most_pct=20.0), True),  # 12/10 is 20 %
+        (Goal(jump_at_most_pct=19.9), False),
+        (Goal(jump_at_most_pct=20.1), True),
+        (Goal(cost_at_most=20.0), True),
+        (Goal(cost_at_most=19.9), False),
+        (Goal(low_at_most_m=ONE.low_m), True),
+        (Goal(low_at_most_m=ONE.low_m - 0.01), False),
+        (Goal(high_at_least_m=ONE.high_m), True),
+        (Goal(high_at_least_m=ONE.high_m + 0.01), False),
+    ],
+)
+def test_a_limit_is_kept_up_to_itself(goal: Goal, meets: bool) -> None:
+    assert pytest.approx(20.0) == ONE.worst_step_pct
+    (held,) = held_to(goal, [ONE])
+    assert held.meets is meets
+    assert any(reason.startswith("misses a limit: ") for reason in held.reasons) is not meets
+
+
+def test_what_has_no_price_may_miss_the_cost() -> None:
+    (held,) = held_to(Goal(cost_at_most=100.0), [replace(ONE, cost=None)])
+    assert not held.meets
+    assert "a part has no price" in held.reasons[0]
+
+
+def test_those_that_keep_the_limits_come_first_and_keep_their_order() -> None:
+    dear, cheap, free = (replace(ONE, title=f"{cost}", cost=float(cost)) for cost in (30, 20, 0))
+    held = held_to(Goal(cost_at_most=25.0), [dear, cheap, free])
+    assert [one.title for one in held] == ["20", "0", "30"]
+
+
+def test_a_plan_counts_up_to_all_that_there_is_to_look_at() -> None:
+    """Sets of rings by cassettes with their swaps by chains (or none) by derailleurs (or none)."""
+    setup = Setup.model_validate(TOURER)
+    seen = list(Plan(setup, STOCK).progress())
+    done = [progress.done for progress in seen]
+    assert done == sorted(done)
+    assert done[0] == 0
+    own = sum(count_variants(cassette, STOCK.cogs) for cassette in STOCK.cassettes)
+    assert done[-1] == seen[-1].total > own * (len(STOCK.chains) + 1) * (len(STOCK.derailleurs) + 1)
+    *_, before, last = done
+    assert before > 0.5 * last  # the last steps before the end are near it
+    assert [progress.finished for progress in seen] == [at == last for at in done]
