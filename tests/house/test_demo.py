@@ -4,12 +4,17 @@ from pathlib import Path
 
 import pytest
 
+from cogwright.core.fit.check import Status
 from cogwright.core.gears.against_baseline import Comparison
 from cogwright.core.gears.rollout import Verdict
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.which_fit import Place, try_parts
+from cogwright.core.setup.edits import SetTeeth
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.unusual import cautions
 from cogwright.core.study import study
-from cogwright.store.documents import read_setup, to_toml
+from cogwright.core.wear.staying import Fate, verdicts
+from cogwright.store.documents import read_document, read_setup, to_toml
 from support import ROOT
 
 FOLDER = ROOT / "setups"
@@ -69,3 +74,30 @@ def test_the_conversion_loses_jumps_and_is_mended() -> None:
 
 def test_the_youth_bike_shows_all_three_verdicts() -> None:
     assert {row.verdict for row in study(setup("yard-6-youth")).rows} == set(Verdict)
+
+
+def test_the_camping_bike_does_not_index_until_the_drawers_shifter_is_on() -> None:
+    bench = setup("yard-2-camping")
+    stock = read_document(FOLDER / "bins" / "hollin-yard.toml", Bin).value
+    assert status(bench, "indexing") is Status.PROBLEM
+    tried = try_parts(stock, study(bench), Place("cog", bench.rear.cogs[0]))
+    (shifter,) = [one for one in tried if one.part.name == "rear shifter, 9 clicks"]
+    assert shifter.fits
+    assert status(shifter.edit.apply(bench), "indexing") is Status.OK
+
+
+def test_the_fell_bikes_chain_is_due_and_its_cassette_doubtful() -> None:
+    bench = setup("yard-3-fell")
+    assert [v.fate for v in verdicts(bench)] == [Fate.DUE, Fate.DOUBTFUL, Fate.DOUBTFUL]
+
+
+def test_the_town_bikes_hub_permits_no_larger_cog_than_22() -> None:
+    # By hand: 42 / 1.9 is 22.1.
+    bench = setup("yard-4-town")
+    assert status(bench, "hub torque") is Status.OK
+    assert status(SetTeeth("cog", 19, 22).apply(bench), "hub torque") is Status.OK
+    assert status(SetTeeth("cog", 19, 23).apply(bench), "hub torque") is Status.PROBLEM
+
+
+def status(of: Setup, name: str) -> Status:
+    return {check.check: check.status for check in study(of).fit}[name]

@@ -4,10 +4,11 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from cogwright.core.chain.slack import chain_of
-from cogwright.core.common.words import listed
+from cogwright.core.common.words import count, listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.belt import TENSION
 from cogwright.core.fit.chain import wear_sentence
+from cogwright.core.indexing.indexing import rear_indexing
 from cogwright.core.parts.bin import Labour
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.wear import NEW_MM
@@ -119,7 +120,15 @@ def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkSte
     if off:
         shifted = figures.baseline is None or chain_of(figures.baseline).tensioned
         do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
-        yield WorkStep(do, labour.wheel if wheel else 0.0)
+        yield WorkStep(do, labour.wheel if wheel else 0.0, _joint(came_in, jobs) if chain else ())
+
+
+def _joint(came_in: Setup, jobs: set[Job]) -> tuple[str, ...]:
+    """That the joint must not be closed again, where it has been as often as its maker lets it be."""
+    uses, most = came_in.chain.joint_uses, came_in.chain.joint_most_uses
+    if uses is None or most is None or uses < most or Job.NEW_CHAIN in jobs:
+        return ()
+    return (f"the joint has been closed {count(uses, 'time')}, {most} as its maker states: a new one",)
 
 
 def _wear(came_in: Setup) -> tuple[str, ...]:
@@ -145,13 +154,22 @@ def _wheel_in(jobs: set[Job]) -> Iterator[WorkStep]:
 def _adjust(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
     if figures.chain.tensioned:
         gap = "B-gap on the largest cog as the derailleur's maker states"
-        yield WorkStep("Set limit screws, B-gap and indexing", labour.adjust, (gap,))
+        yield WorkStep("Set limit screws, B-gap and indexing", labour.adjust, (gap, *_set_on(figures)))
     elif figures.bench.belted:
         yield WorkStep("Tension the belt with the axle, wheel straight", labour.adjust, (TENSION,))
     else:
         yield WorkStep("Set the chain's slack with the axle, wheel straight", labour.adjust)
     if len(figures.bench.crank.rings) > 1 and jobs & _FRONT:
         yield WorkStep("Set height, angle and stops of the front derailleur", labour.adjust)
+
+
+def _set_on(figures: Figures) -> tuple[str, ...]:
+    """Where to set the cable for the least error, as far as cable, derailleur and spacing are known."""
+    clicks = rear_indexing(figures.bench).clicks
+    if clicks is None:
+        return ()
+    off = f"{clicks.worst.off_mm:+.2f} mm"
+    return (f"set the cable on cog {clicks.set_on}; cog {clicks.worst.teeth} is then off most, {off}",)
 
 
 def _tests(figures: Figures, labour: Labour) -> Iterator[WorkStep]:

@@ -1,0 +1,73 @@
+"""After the work: the log has it, and what was measured of parts that went is forgotten."""
+
+import datetime
+
+from bikes import COGS, bike
+from cogwright.core.setup.model import Setup
+from cogwright.core.study import study
+from cogwright.core.worksheet.booking import as_fitted
+from cogwright.core.worksheet.build import order_sheet
+from cogwright.core.worksheet.costing import costing
+from cogwright.present.lines import Look, plain
+from cogwright.present.views.order import order_lines
+from cogwright.store.documents import parse, to_toml
+
+DAY = datetime.date(2026, 5, 2)
+WEAR = {
+    "chain_pct": 0.6,
+    "chain_km": 3000.0,
+    "changed_at_pct": 0.4,
+    "cassette_km": 6000.0,
+    "rings_state": "worn",
+}
+
+
+def test_a_new_chain_is_in_the_log_and_its_stretch_is_kept_for_the_cogs() -> None:
+    base = bike(chain={"links": 108}, wear=WEAR)
+    fitted = as_fitted(costing(base, base), DAY, 8200.0)
+    (entry,) = fitted.log
+    assert (entry.date, entry.km, entry.what) == (DAY, 8200.0, "new chain, 112 links")
+    assert fitted.chain.links == 112
+    assert (fitted.wear.chain_pct, fitted.wear.chain_km) == (None, None)
+    assert fitted.wear.changed_at_pct == 0.6, "it ran on these cogs"
+    assert (fitted.wear.cassette_km, fitted.wear.rings_state) == (6000.0, "worn")
+    assert parse(to_toml(fitted), Setup) == fitted
+
+
+def test_of_a_new_cassette_nothing_is_known_and_of_new_rings_neither() -> None:
+    base = bike(wear=WEAR)
+    bench = bike((34, 48), (*COGS[:5], 20, 22, 24, 27, 30, 36), rear={"carriers": None}, wear=WEAR)
+    fitted = as_fitted(costing(base, bench), DAY)
+    assert (fitted.wear.changed_at_pct, fitted.wear.cassette_km, fitted.wear.rings_state) == (
+        None,
+        None,
+        None,
+    )
+    assert fitted.log[0].what.startswith("cassette 11-36, 11 cogs; ring 48")
+
+
+def test_nothing_done_is_nothing_logged() -> None:
+    base = bike(wear=WEAR)
+    assert as_fitted(costing(base, base), DAY) is base
+
+
+def test_a_joint_that_has_been_closed_often_enough_is_named_where_it_is_opened() -> None:
+    joint = {"joint_uses": 1, "joint_most_uses": 1}
+    base, bench = bike(chain=joint), bike((34, 48), chain=joint)
+
+    def said(used: Setup) -> str:
+        return " ".join(" ".join(map(plain, order_lines(order_sheet(study(bench, used)), Look(120)))).split())
+
+    assert "the joint has been closed 1 time, 1 as its maker states: a new one" in said(base)
+    assert "the joint has been closed" not in said(bike(chain={"joint_uses": 1, "joint_most_uses": 2}))
+    assert "the joint has been closed" not in said(bike())
+
+
+def test_the_sheet_says_where_to_set_the_cable() -> None:
+    facts = {"rear": {"cog_pitch_mm": 3.8, "carriers": None}, "shifters": {"pull_mm": 2.7}}
+    bench = bike(cogs=(*COGS[:-1], 36), rear_derailleur={"shift_ratio": 1.45}, **facts)
+    sheet = order_sheet(study(bench, bike()))
+    assert sheet is not None
+    (step,) = [step for step in sheet.steps if "indexing" in step.do]
+    # By hand: 2.7 x 1.45 = 3.915, 0.115 more than 3.8 a click; five clicks either side of the middle cog.
+    assert step.cautions[-1] == "set the cable on cog 21; cog 11 is then off most, -0.58 mm"
