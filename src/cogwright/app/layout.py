@@ -1,18 +1,12 @@
 """The whole screen out of the session, as lines and sizes: the widgets show it and decide nothing."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from cogwright.app import hint
 from cogwright.app.actions import foot_keys
-from cogwright.app.pickers.drawer_frame import DrawerFrame
-from cogwright.app.pickers.drilling import drill_frame
-from cogwright.app.pickers.pick_list import list_frame
-from cogwright.app.pickers.text_entry import entry_frame
-from cogwright.app.screens.sheet_frame import SheetFrame, sheet_frame
-from cogwright.app.state.opened import Drilling, PickList, Question, Reading, TextEntry
 from cogwright.app.state.session import Session
 from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
@@ -39,6 +33,10 @@ from cogwright.present.panels.screen import (
 )
 from cogwright.present.spots import SpotLine
 
+if TYPE_CHECKING:
+    from cogwright.app.pickers.drawer_frame import DrawerFrame
+    from cogwright.app.screens.sheet_frame import SheetFrame
+
 T = TypeVar("T")
 #: From this height the fit stands below the gears.
 HIGH: Final = 44
@@ -56,8 +54,8 @@ class Frame:
     side: tuple[Line, ...]
     side_width: int
     foot: tuple[SpotLine, ...]
-    drawer: DrawerFrame | None
-    sheet: SheetFrame | None
+    drawer: "DrawerFrame | None"
+    sheet: "SheetFrame | None"
 
     @property
     def above(self) -> int:
@@ -86,7 +84,7 @@ def frame_of(session: Session) -> Frame:
 @lru_cache(maxsize=2)
 def _frame(same: _Same) -> Frame:
     session = same.session
-    drawer = drawer_of(session)
+    drawer = _drawer(session)
     look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
     problems = problems_of(session, look)
     stand = stand_of(session)
@@ -135,24 +133,22 @@ class _Cut:
         return given
 
 
-_DRAWERS: Final[dict[type, Callable[[Session, Any], DrawerFrame]]] = {
-    PickList: list_frame,
-    TextEntry: entry_frame,
-    Drilling: drill_frame,
-}
+def _drawer(session: Session) -> "DrawerFrame | None":
+    """What the drawer shows; where nothing is open there is nothing to import for it."""
+    if not session.over:
+        return None
+    from cogwright.app.pickers.frames import drawer_of
+
+    return drawer_of(session)
 
 
-def drawer_of(session: Session) -> DrawerFrame | None:
-    """What the drawer shows: the topmost of what stands in it."""
-    for opened in reversed(session.over):
-        if type(opened) in _DRAWERS:
-            return _DRAWERS[type(opened)](session, opened)
-    return None
+def _sheet(session: Session) -> "SheetFrame | None":
+    """What the sheet shows, if one is topmost."""
+    if not session.over:
+        return None
+    from cogwright.app.screens.sheet_frame import sheet_of
 
-
-def _sheet(session: Session) -> SheetFrame | None:
-    opened = session.open
-    return sheet_frame(session, opened) if isinstance(opened, Question | Reading) else None
+    return sheet_of(session)
 
 
 def whole_view(session: Session) -> list[Line]:

@@ -6,22 +6,20 @@ from asyncio import Lock
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
 
-from cogwright.app import hint, router
+from cogwright.app import hint
 from cogwright.app.actions import ACTIONS
 from cogwright.app.colours import COLOURS, ascii_only, choose, textual_theme
-from cogwright.app.controllers import registry
-from cogwright.app.drawing import CSS, BenchWidgets, DrawerWidgets
+from cogwright.app.drawing import CSS, BenchWidgets
 from cogwright.app.host import AppHost
 from cogwright.app.layout import frame_of
-from cogwright.app.overlays import Overlays
-from cogwright.app.pointing import pointed
+from cogwright.app.pointing import BenchPointing
 from cogwright.app.safety.crash import Stopping
 from cogwright.app.safety.drafts import Keeper
-from cogwright.app.safety.file_watch import EVERY_S, Watch
 from cogwright.app.settings import read_settings
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
@@ -31,6 +29,9 @@ from cogwright.app.widgets.drawn import PlainScreen
 from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
+
+if TYPE_CHECKING:
+    from cogwright.app.interaction import Interaction
 
 
 class BenchApp(Stopping):
@@ -48,11 +49,10 @@ class BenchApp(Stopping):
         host = AppHost(self)
         self.store = SessionStore(session, host)
         self.drafts = host.drafts = Keeper(self.store)
-        at = pointed(self.store, self._press)
-        self._bench, self._drawer = BenchWidgets(at), DrawerWidgets(at)
-        self._overlays = Overlays(self, self.store, self._draw, self._act, self._press)
+        self._bench = BenchWidgets(BenchPointing(self.store, self._act))
+        self._interaction: Interaction | None = None
         self._settling = Lock()
-        self._settled = self._following = False
+        self._following = False
         self._show_colours(session)
         self._list_keys(session)
 
@@ -82,19 +82,22 @@ class BenchApp(Stopping):
         self.store.subscribe(self._leave_hint)
         self.call_after_refresh(self._settle)
 
-    async def _settle(self) -> None:
+    async def _settle(self) -> "Interaction":
         """After the first frame, or before the first key if that is sooner: all that it did not wait for."""
         async with self._settling:  # the first key waits until this is done
-            if self._settled:
-                return
+            if self._interaction is not None:
+                return self._interaction
             gc.freeze()
             gc.enable()
-            registry.load()
-            await self.screen_stack[0].mount_all(self._drawer.all())
-            self._settled = True
+            from cogwright.app.interaction import WATCH_S, Interaction
+
+            made = Interaction(self, self.store, self._draw)
+            await made.mount(self.screen_stack[0])
+            self._interaction = made
             self.drafts.open()
             self.drafts.offer()
-            self.set_interval(EVERY_S, Watch(self.store).look)
+            self.set_interval(WATCH_S, made.look_at_file)
+            return made
 
     # Drawing
 
@@ -108,6 +111,8 @@ class BenchApp(Stopping):
         self._following = False
         self._draw()
         self.drafts.keep()
+        if self.store.session.unprotected == self.drafts.has_all:
+            self.store.change(unprotected=not self.drafts.has_all)
 
     def _draw(self) -> None:
         """Show the session; while the app is being taken down there is nothing to show it on."""
@@ -118,9 +123,8 @@ class BenchApp(Stopping):
         if self.theme != session.colours:
             self.theme = session.colours
         self._bench.show(frame, session.view, look, colours)
-        if self._settled:
-            self._drawer.show(frame, look, colours)
-            self._overlays.show(frame, colours)
+        if self._interaction is not None:
+            self._interaction.show(frame, colours)
 
     def keep_work(self) -> str:
         """See Stopping."""
@@ -144,34 +148,16 @@ class BenchApp(Stopping):
     async def on_event(self, event: events.Event) -> None:
         """Keys are dealt with here, one by one, whole: passed on to widgets, fast ones would overtake."""
         if isinstance(event, events.Key):
-            await self._settle()
-            await self._key(event.key, event.character)
+            await (await self._settle()).key(event.key, event.character)
         elif isinstance(event, events.Paste) and not event.is_forwarded:
-            await self._settle()
-            await self._paste(event.text)
+            await (await self._settle()).paste(event.text)
         else:
             await super().on_event(event)
 
-    async def _key(self, key: str, character: str | None) -> None:
-        palette = await self._overlays.palette()
-        if palette is not None:
-            await palette.press(key, character)
-        else:
-            router.press(self.store, self._drawer.line, key, character)
-
-    async def _paste(self, text: str) -> None:
-        palette = await self._overlays.palette()
-        if palette is not None:
-            await palette.paste(text)
-        else:
-            router.paste(self.store, self._drawer.line, text)
-
-    def _press(self, key: str) -> None:
-        """A key that the mouse has pressed in a foot."""
-        router.press(self.store, self._drawer.line, key, key if len(key) == 1 else None)
-
     def _act(self, action: str) -> None:
-        router.act(self.store, action)
+        """An action that the mouse points at; there are none before the first frame has settled."""
+        if self._interaction is not None:
+            self._interaction.act(action)
 
     def action_act(self, action: str) -> None:
         """An action of the registry, for the library's own bindings."""

@@ -1,47 +1,76 @@
-"""What the mouse means: it goes through the same controllers as the keys do."""
+"""What the mouse means: it goes through the same controllers as the keys do.
+
+What stands over the bench keeps the mouse off it; before the first frame has settled nothing is meant at all.
+"""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from cogwright.app import router
-from cogwright.app.controllers.views import scroll
-from cogwright.app.drawing import Pointed
-from cogwright.app.pickers.pick_list import scroll_list, take_marked
-from cogwright.app.state.opened import PickList
 from cogwright.app.state.store import SessionStore
 from cogwright.present.panels.head import Cursor
 
+if TYPE_CHECKING:
+    from cogwright.app.state.opened import Typed
 
-def pointed(store: SessionStore, press: Callable[[str], None]) -> Pointed:
-    """The deeds of the mouse; `press` deals with a key. What stands over the bench keeps the mouse off it."""
 
-    def sprocket(cursor: Cursor) -> None:
-        if store.session.open is None:
-            store.replace(store.session.chosen(cursor))
+@dataclass(frozen=True, slots=True)
+class BenchPointing:
+    """On the bench. `act` does an action of the registry."""
 
-    def act(action: str) -> None:
-        if store.session.open is None:
-            router.act(store, action)
+    store: SessionStore
+    act: Callable[[str], None]
 
-    def row(at: int) -> None:
-        of = store.session.open
+    def sprocket(self, cursor: Cursor) -> None:
+        """A ring or cog."""
+        if self.store.session.open is None:
+            self.store.replace(self.store.session.chosen(cursor))
+
+    def view(self, number: int) -> None:
+        """The name of a view."""
+        self.action(f"view-{number}")
+
+    def action(self, action: str) -> None:
+        """A key in the foot."""
+        if self.store.session.open is None:
+            self.act(action)
+
+    def scroll(self, top: int) -> None:
+        """The wheel over the view, or its bar: the row that is to come first."""
+        from cogwright.app.controllers.views import scroll
+
+        scroll(self.store, top)
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerPointing:
+    """In the drawer and on a sheet. `press` deals with a key."""
+
+    store: SessionStore
+    press: Callable[[str], None]
+
+    def row(self, at: int) -> None:
+        """A row of a list."""
+        from cogwright.app.pickers.pick_list import take_marked
+        from cogwright.app.state.opened import PickList
+
+        of = self.store.session.open
         if isinstance(of, PickList):
             marked = replace(of, at=at)
-            store.replace(store.session.swapped(marked))
-            take_marked(store, marked)
+            self.store.replace(self.store.session.swapped(marked))
+            take_marked(self.store, marked)
 
-    def rows(top: int) -> None:
-        of = store.session.open
+    def rows(self, top: int) -> None:
+        """The wheel over the rows of a list, or its bar."""
+        from cogwright.app.pickers.pick_list import scroll_list
+        from cogwright.app.state.opened import PickList
+
+        of = self.store.session.open
         if isinstance(of, PickList):
-            scroll_list(store, of, top)
+            scroll_list(self.store, of, top)
 
-    return Pointed(
-        sprocket=sprocket,
-        view=lambda number: act(f"view-{number}"),
-        scroll=lambda top: scroll(store, top),
-        action=act,
-        key=press,
-        row=row,
-        rows=rows,
-        typed=lambda text: router.typed(store, text),
-    )
+    def typed(self, text: "Typed") -> None:
+        """The line for text has changed, or the cursor in it."""
+        from cogwright.app.router import typed
+
+        typed(self.store, text)

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cogwright.app.state.beginning import begin, blank, on_file
-from cogwright.app.state.opened import Key, Question
 from cogwright.app.state.store import SessionStore
 from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import CogwrightError, InputError
@@ -102,6 +101,8 @@ class Keeper:
             self.offer()
 
     def _ask(self, draft: "Draft", more: int) -> None:
+        from cogwright.app.state.opened import Key, Question
+
         changes = draft.changes()
         lines: list[Line] = [(Span(f"  {change}", Role.GAINED),) for change in changes[:8]]
         lines += [(Span(f"  and {len(changes) - 8} more", Role.GAINED),)] if len(changes) > 8 else []

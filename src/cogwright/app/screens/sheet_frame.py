@@ -37,6 +37,12 @@ class SheetFrame:
         return len(self.said) + 1 + self.text.room + len(self.keys)
 
 
+def sheet_of(session: Session) -> SheetFrame | None:
+    """The sheet of a session, if one is topmost in it."""
+    opened = session.open
+    return sheet_frame(session, opened) if isinstance(opened, Question | Reading) else None
+
+
 def sheet_frame(session: Session, of: Question | Reading) -> SheetFrame:
     """The sheet in the room there is."""
     look = session.room

@@ -9,7 +9,6 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
-from cogwright.app.state.opened import Opened
 from cogwright.app.state.proposal_request import ProposalRequest
 from cogwright.app.state.work import Baseline, Deleted, Work
 from cogwright.core.setup.edits import Edit, riveted_with
@@ -24,6 +23,7 @@ from cogwright.store.documents import Document
 from cogwright.store.shelf import ShelfEntry
 
 if TYPE_CHECKING:
+    from cogwright.app.state.opened import Opened
     from cogwright.core.parts.bin import Bin
     from cogwright.core.riding.course import Course
     from cogwright.core.worksheet.sheet import OrderSheet
@@ -52,7 +52,7 @@ class Session:
     preview: Setup | None = None
     looking: str = ""
     message: str = ""
-    over: tuple[Opened, ...] = ()
+    over: tuple["Opened", ...] = ()
     room: Look = field(default_factory=Look)
     colours: str = "dark"
     keymap: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -126,7 +126,7 @@ class Session:
         return order_sheet(self.study, self.stock)
 
     @property
-    def open(self) -> Opened | None:
+    def open(self) -> "Opened | None":
         """What gets the keys; None when that is the bench."""
         return self.over[-1] if self.over else None
 
@@ -186,7 +186,7 @@ class Session:
         """The bench itself shown."""
         return self if self.preview is None and not self.looking else replace(self, preview=None, looking="")
 
-    def pushed(self, opened: Opened) -> Self:
+    def pushed(self, opened: "Opened") -> Self:
         """Something opened over the bench and over what stands there."""
         return replace(self, over=(*self.over, opened))
 
@@ -194,7 +194,7 @@ class Session:
         """The topmost closed."""
         return replace(self, over=self.over[:-1])
 
-    def swapped(self, opened: Opened) -> Self:
+    def swapped(self, opened: "Opened") -> Self:
         """Something in the place of the topmost."""
         return replace(self, over=(*self.over[:-1], opened))
 

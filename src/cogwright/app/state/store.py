@@ -2,10 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
-from cogwright.app.state.opened import Opened
 from cogwright.app.state.session import Session
+
+if TYPE_CHECKING:
+    from cogwright.app.state.opened import Opened
 
 
 class Host(Protocol):
@@ -85,7 +87,7 @@ class SessionStore:
         """A message at the foot."""
         self.replace(self._session.say(message))
 
-    def open(self, opened: Opened) -> None:
+    def open(self, opened: "Opened") -> None:
         """Open something over what stands there."""
         self.replace(self._session.pushed(opened))
 
