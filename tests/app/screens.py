@@ -15,20 +15,21 @@ def rows(app: BenchApp) -> list[str]:
     width, height = app.size
     cells = [[" "] * width for _ in range(height)]
     for screen in app.screen_stack:
-        for widget in _leaves(screen):
+        for widget in _seen(screen):
             _paint(widget, cells)
     return ["".join(row) for row in cells]
 
 
-def _leaves(screen: Screen[object]) -> Iterator[Widget]:
+def _seen(screen: Screen[object]) -> Iterator[Widget]:
+    """What takes room on it, those that hold others before these."""
     for widget in screen.walk_children(Widget):
-        if not widget.children and widget.region and widget.display and widget.visible:
+        if widget.region and widget.display and widget.visible:
             yield widget
 
 
 def _paint(widget: Widget, cells: list[list[str]]) -> None:
     """Put what a widget draws into cells; the second cell of a wide character is empty."""
-    region = widget.content_region
+    region = widget.region
     for y, strip in enumerate(widget.render_lines(Region(0, 0, *region.size)), region.y):
         drawn: list[str] = []
         for char in strip.text:

@@ -1,6 +1,7 @@
 """Keys that come in one packet do what the same keys do one by one: same session, same screen."""
 
 import asyncio
+import os
 import random
 import re
 import shutil
@@ -91,15 +92,18 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.setenv(name, str(tmp_path / "state"))
     monkeypatch.setenv("LANG", "C.UTF-8")
-    monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
     return tmp_path / "shelf"
 
 
 def fresh(shelf: Path) -> Path:
     """The demo as it was, with nothing left of what was done to it."""
-    for folder in (shelf, shelf.parent / "state"):
+    here = shelf.parent / "here"
+    for folder in (shelf, shelf.parent / "state", here):
         shutil.rmtree(folder, ignore_errors=True)
+    here.mkdir()
+    os.chdir(here)
     return Path(shutil.copytree(ROOT / "setups", shelf))
 
 

@@ -84,53 +84,50 @@ def frame_of(session: Session) -> Frame:
 @lru_cache(maxsize=2)
 def _frame(same: _Same) -> Frame:
     session = same.session
-    drawer = _drawer(session)
+    drawer, sheet = _drawer(session), _sheet(session)
     look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
-    problems = problems_of(session, look)
-    stand = stand_of(session)
-    head = [SpotLine(title_line(session.study, stand, look))]
-    head += [
-        *sprocket_strips(session.study, stand, look),
-        *map(SpotLine, problem_lines(problems, look)),
-    ]
-    said = [*message_lines(session.message, look), summary_line(session.study, look)]
-    keys = [keys_line(foot_keys(session.keymap, session.view), look)] if drawer is None else []
-    cut = _Cut(look.height)
-    head = cut.to(head)
-    views = view_labels(session.view, look) if cut.to([()]) else []
-    cut.keep(1)
-    below = cut.to([*map(SpotLine, said), *keys])
-    hint = _hint(session, look) if cut.left >= _ROOM_FOR_HINT and drawer is None else []
-    room = cut.left + 1 - len(hint)
-    page = page_of(session, view_look(look))
-    whole = filled(page, _more(session, view_look(look)), room)
-    return Frame(
-        head=tuple(head),
-        views=tuple(views),
-        body=body_of(whole, room, session.top),
-        side=tuple(side_lines(session.study, room, look, session.view != FIT and whole is page)),
-        side_width=side_width(look),
-        foot=(*map(SpotLine, hint), *below),
-        drawer=drawer,
-        sheet=_sheet(session),
-    )
+    rows = _Rows(look.height - 1)  # the view has one, however low the screen
+    head = rows.given(_head(session, look))
+    views = view_labels(session.view, look) if rows.given([()]) else []
+    foot = rows.given(_foot(session, look, with_keys=drawer is None))
+    hint = _hint(session, look) if drawer is None and rows.left >= _ROOM_FOR_HINT else []
+    body, side = _middle(session, look, rows.left + 1 - len(hint))
+    foot = [*map(SpotLine, hint), *foot]
+    return Frame(tuple(head), tuple(views), body, side, side_width(look), tuple(foot), drawer, sheet)
 
 
-class _Cut:
+class _Rows:
     """Gives out the rows of a screen until there are none left."""
 
     def __init__(self, rows: int) -> None:
         self.left = rows
 
-    def keep(self, rows: int) -> None:
-        """Rows that are for something else."""
-        self.left = max(self.left - rows, 0)
-
-    def to(self, wanted: Sequence[T]) -> list[T]:
+    def given(self, wanted: Sequence[T]) -> list[T]:
         """As many of these as there are rows left for."""
         given = list(wanted[: self.left])
         self.left -= len(given)
         return given
+
+
+def _head(session: Session, look: Look) -> list[SpotLine]:
+    stand = stand_of(session)
+    title = title_line(session.study, stand, look)
+    said = problem_lines(problems_of(session, look), look)
+    return [SpotLine(title), *sprocket_strips(session.study, stand, look), *map(SpotLine, said)]
+
+
+def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
+    said = [*message_lines(session.message, look), summary_line(session.study, look)]
+    keys = [keys_line(foot_keys(session.keymap, session.view), look)] if with_keys else []
+    return [*map(SpotLine, said), *keys]
+
+
+def _middle(session: Session, look: Look, room: int) -> tuple[Body, tuple[Line, ...]]:
+    """The view in so many rows, and what stands beside it: the fit's findings too where it is not seen."""
+    page = page_of(session, view_look(look))
+    whole = filled(page, _more(session, view_look(look)), room)
+    side = side_lines(session.study, room, look, fit=session.view != FIT and whole is page)
+    return body_of(whole, room, session.top), tuple(side)
 
 
 def _drawer(session: Session) -> "DrawerFrame | None":

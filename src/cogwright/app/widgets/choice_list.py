@@ -51,7 +51,7 @@ class ChoiceList(Drawn, Placed, OptionList, can_focus=False):
         if len(frame.rows) != self.option_count:
             self.set_options([Option(_ROW) for _ in frame.rows])
         self.highlighted, self.scroll_y = frame.at, self.top
-        self.show_bar(self.vertical_scrollbar, len(frame.rows), look.glyphs)
+        self.show_bar(self.vertical_scrollbar, len(frame.rows), self.room, look.glyphs)
         rows = [y for y, (was, now) in enumerate(zip(before, self._seen, strict=False)) if was != now]
         if whole or len(before) != len(self._seen):
             self.refresh()

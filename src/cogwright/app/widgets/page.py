@@ -45,10 +45,12 @@ class Page(Drawn, Placed, ScrollView, can_focus=False):
             self.refresh(*(Region(0, y, self.size.width, 1) for y in rows))
 
     def _show_place(self, glyphs: Glyphs) -> None:
-        """Tell the library how much there is; another count of lines is no other layout."""
-        self.set_reactive(Widget.virtual_size, Size(self.size.width, max(len(self._body.rows), self.room)))
+        """Tell the library how much there is, as it would find it; another count is no other layout."""
+        head = len(self._body.head)
+        whole = head + max(len(self._body.rows), self.room)
+        self.set_reactive(Widget.virtual_size, Size(self.size.width, whole))
         self.set_reactive(Widget.scroll_y, float(self.top))
-        self.show_bar(self.vertical_scrollbar, len(self._body.rows), glyphs)
+        self.show_bar(self.vertical_scrollbar, whole, head + self.room, glyphs)
 
     def strip_at(self, y: int, selection: Selection | None) -> Strip:
         """See Drawn."""

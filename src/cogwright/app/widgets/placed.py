@@ -20,10 +20,10 @@ class Placed:
     room = 1
     top = 0
 
-    def show_bar(self, bar: ScrollBar, count: int, glyphs: Glyphs) -> None:
-        """The bar for so many rows."""
+    def show_bar(self, bar: ScrollBar, count: int, seen: int, glyphs: Glyphs) -> None:
+        """The bar for so many rows, of which so many are seen."""
         bar.renderer = bar_of(glyphs)  # type: ignore[misc] # as it says one may
-        bar.window_virtual_size, bar.window_size, bar.position = count, self.room, self.top
+        bar.window_virtual_size, bar.window_size, bar.position = count, seen, self.top
 
     def validate_scroll_y(self, _: float) -> float:
         """The library may not scroll it."""

@@ -1,0 +1,138 @@
+"""What stands on the screen: what the widgets draw, in the rows of the frame, in characters of one cell."""
+
+import re
+import shutil
+import unicodedata
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from screens import rows, text
+from textual.pilot import Pilot
+
+from cogwright.app.layout import frame_of
+from cogwright.app.main import BenchApp
+from cogwright.options import Options
+from cogwright.present.lines import ASCII, UNICODE
+from support import ROOT
+
+#: A way to each view, list, line, question and text, from the bench and back to it.
+WAYS = {
+    **{f"view {digit}": (digit, "1") for digit in "123456"},
+    "shelf": ("o", "f10"),
+    "baselines": ("b down", "f10"),
+    "cassettes": ("c down", "f10"),
+    "parts": ("i down", "f10"),
+    "bins": ("B", "f10"),
+    "courses": ("g", "f10"),
+    "rider": ("w down", "q 1"),
+    "usual": (f"w {'down ' * 14} enter", "q q 1"),
+    "goals": ("p", "q"),
+    "limits": ("p l", "q"),
+    "facts": ("f c h a i n", "f10"),
+    "fact": ("f c h a i n s t a y enter", "f10"),
+    "teeth": ("enter", "f10"),
+    "name": ("S", "f10"),
+    "drill": ("d right", "q"),
+    "export": ("e", "q"),
+    "help": ("question_mark pagedown", "q"),
+    "delete": ("D", "q"),
+    "new": ("n", "q"),
+    "palette": ("colon s a down", "escape"),
+    "nothing found": ("colon z z z", "escape"),
+    "unsaved": ("down q", "q u"),
+}
+
+
+@pytest.fixture
+def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The demo, and states of its own."""
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    return Path(shutil.copytree(ROOT / "setups", tmp_path / "shelf"))
+
+
+def drawn(app: BenchApp) -> list[str]:
+    """The rows of the screen, read out of the picture that the library makes of it."""
+    svg = ElementTree.fromstring(app.export_screenshot(simplify=True))
+    found: dict[float, list[tuple[float, str]]] = {}
+    for each in svg.iter("{http://www.w3.org/2000/svg}text"):
+        if "clip-path" in each.attrib and each.text:
+            found.setdefault(float(each.attrib["y"]), []).append((float(each.attrib["x"]), each.text))
+    joined = ("".join(part for _, part in sorted(row)) for _, row in sorted(found.items()))
+    return [row.replace("\xa0", " ").rstrip() for row in joined]
+
+
+async def go(pilot: Pilot[int], keys: str) -> None:
+    await pilot.press(*keys.split())
+    await pilot.pause()
+
+
+@pytest.mark.parametrize("name", ["view 1", "shelf", "help", "delete", "palette", "facts", "unsaved"])
+async def test_what_the_widgets_draw_stands_on_the_screen(name: str, yard: Path) -> None:
+    """The other tests ask the widgets; here the picture is read, blanks and scroll bars aside."""
+    app = BenchApp([yard])
+    bars = str.maketrans("", "", UNICODE.thumb + UNICODE.track)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go(pilot, WAYS[name][0])
+        asked, picture = ("".join("".join(of).translate(bars).split()) for of in (rows(app), drawn(app)))
+        assert asked == picture
+
+
+@pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+async def test_every_character_is_one_that_every_terminal_draws_in_one_cell(
+    glyphs: object, yard: Path
+) -> None:
+    app = BenchApp([yard], Options(ascii=glyphs is ASCII))
+    async with app.run_test(size=(80, 24)) as pilot:
+        for name, (there, back) in WAYS.items():
+            await go(pilot, there)
+            seen = set("".join(drawn(app)))
+            if glyphs is ASCII:
+                assert "".join(seen).isascii(), name
+            assert seen - set(UNICODE.characters) <= {c for c in seen if c.isascii()}, name
+            assert {unicodedata.east_asian_width(c) for c in seen} <= {"N", "Na"}, name
+            await go(pilot, back)
+            assert not app.store.session.over, name
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36), (40, 12), (200, 60), (20, 5), (33, 9), (60, 44)])
+async def test_the_widgets_take_the_rows_that_the_frame_says(size: tuple[int, int], yard: Path) -> None:
+    """Pages are turned by the frame's figures: they have to be those of the screen."""
+    app = BenchApp([yard])
+    async with app.run_test(size=size) as pilot:
+        for name, (there, back) in WAYS.items():
+            await go(pilot, there)
+            frame = frame_of(app.store.session)
+            body = app.screen_stack[0].query_one("#view")
+            assert body.region.y == frame.above, name
+            assert body.size.height == len(frame.body.seen), name
+            taken = frame.above + len(frame.body.seen) + len(frame.foot)
+            assert taken + (frame.drawer.height if frame.drawer else 0) == max(size[1], taken), name
+            if frame.drawer is not None and frame.drawer.room:
+                assert app.screen_stack[0].query_one("#drawer-rows").size.height == frame.drawer.room, name
+            if frame.sheet is not None:
+                assert app.screen.query_one("#sheet-text").size.height == frame.sheet.text.room, name
+            await go(pilot, back)
+
+
+async def test_drawing_changes_no_state_and_writes_no_file(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        for there, _ in WAYS.values():
+            await go(pilot, there)
+            before = app.store.session, sorted(yard.parent.rglob("*"))
+            app.refresh(layout=True)
+            await pilot.pause()
+            assert app.store.session is before[0]
+            assert sorted(yard.parent.rglob("*")) == before[1]
+            await go(pilot, "f10 f10 f10 1")
+
+
+async def test_a_question_leaves_the_bench_in_sight(yard: Path) -> None:
+    app = BenchApp([yard])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go(pilot, "D")
+        assert re.search(r"Delete yard-1-first-trial\.toml\?", text(app))
+        assert any(row.startswith(" 36x45 ") for row in drawn(app))
