@@ -1,6 +1,7 @@
 """How the tests run: side by side, one profile for Hypothesis, and the program compiled once."""
 
 import os
+import signal
 import sys
 
 from hypothesis import HealthCheck, settings
@@ -8,6 +9,9 @@ from hypothesis import HealthCheck, settings
 # A hundred tests start the program: each would compile all of it where nothing may be kept compiled.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+
+# A shell has what runs in its background ignore interrupts, and what the tests start would inherit that.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "cogwright",

@@ -57,16 +57,16 @@ def forked(work: Any, limit_s: float, log: Path | None = None) -> int | None:
 class Copy:
     """A copy of the tree in which mutants live, one after the other, and the tests run."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, beside: Path) -> None:
+        self.beside, self.folder = beside, beside / "tree"
         self._time = int(time.time()) - 10**7
-        folder.mkdir()
+        self.folder.mkdir(parents=True)
         for name in COPIED:
             source = ROOT / name
             if source.is_dir():
-                shutil.copytree(source, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+                shutil.copytree(source, self.folder / name, ignore=shutil.ignore_patterns("__pycache__"))
             else:
-                shutil.copy(source, folder / name)
+                shutil.copy(source, self.folder / name)
 
     def enter(self) -> None:
         """Make this process one that runs the copy's tests; it has not imported the program yet."""
@@ -82,7 +82,7 @@ class Copy:
             self.enter()
             return int(pytest.main([*OPTIONS, *tests], plugins=list(plugins)))
 
-        return forked(work, limit_s, self.folder / "log")
+        return forked(work, limit_s, self.beside / "log")
 
     def put(self, file: Path, data: bytes) -> None:
         """Write a file so that nothing compiled from an earlier version is taken for it."""
@@ -117,7 +117,7 @@ class TestMap:
     __test__ = False
 
     def __init__(self, copy: Copy) -> None:
-        data, times = copy.folder / "coverage", copy.folder / "times"
+        data, times = copy.beside / "coverage", copy.beside / "times"
         seen = coverage.Coverage(data_file=str(data), source=[str(copy.folder / "src")], config_file=False)
 
         def work() -> int:
@@ -129,9 +129,9 @@ class TestMap:
             seen.save()
             return int(status)
 
-        self.status = forked(work, 3600, copy.folder / "log")
+        self.status = forked(work, 3600, copy.beside / "log")
         if not times.exists():
-            raise SystemExit((copy.folder / "log").read_text())
+            raise SystemExit((copy.beside / "log").read_text())
         lines = [json.loads(line) for line in times.read_text().splitlines()]
         self._times = {name: took for name, took, passed in lines if passed}
         self._data = coverage.CoverageData(str(data))
@@ -175,7 +175,7 @@ def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argpar
     started = []
     for number, copy in enumerate(copies):
         if (pid := os.fork()) == 0:
-            with (copy.folder / "verdicts").open("w") as file:
+            with (copy.beside / "verdicts").open("w") as file:
                 for at in range(number, len(sample), len(copies)):
                     said = judge(sample[at], copy, tests[at], not args.quick, args.limit)
                     print(json.dumps([at, said]), file=file, flush=True)
@@ -184,7 +184,7 @@ def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argpar
         started.append(pid)
     for pid in started:
         os.waitpid(pid, 0)
-    lines = [line for copy in copies for line in (copy.folder / "verdicts").read_text().splitlines()]
+    lines = [line for copy in copies for line in (copy.beside / "verdicts").read_text().splitlines()]
     return [said for _, said in sorted(json.loads(line) for line in lines)]
 
 

@@ -93,6 +93,7 @@ def test_no_bytes_end_it(parts: list[bytes]) -> None:
     events_of(*parts)
 
 
+@pytest.mark.long
 def test_sixty_thousand_random_bytes_end_nothing() -> None:
     chance = random.Random(11)
     pieces = [
