@@ -120,11 +120,16 @@ def is_none(node: ast.AST) -> bool:
     return isinstance(node, ast.Constant) and node.value is None
 
 
+def is_strict(node: ast.AST) -> bool:
+    """`strict=True` of a zip: it only asserts what already holds."""
+    return isinstance(node, ast.keyword) and node.arg == "strict"
+
+
 def mutable(node: ast.AST) -> Iterator[ast.AST]:
     """A node and those in it, but for what is no behaviour: types, decorators, texts with places in them."""
     yield node
     for name, value in ast.iter_fields(node):
-        if name in {"annotation", "returns", "decorator_list", "type_params"}:
+        if name in {"annotation", "returns", "decorator_list", "type_params"} or is_strict(node):
             continue
         for part in value if isinstance(value, list) else [value]:
             if isinstance(part, ast.AST) and not isinstance(part, ast.JoinedStr):

@@ -34,6 +34,7 @@ def mutated(source: str) -> set[str]:
         ("def f() -> 1:\n    return a", {"def f() -> 1:\n    return None"}),
         ("é = b * c", {"é = b / c"}),
         ('x: int = "1 + 2"', set()),
+        ("x = zip(a, b, strict=True)", set()),
         ('x = f"{1 + 2}"', set()),
         ("@slots(True)\ndef f(): return None", set()),
     ],

@@ -32,3 +32,16 @@ def test_twenty_problems_are_enough() -> None:
 def test_no_points_are_said(text: str) -> None:
     with pytest.raises(InputError, match="there are no points in it"):
         parse_csv(text)
+
+
+def test_a_row_with_a_field_missing_is_named() -> None:
+    with pytest.raises(InputError) as caught:
+        parse_csv("0,140\n5\n10,150\n")
+    (problem,) = caught.value.problems
+    assert problem.line == 2
+
+
+def test_without_names_the_first_row_counts_whatever_the_decimal_mark() -> None:
+    assert parse_csv("0;140,5\n10,5;150,25\n") == [(0.0, 140.5), (10.5, 150.25)]
+    assert parse_csv("0\t140,5\n10\t150\n") == [(0.0, 140.5), (10.0, 150.0)]
+    assert parse_csv("0,140.5\n10,150\n") == [(0.0, 140.5), (10.0, 150.0)]

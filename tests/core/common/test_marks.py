@@ -12,6 +12,11 @@ def test_as_many_marks_as_are_kept_and_no_more(many: int) -> None:
     assert clean("x" + MARK * many).count(MARK) == min(many, MARKS_KEPT)
 
 
+def test_three_marks_are_what_a_row_has_room_for() -> None:
+    """P: no written language is known to us that stacks more; more flow into the rows around."""
+    assert clean("x" + MARK * 9).count(MARK) == 3
+
+
 def test_every_letter_has_marks_of_its_own() -> None:
     assert clean(("x" + MARK * MARKS_KEPT) * 3).count(MARK) == 3 * MARKS_KEPT
 

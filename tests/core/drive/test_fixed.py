@@ -156,3 +156,20 @@ def test_with_a_half_link_an_odd_number_is_no_caution() -> None:
     needed = study(with_one).chain.needed_pitches
     assert needed is not None
     assert study(with_one).chain.fit_pitches == int(needed) + 1
+
+
+def test_a_shared_factor_says_how_many_places_take_the_push() -> None:
+    """48 and 18 share 6, so that the same 3 of the cog's 18 teeth do; 48 and 17 share none."""
+    found = check(make([48], [18], rear={"fixed": False}), "even wear")
+    assert (found.status, found.figure) == (Status.CAUTION, 6)
+    assert "on the same 3 places of the cog" in found.say
+    assert check(make([48], [17], rear={"fixed": False}), "even wear").status is Status.OK
+
+
+def test_a_limit_of_the_setups_own_is_not_called_common_practice() -> None:
+    ours = check(make([48], [16], rear={"fixed": True}), "skid patches")
+    own = check(make([48], [16], rear={"fixed": True}, limits={"skid_patches": 5}), "skid patches")
+    assert (ours.status, own.status) == (Status.CAUTION, Status.CAUTION)
+    assert (ours.default, own.default) == (True, False)
+    assert "common practice" in ours.say
+    assert "common practice" not in own.say

@@ -3,6 +3,7 @@
 import pytest
 
 from bikes import bike, check
+from cogwright.core.chain.bolt_circle import circle_of
 from cogwright.core.fit.check import Status
 from cogwright.core.study import study
 
@@ -31,3 +32,32 @@ def test_what_stands_in_for_facts_of_the_chain_line_is_named() -> None:
     assert not [said for said in given.assumed if said.endswith(" mm apart")]
     alone = study(bike(rings=(40,), crank={"ring_spacing_mm": None})).chainline
     assert not [said for said in alone.assumed if said.startswith("rings ")]
+
+
+def test_the_slackest_gear_is_the_one_that_is_named() -> None:
+    """On smallest ring and smallest cog the chain is slackest: 34x11 of 34/46 and 11 to 34."""
+    found = study(bike())
+    slack = check(found, "chain slack")
+    rests = {gear.label: gear.at_rest for gear in found.chain.per_gear}
+    assert slack.figure == max(rest for rest in rests.values() if rest is not None) == rests["34x11"]
+    assert "most in 34x11" in slack.say
+
+
+@pytest.mark.parametrize(
+    ("rings", "inner", "on"),
+    [((24, 36, 46), 74.0, (74.0, 110.0, 110.0)), ((30, 46), 74.0, (74.0, 110.0)), ((40,), 74.0, (110.0,)),
+     ((34, 46), None, (110.0, 110.0))],
+)  # fmt: skip
+def test_the_smallest_of_several_rings_is_on_the_inner_circle(
+    rings: tuple[int, ...], inner: float | None, on: tuple[float, ...]
+) -> None:
+    setup = bike(rings, crank={"inner_bolt_circle_mm": inner})
+    assert tuple(circle_of(setup.crank, ring) for ring in rings) == on
+    # 30 teeth clear a circle of 74 mm and none of 110 mm, where 33 are the fewest.
+    if rings[0] == 30:
+        assert check(setup, "bolt circle").status is Status.OK
+        assert check(bike(rings), "bolt circle").status is not Status.OK
+
+
+def test_teeth_of_rings_are_judged_by_what_the_setup_says_of_them() -> None:
+    assert not check(bike(wear={"rings_state": "worn"}), "ring wear").default

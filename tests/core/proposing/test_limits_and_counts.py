@@ -6,6 +6,7 @@ import pytest
 from test_plan import STOCK, TOURER
 
 from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.ladder import CassettePiece, most_even
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.space import count_variants
@@ -60,3 +61,27 @@ def test_a_plan_counts_up_to_all_that_there_is_to_look_at() -> None:
     *_, before, last = done
     assert before > 0.5 * last  # the last steps before the end are near it
     assert [progress.finished for progress in seen] == [at == last for at in done]
+
+
+def test_of_two_ways_to_begin_the_more_even_one_is_taken() -> None:
+    """Pieces by hand: 11 alone and then 13, or 11 with 12 riveted to it; with 15 both have three cogs.
+
+    11-13-15 has steps 18.2 and 15.4 %, 11-12-15 has 9.1 and 25 %: the first is more even.
+    """
+    loose = [CassettePiece((n,)) for n in (11, 13, 15)]
+    for pieces in ([*loose, CassettePiece((11, 12))], [CassettePiece((11, 12)), *loose]):
+        ladder = most_even(pieces, (11, 15), 3)
+        assert ladder is not None
+        assert ladder.cogs == (11, 13, 15)
+
+
+def test_of_two_with_the_same_largest_step_the_one_with_less_squares_is_taken() -> None:
+    """10-20 is the largest step of both (100 %): then 20-24-30 beats 20-21-30, and begins with a carrier.
+
+    Squares of the logs: ln 1.2 and ln 1.25 against ln 1.05 and ln 1.4286, 0.083 against 0.130.
+    """
+    even, odd = CassettePiece((10, 20, 24)), CassettePiece((10, 20, 21))
+    for pieces in ([even, odd], [odd, even]):
+        ladder = most_even([*pieces, CassettePiece((30,))], (10, 30), 4)
+        assert ladder is not None
+        assert ladder.cogs == (10, 20, 24, 30)
