@@ -55,6 +55,7 @@ def test_every_name_is_that_of_a_check() -> None:
         "b_gap_mm": 6.0,
         "b_gap_cog": 34,
         "cage_mm": 93.0,
+        "capacity": None,
         "cage_drop_mm": 140.0,
     }
     many = bike(

@@ -8,6 +8,7 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.unusual import cautions
 from cogwright.store.documents import parse, read_setup, to_toml
+from cogwright.store.problems import wanted
 from cogwright.store.toml_lines import line_index
 
 GOOD = """\
@@ -204,3 +205,23 @@ def test_comments_are_seen_but_not_in_text(tmp_path: Path) -> None:
 def test_an_unusual_bead_seat_is_a_caution_not_an_error() -> None:
     assert cautions(parse(GOOD, Setup)) == ()
     assert "621 mm" in str(cautions(parse(GOOD.replace("40-622", "40-621"), Setup))[0])
+
+
+@pytest.mark.parametrize(
+    ("key", "takes"),
+    [
+        (
+            "rear_derailleur.shift_ratio",
+            "0.2 to 5, mm of cage per mm of cable; some sheets print the reciprocal",
+        ),
+        ("shifters.pull_mm", "0.2 to 30 mm, of cable a click, or a list from the smallest sprocket"),
+        ("crank.retaining_teeth", "true or false"),
+        ("wear.cassette_state", "one of new, good, worn, hooked"),
+        ("chain.joint_cogs", "1 to 30 cogs"),
+        ("motor.crank_torque_nm", "0 to 500 Nm"),
+        ("motor.cutoff_kmh", "3 to 200 km/h"),
+        ("frame.tensioner_links", "0 to 20 links"),
+    ],
+)
+def test_what_a_key_takes_is_said_where_it_is_typed(key: str, takes: str) -> None:
+    assert wanted(Setup, key) == takes

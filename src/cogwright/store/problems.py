@@ -23,6 +23,9 @@ _UNITS: Final = {
     "deg": "degrees",
     "g": "g",
     "km": "km",
+    "kmh": "km/h",
+    "nm": "Nm",
+    "n": "N",
 }
 _TEETH: Final = {"rings", "cogs", "carriers", "cog", "ring", "capacity", "teeth", "difference"}
 _NOT_THIS_TYPE: Final = {
@@ -39,6 +42,7 @@ _NOT_THIS_TYPE: Final = {
     "dict_type": "a table",
     "model_attributes_type": "a table",
 }
+_WORDS: Final = {"string": 'text in "double quotes"', "boolean": "true or false"}
 _MOST: Final = 50
 #: An error as the validator tells it, and what a model's JSON schema says of one place.
 RawError = Mapping[str, Any]
@@ -64,7 +68,9 @@ def problems_in(
 def wanted(model: type[BaseModel], key: str) -> str:
     """What a dotted key takes, with its unit: `20 to 80 mm`; empty where the model does not say."""
     loc = tuple(key.split("."))
-    return _wanted(_at(model, loc), loc)
+    schema = _at(model, loc)
+    takes, more = _wanted(schema, loc), schema.get("description", "")
+    return f"{takes}, {more}" if takes and more else takes
 
 
 def _follows(one: RawError, found: list[dict[str, Any]]) -> bool:
@@ -185,10 +191,10 @@ def _wanted(schema: Schema, loc: Path) -> str:
     if kind == "array":
         inner = _wanted(schema.get("items") or {}, loc)
         return f"a list in [brackets] of {inner}" if inner else "a list in [brackets]"
-    if kind == "string":
-        return 'text in "double quotes"'
+    if "enum" in schema:
+        return f"one of {', '.join(schema['enum'])}"
     if kind not in {"integer", "number"}:
-        return ""
+        return _WORDS.get(str(kind), "")
     number = "a whole number" if kind == "integer" else "a number"
     low, high, unit = schema.get("minimum"), schema.get("maximum"), _unit(loc)
     if low is None and high is None:
@@ -201,9 +207,11 @@ def _wanted(schema: Schema, loc: Path) -> str:
 def _unit(loc: Path) -> str:
     name = next((part for part in reversed(loc) if isinstance(part, str)), "")
     last = name.rsplit("_", 1)[-1]
+    if last == "cogs" and loc[0] == "chain":
+        return "cogs"
     if last in _TEETH:
         return "teeth"
-    return "pitches" if name == "links" else _UNITS.get(last, "") if "_" in name else ""
+    return "links" if last == "links" else _UNITS.get(last, "") if "_" in name else ""
 
 
 def shown(value: object) -> str:

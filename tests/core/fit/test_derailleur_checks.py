@@ -75,7 +75,9 @@ def test_half_of_the_facts_asks_for_the_other_half() -> None:
     assert check(bike(rear_derailleur={"b_gap_mm": 6.0}), "B-gap").say == (
         "needs rear_derailleur.b_gap_cog in the setup"
     )
-    wrap = check(bike(rear_derailleur={"cage_mm": 90.0}, frame={"chainstay_mm": None}), "cage wrap")
+    wrap = check(
+        bike(rear_derailleur={"cage_mm": 90.0, "capacity": None}, frame={"chainstay_mm": None}), "cage wrap"
+    )
     assert wrap.say == "needs frame.chainstay_mm in the setup"
 
 
@@ -99,15 +101,20 @@ def test_the_cage_over_the_ground_on_a_small_wheel(drop: float, status: Status) 
 
 
 def test_cage_wrap_is_what_lies_between_the_longest_and_the_shortest_way() -> None:
-    found = check(bike(rear_derailleur={"cage_mm": 93.0}), "cage wrap")
+    found = check(bike(rear_derailleur={"cage_mm": 93.0, "capacity": None}), "cage wrap")
     ways = [way.pitches for way in study(bike()).chain.per_gear]
     assert found.figure == pytest.approx(max(ways) - min(ways) + 2)
     assert (found.status, found.default) == (Status.OK, True)
     # By hand: 35 teeth and two links to spare are 19.5; 60 mm take up 22.0 at most, 85 % of it is 18.7.
-    assert check(bike(rear_derailleur={"cage_mm": 60.0}), "cage wrap").status is Status.CAUTION
+    assert (
+        check(bike(rear_derailleur={"cage_mm": 60.0, "capacity": None}), "cage wrap").status is Status.CAUTION
+    )
     # 26 and 31 teeth and two links are 30.5, more than the 26.7 of 93 mm.
-    wide = bike((24, 50), (11, 20, 42), rear={"carriers": None}, rear_derailleur={"cage_mm": 93.0})
+    wide = bike(
+        (24, 50), (11, 20, 42), rear={"carriers": None}, rear_derailleur={"cage_mm": 93.0, "capacity": None}
+    )
     assert check(wide, "cage wrap").status is Status.PROBLEM
+    assert "cage wrap" not in names(bike(rear_derailleur={"cage_mm": 60.0})), "its maker states a capacity"
 
 
 @pytest.mark.parametrize(

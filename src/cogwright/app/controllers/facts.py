@@ -26,13 +26,13 @@ def edit_fact(store: SessionStore) -> None:
 
 
 def facts(section: BaseModel, within: str = "") -> list[tuple[str, Any]]:
-    """Every fact with its dotted key, in the order of the file; the format is not one."""
+    """Every fact with its dotted key, in the order of the file; the format and the log are none."""
     found: list[tuple[str, Any]] = []
     for name in type(section).model_fields:
         value = getattr(section, name)
         if isinstance(value, BaseModel):
             found += facts(value, f"{within}{name}.")
-        elif within or name != "format":
+        elif within or name not in {"format", "log"}:
             found.append((within + name, value))
     return found
 

@@ -39,9 +39,13 @@ def written(value: object) -> str:
 
     >>> written(1.6), written(120.0), written(0.0055), written((11, 13.0)), written("40-622"), written(None)
     ('1.6', '120', '0.0055', '[11, 13]', '40-622', '')
+    >>> written(True)
+    'true'
     """
     if value is None:
         return ""
+    if isinstance(value, bool):
+        return str(value).lower()
     if isinstance(value, tuple):
         return f"[{', '.join(map(written, value))}]"
     return f"{value:.12g}" if isinstance(value, float) else str(value)

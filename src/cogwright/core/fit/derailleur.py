@@ -81,9 +81,13 @@ def cage_clearance(figures: Figures) -> Check | None:
 
 
 def cage_wrap(figures: Figures) -> Check | None:
-    """Chain to be taken up between the longest and the shortest way round, against the length of the cage."""
-    cage, ways = figures.bench.rear_derailleur.cage_mm, figures.chain.per_gear
-    if not figures.chain.tensioned or cage is None:
+    """Chain to be taken up between the longest and the shortest way round, against the length of the cage.
+
+    Only where nobody says what its maker states: the capacity is the better figure.
+    """
+    derailleur, ways = figures.bench.rear_derailleur, figures.chain.per_gear
+    cage = derailleur.cage_mm
+    if not figures.chain.tensioned or cage is None or derailleur.capacity is not None:
         return None
     if not ways:
         return needs("cage wrap", "links", None, "frame.chainstay_mm")

@@ -12,6 +12,7 @@ from pydantic import AfterValidator, Field, StringConstraints
 from cogwright.core.setup.drivetrain import HubRatio
 from cogwright.core.setup.fields import (
     Carrier,
+    Flag,
     Name,
     Notes,
     Section,
@@ -107,7 +108,7 @@ class RearDerailleurPart(Part):
     shift_ratio: Annotated[float, number(0.2, 5)] | None = None
     cage_mm: Annotated[float, number(46, 250)] | None = None
     least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
-    clutch: bool | None = None
+    clutch: Flag | None = None
 
     @property
     def limits(self) -> RearDerailleur:

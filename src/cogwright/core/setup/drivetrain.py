@@ -11,6 +11,7 @@ from pydantic import AfterValidator, Field, model_validator
 from cogwright.core.setup.fields import (
     NOTHING_GIVEN,
     Carrier,
+    Flag,
     Name,
     Section,
     Size,
@@ -20,8 +21,13 @@ from cogwright.core.setup.fields import (
     number,
     one_or_more,
     problem,
+    said,
 )
 
+#: What is to be known where these are typed.
+RATIO = "mm of cage per mm of cable; some sheets print the reciprocal"
+PULL = "of cable a click, or a list from the smallest sprocket"
+GAPS = "centre to centre, or a list from the smallest"
 HubRatio = Annotated[float, number(0.1, 10.0)]
 #: Cable of a click, mm: one for all, or a list from the smallest sprocket.
 Pull = Annotated[float | tuple[float, ...], one_or_more(0.2, 30)]
@@ -57,11 +63,11 @@ class Crank(Section):
     inner_bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
     bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
     chainline_mm: Annotated[float, number(20, 80)] | None = None
-    ring_spacing_mm: Annotated[float | tuple[float, ...], one_or_more(3, 20)] | None = None
+    ring_spacing_mm: Annotated[float | tuple[float, ...], one_or_more(3, 20), said(GAPS)] | None = None
     spacer_mm: Shift = 0.0
     bottom_bracket_mm: Shift = 0.0
     ring_offset_mm: Shift = 0.0
-    retaining_teeth: bool | None = None
+    retaining_teeth: Flag | None = None
 
 
 class Rear(Section):
@@ -80,13 +86,13 @@ class Rear(Section):
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     hub_ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)] = (1.0,)
     chainline_mm: Annotated[float, number(20, 80)] | None = None
-    cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10)] | None = None
+    cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10), said(GAPS)] | None = None
     family: Name | None = None
     spacer_mm: Shift = 0.0
     least_ratio: Annotated[float, number(0.3, 6)] | None = None
     least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
     most_torque_nm: Annotated[float, number(10, 1000)] | None = None
-    fixed: bool | None = None
+    fixed: Flag | None = None
     driver: Name | None = None
     cassette_driver: Name | None = None
 
@@ -112,13 +118,13 @@ class RearDerailleur(Section):
     smallest_cog: Teeth | None = None
     capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
     family: Name | None = None
-    shift_ratio: Annotated[float, number(0.2, 5)] | None = None
+    shift_ratio: Annotated[float, number(0.2, 5), said(RATIO)] | None = None
     cage_mm: Annotated[float, number(46, 250)] | None = None
     cage_drop_mm: Millimetres | None = None
     b_gap_mm: Annotated[float, number(0, 60)] | None = None
     b_gap_cog: Teeth | None = None
     least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
-    clutch: bool | None = None
+    clutch: Flag | None = None
 
 
 class FrontDerailleur(Section):
@@ -131,7 +137,7 @@ class FrontDerailleur(Section):
     largest_ring: Teeth | None = None
     difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
     smallest_difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
-    shift_ratio: Annotated[float, number(0.2, 10)] | None = None
+    shift_ratio: Annotated[float, number(0.2, 10), said(RATIO)] | None = None
     reach_mm: Annotated[float, number(2, 60)] | None = None
     curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
 
@@ -143,8 +149,8 @@ class Shifters(Section):
     """
 
     family: Name | None = None
-    pull_mm: Pull | None = None
-    front_pull_mm: Pull | None = None
+    pull_mm: Annotated[Pull, said(PULL)] | None = None
+    front_pull_mm: Annotated[Pull, said(PULL)] | None = None
 
 
 class Frame(Section):
@@ -163,7 +169,7 @@ class Frame(Section):
     largest_ring: Teeth | None = None
     hanger_extension_mm: Annotated[float, number(1, 80)] | None = None
     tensioner_links: Annotated[float, number(0, 20)] | None = None
-    chain_guide: bool | None = None
+    chain_guide: Flag | None = None
 
 
 class Chain(Section):
@@ -176,7 +182,7 @@ class Chain(Section):
     links: Annotated[int, Field(strict=True, ge=20, le=400)] | None = None
     outer_width_mm: Annotated[float, number(4, 15)] | None = None
     cogs: ForCogs | None = None
-    half_link: bool | None = None
+    half_link: Flag | None = None
     most_load_n: Annotated[float, number(500, 50_000)] | None = None
     joint_cogs: ForCogs | None = None
     joint_width_mm: Annotated[float, number(4, 15)] | None = None

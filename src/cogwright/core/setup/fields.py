@@ -81,9 +81,18 @@ FileName = Annotated[str, Field(strict=True, min_length=6, max_length=200), Afte
 Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
 
 
+#: True or false, and nothing that only stands for it.
+Flag = Annotated[bool, Field(strict=True)]
+
+
 def number(low: float, high: float) -> Any:
     """The bounds of a finite number, for `Annotated`."""
     return Field(strict=True, ge=low, le=high, allow_inf_nan=False)
+
+
+def said(words: str) -> Any:
+    """What is to be known of a key where it is typed, for `Annotated`."""
+    return Field(description=words)
 
 
 def one_or_more(low: float, high: float, whole: bool = False) -> Any:

@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from cogwright.core.common.units import PITCH_MM
-from cogwright.core.setup.fields import Name, Section, number
+from cogwright.core.setup.fields import Name, Section, number, said
 
 Percent = Annotated[float, number(0, 5)]
 Kilometres = Annotated[float, number(0, 1_000_000)]
@@ -15,6 +15,7 @@ Price = Annotated[float, number(0, 1_000_000)]
 State = Literal["new", "good", "worn", "hooked"]
 #: Length of 12 inner and 12 outer links when new, mm: 24 pitches of half an inch.
 NEW_MM: Final = 24 * PITCH_MM
+LENGTH: Final = "over 12 inner and 12 outer links; 304.8 when new"
 
 
 def stretch_of_length(length_mm: float) -> float:
@@ -38,7 +39,9 @@ class Wear(Section):
     """
 
     chain_pct: Percent | None = None
-    chain_12_links_mm: Annotated[float, number(303, 320)] | None = None
+    chain_12_links_mm: (
+        Annotated[float, number(303, 320), said("over 12 inner and 12 outer links; 304.8 when new")] | None
+    ) = None
     chain_km: Kilometres | None = None
     changed_at_pct: Percent | None = None
     cassette_km: Kilometres | None = None
