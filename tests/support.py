@@ -4,7 +4,7 @@ import io
 import os
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import chdir, redirect_stderr, redirect_stdout
 from pathlib import Path
 
@@ -20,6 +20,27 @@ def make(rings: Sequence[int], cogs: Sequence[int], size: str = "40-622", **tabl
     crank = {"rings": list(rings), **dict(tables.pop("crank", {}))}  # type: ignore[call-overload]
     rear = {"cogs": list(cogs), **dict(tables.pop("rear", {}))}  # type: ignore[call-overload]
     return Setup.model_validate({"name": "Test bike", "wheel": wheel, "crank": crank, "rear": rear, **tables})
+
+
+def in_pieces(data: bytes, size: int = 65_536) -> Iterator[bytes]:
+    """Bytes as a file gives them."""
+    return (data[i : i + size] for i in range(0, len(data), size))
+
+
+def parse_csv(text: str) -> list[tuple[float, float]]:
+    """The points of a course in CSV."""
+    from cogwright.store.course_csv import read_course_csv
+
+    road = read_course_csv(in_pieces(text.encode()))
+    return list(zip(road.metres, road.heights, strict=True))
+
+
+def parse_gpx(data: bytes) -> tuple[str, list[tuple[float, float]]]:
+    """Name and road of a GPX file."""
+    from cogwright.store.tracks.gpx import read_gpx
+
+    name, found = read_gpx(in_pieces(data))
+    return name, list(found.recording(name, "").road())
 
 
 #: Whether the long runs (kills, random keys, spoilt files, storms in a terminal) are run in full.

@@ -160,7 +160,8 @@ def test_present_imports_core_and_only_a_plot_imports_plotext() -> None:
 
 def test_store_imports_core_and_its_file_format() -> None:
     for path in under("store"):
-        assert foreign(path, "core", "store", others=("pydantic", "pydantic_core", "tomli_w")) == [], path
+        others = ("pydantic", "pydantic_core", "tomli_w", "fitdecode")
+        assert foreign(path, "core", "store", others=others) == [], path
 
 
 def test_commands_import_neither_the_app_nor_a_screen() -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from cogwright.core.common.errors import InputError
-from cogwright.store.course_csv import parse_csv
+from support import parse_csv
 
 
 @pytest.mark.parametrize(

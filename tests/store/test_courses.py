@@ -14,13 +14,13 @@ from hypothesis import strategies as st
 
 from cogwright.core.common.errors import InputError
 from cogwright.core.riding.course_ride import on_course
+from cogwright.core.riding.recording import Place, apart
 from cogwright.core.riding.track.recorded import from_track
 from cogwright.core.study import study
-from cogwright.store.course_csv import parse_csv
 from cogwright.store.courses import course_files, read_course
 from cogwright.store.documents import read_setup
-from cogwright.store.gpx import MAX_DEPTH, Point, apart, parse_gpx
-from support import ROOT, long_run
+from cogwright.store.tracks.xml_stream import MAX_DEPTH
+from support import ROOT, long_run, parse_csv, parse_gpx
 
 SETUPS = ROOT / "setups"
 GPX = '<gpx xmlns="http://www.topografix.com/GPX/1/1"><trk><name>{name}</name><trkseg>{points}</trkseg></trk></gpx>'
@@ -144,11 +144,11 @@ def test_gpx_track_has_its_length_and_climb(tmp_path: Path) -> None:
 
 def test_distance_on_the_round_earth() -> None:
     """A quarter of the mean sphere's meridian is 10,007.5 km; a parallel at 60 N is half the equator."""
-    assert apart(Point(0, 0), Point(90, 0)) == pytest.approx(10_007_543, rel=1e-5)
-    assert apart(Point(60, 8), Point(60, 8.001)) == pytest.approx(
-        0.5 * apart(Point(0, 8), Point(0, 8.001)), rel=1e-6
+    assert apart(Place(0, 0), Place(90, 0)) == pytest.approx(10_007_543, rel=1e-5)
+    assert apart(Place(60, 8), Place(60, 8.001)) == pytest.approx(
+        0.5 * apart(Place(0, 8), Place(0, 8.001)), rel=1e-6
     )
-    assert apart(Point(0, 179.9995), Point(0, -179.9995)) == pytest.approx(111.195, rel=1e-4)
+    assert apart(Place(0, 179.9995), Place(0, -179.9995)) == pytest.approx(111.195, rel=1e-4)
 
 
 def test_gpx_segments_routes_and_missing_heights() -> None:
@@ -203,7 +203,6 @@ def test_document_types_are_refused_in_any_encoding(text: str, encoding: str) ->
         ("<html></html>", "no GPX file"),
         ("<gpx></gpx>", "no track"),
         ("<gpx><trk><trkseg/></trk></gpx>", "no track"),
-        ("<gpx><trk><trkseg>" + '<trkpt lat="1" lon="1"/>' * 2 + "</trkseg></trk></gpx>", "no heights"),
         ('<gpx><trk><trkseg><trkpt lat="1" lon="1"/></trkseg></trk></gpx>', "single point"),
         ('<gpx><rte><rtept lat="1" lon="1"><ele>9</ele></rtept></rte></gpx>', "single point"),
         ('<gpx><trk><trkseg><trkpt lat="91" lon="1"/></trkseg></trk></gpx>', "latitude"),
@@ -223,6 +222,12 @@ def test_broken_gpx_is_named(text: str, said: str) -> None:
     """Each mistake in plain words; no other error gets out."""
     with pytest.raises(InputError, match=said):
         parse_gpx(text.encode())
+
+
+def test_a_track_without_heights_is_no_course(tmp_path: Path) -> None:
+    points = "".join(f'<trkpt lat="{i / 1000}" lon="1"/>' for i in range(9))
+    path = write(tmp_path, "a.gpx", f"<gpx><trk><trkseg>{points}</trkseg></trk></gpx>")
+    assert "no heights" in problems(path)[0]
 
 
 def test_deep_and_huge_files_end_soon(tmp_path: Path) -> None:

@@ -1,6 +1,6 @@
-"""The courses of a folder of setups: TOML, CSV and GPX files in its subfolder `courses`."""
+"""The courses of a folder of setups: TOML, CSV and recorded tracks in its subfolder `courses`."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -9,16 +9,15 @@ from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_file import CourseFile
 from cogwright.core.riding.track.recorded import THIN_M, from_track
-from cogwright.store.course_csv import LONGEST_M, parse_csv
+from cogwright.store.course_csv import LONGEST_M, read_course_csv
 from cogwright.store.documents import read_document
-from cogwright.store.files import read_bytes
-from cogwright.store.gpx import GPX_LIMIT, parse_gpx
+from cogwright.store.tracks.read import read_recording
+from cogwright.store.tracks.ride_csv import is_ride
+from cogwright.store.tracks.stream import Progress, beginning, no_progress, stream
 
 FOLDER: Final = "courses"
-#: Endings of files that can be nothing but courses.
-TRACKS: Final = (".csv", ".gpx")
-#: A day's ride recorded every second.
-CSV_LIMIT: Final = 16_000_000
+#: Endings of files that can be nothing but courses or rides.
+TRACKS: Final = (".csv", ".gpx", ".tcx", ".fit")
 
 
 def course_files(folder: Path) -> tuple[Path, ...]:
@@ -27,46 +26,51 @@ def course_files(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(path for path in found if not path.name.startswith(".")))
 
 
-def read_course(path: Path) -> Course:
+def read_course(path: Path, progress: Progress = no_progress) -> Course:
     """Read one course of any kind. Raises InputError with all its problems."""
     read = READERS.get(path.suffix.lower())
     if read is None:
         kinds = ", ".join(READERS)
         raise _error(path, f"{path.suffix or 'no ending'!r} is no kind of course", f"name a file in {kinds}")
-    return read(path)
+    return read(path, progress)
 
 
-def _toml(path: Path) -> Course:
+def _toml(path: Path, _progress: Progress) -> Course:
     return read_document(path, CourseFile).value.course(str(path))
 
 
-def _csv(path: Path) -> Course:
-    data, _ = read_bytes(path, CSV_LIMIT)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise _error(path, "the file is not UTF-8 text", "save it as UTF-8") from error
-    return _track(path, "", parse_csv(text, shown_name(str(path))))
+def _csv(path: Path, progress: Progress) -> Course:
+    if is_ride(beginning(path)):
+        return _recorded(path, progress)
+    road = read_course_csv(stream(path, progress), shown_name(str(path)))
+    return _track(path, "", road, road.length_m)
 
 
-def _gpx(path: Path) -> Course:
-    data, _ = read_bytes(path, GPX_LIMIT)
-    return _track(path, *parse_gpx(data, shown_name(str(path))))
+def _recorded(path: Path, progress: Progress) -> Course:
+    ride = read_recording(path, progress)
+    if not ride.has_heights:
+        raise _error(path, "its track has no heights", "export it with elevation")
+    return _track(path, ride.name, ride.road(), ride.road_m)
 
 
-def _track(path: Path, name: str, points: list[tuple[float, float]]) -> Course:
-    if len(points) < 2 or points[-1][0] - points[0][0] < 2 * THIN_M:
+def _track(path: Path, name: str, points: Iterable[tuple[float, float]], length_m: float) -> Course:
+    if length_m < 2 * THIN_M:
         raise _error(path, "the track leads nowhere", "record or draw a longer one")
-    if (long := points[-1][0] - points[0][0]) > LONGEST_M:
-        what = f"the track is {long / 1000:,.0f} km long, and {LONGEST_M / 1000:,.0f} km are the most"
+    if length_m > LONGEST_M:
+        what = f"the track is {length_m / 1000:,.0f} km long, and {LONGEST_M / 1000:,.0f} km are the most"
         raise _error(path, what, "take out the points that lie far off, or ride it in parts")
-    start = points[0][0]
-    road = [(at - start, height) for at, height in points]
-    return from_track(name or clean(shown_name(path.stem)), road, file=str(path))
+    return from_track(name or clean(shown_name(path.stem)), points, file=str(path), length_m=length_m)
 
 
 def _error(path: Path, what: str, mend: str) -> InputError:
     return InputError(Problem(what, mend, file=shown_name(str(path))))
 
 
-READERS: Final[dict[str, Callable[[Path], Course]]] = {".toml": _toml, ".csv": _csv, ".gpx": _gpx}
+_Reader = Callable[[Path, Progress], Course]
+READERS: Final[Mapping[str, _Reader]] = {
+    ".toml": _toml,
+    ".csv": _csv,
+    ".gpx": _recorded,
+    ".tcx": _recorded,
+    ".fit": _recorded,
+}

@@ -2,8 +2,10 @@
 
 import errno
 import hashlib
+import io
 import os
 import stat
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -71,34 +73,49 @@ def stamp_of(data: bytes, status: os.stat_result) -> Stamp:
     return Stamp(len(data), status.st_mtime_ns, hashlib.blake2b(data, digest_size=16).hexdigest())
 
 
-def read_bytes(path: Path, limit: int = SIZE_LIMIT) -> tuple[bytes, Stamp]:
-    """A regular file's content, at most `limit` bytes, and its stamp.
+def opened(path: Path, limit: int = SIZE_LIMIT) -> tuple[io.FileIO, os.stat_result]:
+    """A regular file of at most `limit` bytes, to be read and closed, and its status.
 
     Raises InputError for what is no regular file, too large, missing or unreadable. Never waits: a pipe
     or a device is recognised before it is opened, and opened without blocking if it comes in between.
     """
     try:
         _refuse(path, os.stat(path), limit)
-        handle = os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC | os.O_NOCTTY)
+        file = io.FileIO(os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC | os.O_NOCTTY), "r")
         try:
-            status = os.fstat(handle)
+            status = os.fstat(file.fileno())
             _refuse(path, status, limit)
-            data = _read(handle, limit + 1)
-        finally:
-            os.close(handle)
+        except BaseException:
+            file.close()
+            raise
     except (OSError, ValueError) as error:
         raise InputError(problem_of(error, path)) from error
-    if len(data) > limit:
-        raise _too_large(path, len(data), limit)
+    return file, status
+
+
+def read_bytes(path: Path, limit: int = SIZE_LIMIT) -> tuple[bytes, Stamp]:
+    """A regular file's content, at most `limit` bytes, and its stamp. Raises InputError as `opened` does."""
+    file, status = opened(path, limit)
+    with file:
+        data = b"".join(pieces(file, path, limit))
     return data, stamp_of(data, status)
 
 
-def _read(handle: int, most: int) -> bytes:
-    parts, left = [], most
-    while left > 0 and (part := os.read(handle, min(left, _CHUNK))):
-        parts.append(part)
-        left -= len(part)
-    return b"".join(parts)
+def pieces(file: io.FileIO, path: Path, limit: int) -> Iterator[bytes]:
+    """The rest of an opened file in pieces. Raises InputError if it goes on past the limit or fails."""
+    done = 0
+    while piece := _piece(file, path):
+        done += len(piece)
+        if done > limit:
+            raise _too_large(path, done, limit)
+        yield piece
+
+
+def _piece(file: io.FileIO, path: Path) -> bytes:
+    try:
+        return file.read(_CHUNK) or b""
+    except OSError as error:
+        raise InputError(problem_of(error, path)) from error
 
 
 def _refuse(path: Path, status: os.stat_result, limit: int) -> None:

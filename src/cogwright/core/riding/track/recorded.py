@@ -1,7 +1,8 @@
 """A course from a recorded track: its heights are noisy, and are smoothed by as much as they are noisy."""
 
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Sequence
+from itertools import groupby, pairwise
+from statistics import fmean
 from typing import Final
 
 from cogwright.core.riding.course import Course, from_points
@@ -17,11 +18,13 @@ SPIKE_M: Final = 8.0
 END_SPIKE_M: Final = 20.0
 #: No recorder knows a height better than this, m.
 FINEST_M: Final = 0.05
-#: At most this many points are looked at: beyond 200 km they are averaged over longer cells.
+#: At most this many cells are made of a track: beyond 200 km they are longer than 5 m.
 MOST_POINTS: Final = 40_000
 
 
-def from_track(name: str, points: Sequence[Point], notes: str = "", file: str = "") -> Course:
+def from_track(
+    name: str, points: Iterable[Point], notes: str = "", file: str = "", length_m: float = 0.0
+) -> Course:
     """A course of recorded (distance, height) points in m, distances not falling; heights are noisy.
 
     In this order: points nearer than 5 m to each other are averaged; spikes are taken out (`despike`); the
@@ -29,9 +32,10 @@ def from_track(name: str, points: Sequence[Point], notes: str = "", file: str = 
     (`pieces_of`); and a road of such pieces, their joints rounded where that fits better, is laid through
     them by least squares (`road_through`).
     So a steady climb keeps its grade, and a ramp of 40 m stays if it stands out from the noise. Where points
-    are too far apart to tell noise from road they are taken as they stand.
+    are too far apart to tell noise from road they are taken as they stand. Points may come in a stream; with
+    their `length_m` in all those of a very long one are averaged over more than 5 m.
     """
-    known = despike(thin(points, max(THIN_M, points[-1][0] / MOST_POINTS)))
+    known = despike(thin(points, max(THIN_M, length_m / MOST_POINTS)))
     noise = noise_of(known)
     if noise is None:
         return from_points(name, known, notes, file, "points taken as they stand")
@@ -62,20 +66,20 @@ def _how(noise_m: float) -> str:
     )
 
 
-def thin(points: Sequence[Point], apart_m: float) -> list[Point]:
+def thin(points: Iterable[Point], apart_m: float) -> list[Point]:
     """Points averaged within cells of a length in m, so that distances rise; the first and last stay put.
 
     >>> thin([(0, 1), (0, 3), (2, 2), (30, 5), (30, 7)], 5.0)
     [(0.0, 2.0), (30.0, 6.0)]
     """
-    cells: dict[int, list[Point]] = {}
-    for point in points:
-        cells.setdefault(int(point[0] / apart_m), []).append(point)
-    means = [
-        (sum(x for x, _ in cell) / len(cell), sum(h for _, h in cell) / len(cell)) for cell in cells.values()
-    ]
+    means: list[Point] = []
+    first = last = 0.0
+    for _, cell in groupby(points, key=lambda point: int(point[0] / apart_m)):
+        known = list(cell)
+        first, last = (first if means else float(known[0][0])), float(known[-1][0])
+        means.append((fmean(x for x, _ in known), fmean(h for _, h in known)))
     if len(means) > 1:
-        means[0], means[-1] = (float(points[0][0]), means[0][1]), (float(points[-1][0]), means[-1][1])
+        means[0], means[-1] = (first, means[0][1]), (last, means[-1][1])
     return means
 
 
