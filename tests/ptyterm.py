@@ -241,10 +241,7 @@ class Term:
 
     def leftovers(self) -> list[str]:
         """What was switched on and not off again: modes in the output, and line settings such as the echo."""
-        out = self.output
-        left = [name for name, (on, off) in MODES.items() if out.rfind(on) > out.rfind(off)]
-        if len(_KITTY_ON.findall(out)) > out.count(_KITTY_OFF):
-            left.append("kitty keys")
+        left = left_on(self.output)
         if termios.tcgetattr(self.slave)[:4] != self.attributes[:4]:
             left.append("line settings")
         return left
@@ -276,6 +273,14 @@ class Term:
             if handle >= 0:
                 os.close(handle)
         self.master = self.slave = -1
+
+
+def left_on(output: bytes) -> list[str]:
+    """The modes that are switched on in some output and not off again."""
+    left = [name for name, (on, off) in MODES.items() if output.rfind(on) > output.rfind(off)]
+    if len(_KITTY_ON.findall(output)) > output.count(_KITTY_OFF):
+        left.append("kitty keys")
+    return left
 
 
 def environment(changes: Mapping[str, str | None] | None = None) -> dict[str, str]:

@@ -13,7 +13,7 @@ from cogwright.app.terminal.terminal_app import TerminalApp
 
 
 class Sample(TerminalApp):
-    """Counts key presses `e`; x crashes it, b blocks its loop, f floods its terminal."""
+    """Counts key presses `e`; x crashes it, b blocks its loop, f floods its terminal, z goes to the shell."""
 
     edits = 0
 
@@ -21,12 +21,17 @@ class Sample(TerminalApp):
         yield Static("READY", id="text")
 
     def on_key(self, event: object) -> None:
-        action = {"e": self.edit, "x": self.crash, "b": self.block, "f": self.flood, "q": self.exit}
+        action = {"e": self.edit, "x": self.crash, "b": self.block, "f": self.flood}
+        action |= {"q": self.exit, "z": self.to_the_shell}
         action.get(getattr(event, "character", "") or "", lambda: None)()
 
     def edit(self) -> None:
         self.edits += 1
         self.query_one(Static).update(f"EDITS {self.edits}")
+
+    def to_the_shell(self) -> None:
+        if not self.terminal.suspend():
+            self.query_one(Static).update("NO SHELL")
 
     def crash(self) -> None:
         raise RuntimeError("on purpose")
@@ -42,8 +47,13 @@ class Sample(TerminalApp):
 def main() -> int:
     if status := refuse_without_terminal():
         return status
-    app = Sample()
+    try:
+        return guarded(Sample())
+    except KeyboardInterrupt:  # before it is guarded
+        return 130
 
+
+def guarded(app: Sample) -> int:
     def save() -> None:
         with open(sys.argv[1], "w", encoding="ascii") as file:
             file.write(str(app.edits))

@@ -14,7 +14,7 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import Final
 
@@ -30,6 +30,7 @@ def _known(*names: str) -> tuple[signal.Signals, ...]:
 CAUGHT: Final = _known("SIGTERM", "SIGHUP", "SIGINT", "SIGQUIT", "SIGABRT", "SIGBREAK")
 #: The app's driver takes these while it runs.
 _OF_THE_DRIVER: Final = _known("SIGTSTP", "SIGCONT", "SIGWINCH")
+_OF_THE_TERMINAL: Final = _known("SIGTTOU", "SIGTTIN")
 GRACE_S: Final = 2.0
 
 
@@ -72,6 +73,8 @@ class Ending:
             return
         self.status = 128 + number
         self._app.terminal.leaving = True
+        for terminal_signal in _OF_THE_TERMINAL:  # in the background it would stop, and never end
+            signal.signal(terminal_signal, signal.SIG_IGN)
         threading.Thread(target=self._end_hard, args=(self.status,), name="ending", daemon=True).start()
         try:
             self.keep()
@@ -86,21 +89,17 @@ class Ending:
 
     def give_back(self) -> None:
         """The terminal as it was, whatever the app's own way out has left."""
-        if (
-            self._hard.is_set()
-        ):  # which lets go whoever waits for the terminal: the app has not left by its own way
-            time.sleep(self._grace_s)
+        if self._hard.is_set():
+            time.sleep(self._grace_s)  # it has let go whoever waited for the terminal, and ends all of this
         self._app.terminal.leaving = True
         self._state.restore_line()
         if self._app.terminal.modes:
             self._state.restore(self._app.terminal.modes.off())
 
     def _ask_to_leave(self) -> None:
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError as error:  # before the app has begun, or after it has ended
-            raise SystemExit(self.status) from error
-        loop.call_soon_threadsafe(self._leave)
+        """Nothing to do before the app has begun: then it sees for itself; or after it has ended."""
+        with suppress(RuntimeError):
+            asyncio.get_running_loop().call_soon_threadsafe(self._leave)
 
     def _leave(self) -> None:
         self._app.exit(return_code=self.status or 0)

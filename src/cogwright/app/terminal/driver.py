@@ -23,7 +23,7 @@ from cogwright.app.terminal.job_control import JobControl
 from cogwright.app.terminal.messages import Ambiguous, AmbiguousWidth
 from cogwright.app.terminal.questions import Questions
 from cogwright.app.terminal.reading import HungUp, Reader
-from cogwright.app.terminal.restore import line_settings, set_line
+from cogwright.app.terminal.restore import in_background, line_settings, set_line
 from cogwright.app.terminal.slow_line import SlowLine, over_ssh
 from cogwright.app.terminal.terminal import Terminal
 from cogwright.app.terminal.width import WidthQuestion
@@ -131,10 +131,10 @@ class CellDriver(Driver):
         super().process_message(message)
 
     def disable_input(self) -> None:
-        """See Driver."""
+        """See Driver. Of a terminal that is not ours nothing is wanted."""
         if self._on:
             self._questions.settle()
-        super().disable_input()  # type: ignore[safe-super]
+            super().disable_input()  # type: ignore[safe-super]
 
     # Taking the terminal and giving it back
 
@@ -162,9 +162,11 @@ class CellDriver(Driver):
             self.attrs_before, self._raw = self._first, line_settings(self.fileno)
 
     def stop_application_mode(self) -> None:
-        """See Driver. Whatever was switched on is switched off."""
+        """See Driver. Whatever was switched on is switched off; another job keeps its line settings."""
         self._wanted = False
         if self._on:
+            if self._jobs is not None and in_background(self.fileno):
+                self.attrs_before = None
             super().stop_application_mode()  # type: ignore[safe-super]
             self.send(self.terminal.modes.off())
             self._on = False

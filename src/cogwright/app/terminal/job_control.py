@@ -10,8 +10,13 @@ import time
 from collections.abc import Callable
 from typing import Final, Protocol
 
+from cogwright.app.terminal.restore import in_background
+
 #: So long after it goes on again, s, the program sees all signals that came while it was stopped.
 _SEEN_S: Final = 0.01
+#: Python calls handlers in the order of the signals' numbers, SIGCONT before SIGTSTP, whichever came first.
+#: Where they come as close together as this, s, the program goes on: one that stops would wait for ever.
+_TOGETHER_S: Final = 0.005
 
 
 class Host(Protocol):
@@ -45,6 +50,7 @@ class JobControl:
     def __init__(self, host: Host, terminal: int) -> None:
         self._host, self._terminal = host, terminal
         self._due = self._stopping = self._went_on = False
+        self._went_on_at = 0.0
 
     def watch(self) -> None:
         """Take the signals over."""
@@ -52,13 +58,15 @@ class JobControl:
         signal.signal(signal.SIGCONT, lambda *_: self._continued())
 
     def _stop_asked(self) -> None:
-        if not self._due and not self._stopping:
+        together = time.monotonic() - self._went_on_at < _TOGETHER_S
+        if not (self._due or self._stopping or together):
             self._due = True
             self._host.soon(self._stop_if_due)
 
     def _continued(self) -> None:
         """Whoever lets a program go on that was only about to stop does not want it to stop any more."""
         about_to, self._due, self._went_on = self._due or self._stopping, False, True
+        self._went_on_at = time.monotonic()
         if not about_to:
             self._host.soon(self._again)
 
@@ -92,17 +100,11 @@ class JobControl:
 
     def _wait_for_the_foreground(self) -> None:
         """The terminal is another's until the shell gives it to this job."""
-        while self._in_background():
+        while in_background(self._terminal):
             time.sleep(_SEEN_S)
-            if self._host.leaving or not self._in_background():
+            if self._host.leaving or not in_background(self._terminal):
                 return
             _stop_alone()
-
-    def _in_background(self) -> bool:
-        try:
-            return os.tcgetpgrp(self._terminal) != os.getpgrp()
-        except OSError:  # no terminal of ours: nobody takes it away either
-            return False
 
 
 def _stop_alone() -> None:

@@ -12,6 +12,8 @@ ASK: Final = "\x1b[6n"
 DUE_S: Final = 2.0
 #: Longest wait for the last answers when the program ends, s: a later one would be typed into the shell.
 SETTLE_S: Final = 0.5
+#: The same for a terminal that has not answered yet, and may never.
+MUTE_S: Final = 0.15
 _PAUSE_S: Final = 0.005
 
 Then = Callable[[CursorAt], None]
@@ -24,7 +26,7 @@ class Questions:
         self._send, self._clock = send, clock
         self._open: deque[Then] = deque()
         self._asked_at = 0.0
-        self._answers = True
+        self._answers: bool | None = None
 
     def ask(self, then: Then) -> None:
         """Ask, without waiting; what is to be done with the answer."""
@@ -43,10 +45,10 @@ class Questions:
         """Whether an answer may still come. A terminal that gave none in time is not expected to give any."""
         if self._open and self._clock() - self._asked_at > DUE_S:
             self._answers = False
-        return bool(self._open) and self._answers
+        return bool(self._open) and self._answers is not False
 
     def settle(self) -> None:
         """Wait, but not long, until no answer is on its way."""
-        end = self._clock() + SETTLE_S
+        end = self._clock() + (SETTLE_S if self._answers else MUTE_S)
         while self.due() and self._clock() < end:
             time.sleep(_PAUSE_S)

@@ -53,12 +53,16 @@ def set_line(terminal: int, settings: list[Any]) -> None:
     """Give a terminal its line settings; one that is gone is nobody's loss."""
     import termios
 
-    held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGTTOU})  # not stopped when in the background
+    with suppress(termios.error):
+        termios.tcsetattr(terminal, termios.TCSANOW, settings)
+
+
+def in_background(terminal: int) -> bool:
+    """Whether another job of the shell has the terminal, or the shell itself."""
     try:
-        with suppress(termios.error):
-            termios.tcsetattr(terminal, termios.TCSANOW, settings)
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, held)
+        return os.tcgetpgrp(terminal) != os.getpgrp()
+    except (OSError, AttributeError):  # no terminal of ours, or no jobs here: nobody else has it either
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +79,10 @@ class TerminalState:
         return cls(0, 2, line_settings(0))
 
     def restore_line(self) -> None:
-        """Give back the line settings, if they are others by now."""
-        if self.settings is not None and line_settings(self.input) not in (self.settings, None):
+        """Give back the line settings, if they are others by now. What another job has set is left alone."""
+        if self.settings is None or in_background(self.input):
+            return
+        if line_settings(self.input) not in (self.settings, None):
             set_line(self.input, self.settings)
 
     def restore(self, modes_off: str) -> None:
@@ -84,8 +90,9 @@ class TerminalState:
 
         `modes_off` is what switches off all that was switched on. What was still to be drawn is thrown away.
         """
-        self.restore_line()
         if self.settings is not None:
+            signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGTTOU})  # not stopped when in the background
+            self.restore_line()
             with suppress(OSError), _released(self.output):
                 _write_promptly(self.output, _CANCEL + modes_off.encode() + _PLAIN_LOOK)
 

@@ -16,6 +16,11 @@ class TerminalApp(App[int]):
         self.terminal = Terminal()
         super().__init__(**given)
 
+    def on_load(self) -> None:
+        """The app has begun, the terminal is untouched: somebody may have ended the program by now."""
+        if self.terminal.leaving:
+            self.exit()
+
     def get_driver_class(self) -> type[Driver]:
         """See App."""
         return over(super().get_driver_class(), self.terminal)

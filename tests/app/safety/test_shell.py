@@ -1,0 +1,136 @@
+"""The sample app as a job of a real shell: stopped and let go on in every way that a shell has."""
+
+import os
+import shutil
+import signal
+import sys
+import termios
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from ptyterm import Term
+from support import ROOT
+
+APP = str(Path(__file__).with_name("guarded_app.py"))
+pytestmark = pytest.mark.skipif(shutil.which("bash") is None, reason="no bash here")
+
+
+class Shell(Term):
+    """A shell with the app in the foreground after one edit."""
+
+    def __init__(self, draft: Path) -> None:
+        env = {"PYTHONPATH": str(ROOT / "src"), "PS1": "shell> "}
+        super().__init__(["bash", "--norc", "--noprofile", "--noediting", "-i"], env=env)
+        self.wait_for("shell>")
+        self.key(f"{sys.executable} {APP} {draft}\n")
+        self.comes(b"READY")
+        self.types("e", b"EDITS 1")
+
+    def comes(self, text: bytes, since: int = 0) -> None:
+        """Wait until something is written."""
+        assert self.wait_until(lambda: text in self.output[since:]), f"{text!r} has not come:\n{self.text}"
+
+    def types(self, keys: str, then: bytes) -> None:
+        """Type, and wait for what is written then."""
+        since = len(self.output)
+        self.key(keys)
+        self.comes(then, since)
+
+    def is_the_shells(self) -> bool:
+        """Whether what is typed is seen, and nothing is left switched on."""
+        self.types("echo so$((4 + 3))far\n", b"so7far")
+        self.settle()
+        return [left for left in self.leftovers() if left != "line settings"] == []
+
+    def job(self) -> int:
+        """The process id of the app."""
+        of_the_shell = Path(f"/proc/{self.process.pid}/task/{self.process.pid}/children").read_text().split()
+        (child,) = map(int, of_the_shell)
+        return child
+
+    def comes_back(self, edits: int) -> None:
+        """The app's screen is there without a key; then it works, and leaves as it should."""
+        self.types("fg\n", b"EDITS %d" % edits)
+        assert "alternate screen" in self.leftovers()
+        self.types("e", b"%d" % (edits + 1))
+
+    def leaves(self) -> None:
+        self.types("q", b"shell>")
+        self.types("echo status=$?\n", b"status=0")
+        assert self.is_the_shells()
+        assert termios.tcgetattr(self.slave)[3] & termios.ECHO
+        self.key("exit\n")
+        self.wait()
+
+
+@pytest.fixture
+def shell(tmp_path: Path) -> Iterator[Shell]:
+    with Shell(tmp_path / "draft") as term:
+        yield term
+
+
+def test_the_app_goes_to_the_shell_by_a_key_and_comes_back_more_than_once(shell: Shell) -> None:
+    for edits in (1, 2):
+        shell.types("z", b"Stopped")
+        assert shell.is_the_shells()
+        shell.comes_back(edits)
+    shell.leaves()
+
+
+def test_a_job_that_is_sent_to_the_background_waits_for_the_terminal(shell: Shell) -> None:
+    shell.types("z", b"Stopped")
+    shell.types("bg\n", b"&")
+    assert shell.is_the_shells()
+    shell.comes_back(1)
+    shell.leaves()
+
+
+@pytest.mark.parametrize("stopped_by", ["its key", "SIGSTOP"])
+def test_a_stopped_job_ends_when_it_is_told_to(stopped_by: str, shell: Shell, tmp_path: Path) -> None:
+    job, since = shell.job(), len(shell.output)
+    if stopped_by == "SIGSTOP":
+        os.kill(job, signal.SIGSTOP)
+    else:
+        shell.key("z")
+    shell.comes(b"Stopped", since)
+    shell.types("kill %1\n", b"shell>")  # which lets it go on, too
+    assert shell.wait_until(lambda: "State:\tZ" in status_of(job) or not status_of(job))
+    shell.types("\n", b"Exit 143")
+    assert (tmp_path / "draft").read_text() == "1"
+    assert shell.is_the_shells()
+
+
+def status_of(pid: int) -> str:
+    """What the system says of a process; nothing once it is gone."""
+    try:
+        return Path(f"/proc/{pid}/status").read_text()
+    except OSError:
+        return ""
+
+
+@pytest.mark.parametrize("number", [signal.SIGSTOP, signal.SIGTSTP])
+def test_a_signal_from_outside_stops_it_as_well(number: signal.Signals, shell: Shell) -> None:
+    """SIGSTOP cannot be caught: the terminal is as it is until the app is back, and then all is right."""
+    since = len(shell.output)
+    os.kill(shell.job(), number)
+    shell.comes(b"Stopped", since)
+    if number == signal.SIGTSTP:
+        assert shell.is_the_shells()
+    shell.comes_back(1)
+    shell.leaves()
+
+
+def test_without_a_shell_there_is_nowhere_to_go(tmp_path: Path) -> None:
+    """As the command of a connection, say: a program that stopped there would never go on."""
+    env = {"PYTHONPATH": str(ROOT / "src")}
+    with Term([sys.executable, APP, str(tmp_path / "draft")], env=env) as term:
+        term.wait_for("READY")
+        term.key("z")
+        term.wait_for("NO SHELL")
+        term.key("e")
+        term.wait_for("EDITS 1")
+        term.key("q")
+        assert term.wait() == 0
+        assert term.leftovers() == []
