@@ -3,6 +3,7 @@
 import argparse
 import gc
 import os
+import signal
 import sys
 from collections.abc import MutableMapping, Sequence
 from contextlib import suppress
@@ -127,6 +128,7 @@ def _command(given: Sequence[str]) -> int:
     args = command_parser(given[0]).parse_args(given)
     if sys.stdout is None:
         raise CogwrightError("cannot write the output: standard output is closed")
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # from here on there may be something to tidy up
     status: int = args.run(args)
     return status
 
