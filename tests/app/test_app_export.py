@@ -1,11 +1,10 @@
-"""Taking the picture along, and the mouse."""
+"""Taking the picture along."""
 
 import base64
 import sys
 from pathlib import Path
 
 import pytest
-from screens import text
 
 from cogwright.app.main import BenchApp
 from cogwright.store.documents import to_toml
@@ -70,15 +69,3 @@ def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
         term.wait_for("lines sent")
         sent = term.output.split(b"\x1b]52;c;")[1].split(b"\x07")[0]
     assert "46x11" in base64.b64decode(sent).decode()
-
-
-async def test_a_click_picks_a_sprocket_and_opens_a_view(folder: Path) -> None:
-    app = BenchApp([folder])
-    async with app.run_test(size=(80, 24)) as pilot:
-        row = text(app).splitlines()[2]
-        await pilot.click(offset=(row.index(" 15 ") + 1, 2))
-        assert app.store.session.cursor.teeth == 15
-        await pilot.click("#view-2")
-        assert app.store.session.view == 2
-        await pilot.click(offset=(1, 10))
-        assert app.store.session.view == 2

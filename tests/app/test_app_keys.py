@@ -11,6 +11,7 @@ from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers.registry import CONTROLLERS, load
 from cogwright.app.main import BenchApp
 from cogwright.core.setup.model import Setup
+from cogwright.options import Options
 from cogwright.store.documents import read_setup
 
 TWO_BY = """format = 1
@@ -188,3 +189,63 @@ async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path)
         assert app.store.session.baseline is not None
         assert app.store.session.baseline.name == "Another, two rings"
         assert "low 7.1 % lost" in text(app)  # 30 for 28 teeth in front
+
+
+async def test_without_a_shell_there_is_none_to_go_back_to(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("ctrl+z")
+        assert "There is no shell to go back to" in text(app)
+
+
+async def test_what_is_pasted_where_nothing_is_typed_is_left_out(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        before = app.store.session
+        for keys in ((), ("n",), ("question_mark",), ("d",), ("p",)):
+            await pilot.press(*keys)
+            over = app.store.session.over
+            app.post_message(events.Paste("Dx\ry36\r"))
+            await pilot.pause()
+            assert app.store.session.message == "Nothing here takes text: what was pasted is left out.", keys
+            assert app.store.session.over == over
+            await pilot.press("f10")
+        assert app.store.session.work == before.work
+
+
+async def test_the_first_line_of_a_paste_goes_where_the_next_character_would(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("N", "home")
+        app.post_message(events.Paste("On the stand: \nD\n"))
+        await pilot.pause()
+        await pilot.press(*"1 ", "enter")
+        assert app.store.session.bench.name == "On the stand: 1 Bench test, two rings"
+        await pilot.press("colon")
+        app.post_message(events.Paste("undo\r"))
+        await pilot.pause()
+        await pilot.press("enter")
+        assert app.store.session.bench.name == "Bench test, two rings"
+
+
+async def test_the_library_lists_the_keys_of_the_registry(folder: Path) -> None:
+    app = BenchApp([folder], Options(keys=keys_file(folder)))
+    async with app.run_test(size=(80, 60)) as pilot:
+        listed = {each.binding.id: each.binding for each in app.screen.active_bindings.values()}
+        assert set(listed) == {action.id for action in ACTIONS}
+        assert {
+            each.binding.key for each in app.screen.active_bindings.values() if each.binding.id == "save"
+        } == {"z"}
+        await pilot.press("K")
+        await pilot.pause()
+        assert "choose the parts bin" in text(app)
+        await pilot.press("K")
+        await pilot.pause()
+        assert "choose the parts bin" not in text(app)
+
+
+def keys_file(folder: Path) -> Path:
+    """A key file that gives one action another key."""
+    path = folder.parent / "keys.toml"
+    path.write_text('[keys]\nsave = "z"\n')
+    return path

@@ -36,6 +36,7 @@ WAYS = {
     "drill": ("d right", "q"),
     "export": ("e", "q"),
     "help": ("question_mark pagedown", "q"),
+    "keys beside": ("K", "K"),
     "delete": ("D", "q"),
     "new": ("n", "q"),
     "palette": ("colon s a down", "escape"),

@@ -102,6 +102,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("theme", ("t",), "change the colours", "Dark, light, the terminal's own, none.", _MORE),
     Action("palette", ("colon", "ctrl+p"), "find an action", "All of them by name.", _MORE),
     Action("repaint", ("ctrl+l",), "draw the screen anew", "After something else wrote on it.", _MORE),
+    Action("keys", ("K",), "list the keys beside the bench", "And away again.", _MORE),
     Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )

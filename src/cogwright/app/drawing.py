@@ -16,7 +16,10 @@ from cogwright.app.widgets.view_tabs import ViewTabs
 from cogwright.present.lines import Look
 
 CSS: Final = """
-PlainScreen { overflow: hidden; layout: vertical; background: $background; color: $foreground; }
+PlainScreen {
+    overflow: hidden; layout: vertical; layers: default above;
+    background: $background; color: $foreground;
+}
 #middle { height: 0; }
 #side { width: 0; }
 """

@@ -21,9 +21,9 @@ class AppHost:
         """End the program."""
         self._app.exit(status)
 
-    def suspend(self) -> None:
-        """Give the terminal back to the shell until it calls the program back."""
-        self._app.terminal.suspend()
+    def suspend(self) -> bool:
+        """Give the terminal back to the shell until it calls the program back; False where there is none."""
+        return self._app.terminal.suspend()
 
     def repaint(self) -> None:
         """Send every cell of the screen anew."""

@@ -6,13 +6,14 @@ from asyncio import Lock
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 
 from cogwright.app import hint
-from cogwright.app.actions import ACTIONS
+from cogwright.app.actions import ACTIONS, key_name
 from cogwright.app.colours import COLOURS, ascii_only, choose, textual_theme
 from cogwright.app.drawing import CSS, BenchWidgets
 from cogwright.app.host import AppHost
@@ -34,10 +35,14 @@ if TYPE_CHECKING:
     from cogwright.app.interaction import Interaction
 
 
-class BenchApp(Stopping):
+class BenchApp(Stopping, inherit_bindings=False):
     """The drivetrain bench."""
 
     CSS = CSS
+    #: The library lists them; what a key does is the router's.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(",".join(action.keys), f"act('{action.id}')", action.name, id=action.id) for action in ACTIONS
+    ]
     AUTO_FOCUS = ""
     TITLE = "cogwright"
 
@@ -54,12 +59,7 @@ class BenchApp(Stopping):
         self._settling = Lock()
         self._following = False
         self._show_colours(session)
-        self._list_keys(session)
-
-    def _list_keys(self, session: Session) -> None:
-        """Name the keys to the library, which lists them; what they do is the router's."""
-        for action in ACTIONS:
-            self.bind(",".join(session.keymap[action.id]), f"act('{action.id}')", description=action.name)
+        self.set_keymap({action: ",".join(keys) for action, keys in session.keymap.items()})
 
     def _show_colours(self, session: Session) -> None:
         for each in COLOURS.values():
@@ -149,6 +149,8 @@ class BenchApp(Stopping):
         """Keys are dealt with here, one by one, whole: passed on to widgets, fast ones would overtake."""
         if isinstance(event, events.Key):
             await (await self._settle()).key(event.key, event.character)
+            if self.screen.selections:  # what was marked is for the key that copies it
+                self.screen.clear_selection()
         elif isinstance(event, events.Paste) and not event.is_forwarded:
             await (await self._settle()).paste(event.text)
         else:
@@ -159,11 +161,21 @@ class BenchApp(Stopping):
         if self._interaction is not None:
             self._interaction.act(action)
 
+    def get_key_display(self, binding: Binding) -> str:
+        """See App: a key as it is written everywhere else."""
+        return key_name(binding.key)
+
     def action_act(self, action: str) -> None:
         """An action of the registry, for the library's own bindings."""
         self._act(action)
 
     # The terminal
+
+    def on_text_selected(self) -> None:
+        """The mouse has marked something, or only clicked."""
+        if self.screen.get_selected_text():
+            copy = key_name(self.store.session.keymap["copy"][0])
+            self.store.say(f"Marked: {copy} copies it.")
 
     def on_paste_cut(self, event: PasteCut) -> None:
         """Not all of a paste was taken."""

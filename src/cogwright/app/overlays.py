@@ -10,6 +10,7 @@ from cogwright.app.screens.sheet_frame import scroll_sheet
 from cogwright.app.state.opened import Palette, Question, Reading
 from cogwright.app.state.store import SessionStore
 from cogwright.app.terminal.terminal_app import TerminalApp
+from cogwright.app.widgets.keys_beside import KeysBeside
 
 
 class Overlays:
@@ -27,10 +28,12 @@ class Overlays:
         self._ready, self._act, self._press = ready, act, press
         self._sheet: Sheet | None = None
         self._palette: ActionPalette | None = None
+        self._keys: KeysBeside | None = None
 
     def show(self, frame: Frame, colours: Colours) -> None:
         """Put up what is to be there, and take down what is not."""
         self._show_sheet(frame, colours)
+        self._show_keys()
         if isinstance(self._store.session.open, Palette):
             self._app.call_later(self.palette)
 
@@ -43,6 +46,17 @@ class Overlays:
             self._app.push_screen(self._sheet)
         if self._sheet.up:
             self._sheet.show(frame.sheet, self._store.session.room, colours)
+
+    def _show_keys(self) -> None:
+        """The panel of keys, over the right end of the bench."""
+        if self._store.session.keys_beside == (self._keys is not None):
+            return
+        if self._keys is None:
+            self._keys = KeysBeside(self._store.session.room.glyphs)
+            self._app.screen_stack[0].mount(self._keys)
+        else:
+            self._keys.remove()
+            self._keys = None
 
     def _leave_sheet(self) -> None:
         if self._sheet is not None:

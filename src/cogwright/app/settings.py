@@ -53,7 +53,7 @@ _LOST: Final = {
     "ctrl+j": "it arrives as Enter",
     "ctrl+h": "it arrives as Backspace",
     "ctrl+b": "tmux takes it",
-    "ctrl+z": "the shell takes it",
+    "ctrl+z": "it goes back to the shell",
     "ctrl+s": "many terminals stop on it",
     "ctrl+c": "it interrupts the program",
 }

@@ -1,4 +1,4 @@
-"""Help, and the list of all actions."""
+"""Help, the list of all actions, the panel of all keys."""
 
 from cogwright.app.actions import ACTIONS, key_name
 from cogwright.app.controllers.registry import does
@@ -19,6 +19,12 @@ def palette(store: SessionStore) -> None:
 def help_(store: SessionStore) -> None:
     """Keys and words."""
     store.open(Reading("Help", _help_lines))
+
+
+@does("keys")
+def keys(store: SessionStore) -> None:
+    """The library's panel of all keys, put beside the bench or taken away."""
+    store.change(keys_beside=not store.session.keys_beside)
 
 
 def _help_lines(session: Session, look: Look) -> list[Line]:

@@ -14,7 +14,8 @@ def repaint(store: SessionStore) -> None:
 @does("suspend")
 def suspend(store: SessionStore) -> None:
     """Back to the shell; its command fg brings the program back."""
-    store.host.suspend()
+    if not store.host.suspend():
+        store.say("There is no shell to go back to: q ends the program.")
 
 
 @does("copy")

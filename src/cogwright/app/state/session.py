@@ -36,7 +36,7 @@ class Session:
     `preview` is a setup that is looked at without being on the bench, `looking` what that is, in words.
     `tops` has the first row in sight of each view. `over` is what stands open over the bench, the topmost
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
-    that is not saved cannot be kept either.
+    that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
     """
 
     work: Work
@@ -58,6 +58,7 @@ class Session:
     keymap: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     hinting: bool = False
     unprotected: bool = False
+    keys_beside: bool = False
 
     # The work
 

@@ -17,8 +17,8 @@ class Host(Protocol):
         """End the program."""
         ...
 
-    def suspend(self) -> None:
-        """Give the terminal back to the shell until it calls the program back."""
+    def suspend(self) -> bool:
+        """Give the terminal back to the shell until it calls the program back; False where there is none."""
         ...
 
     def repaint(self) -> None:

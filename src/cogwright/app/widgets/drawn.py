@@ -38,8 +38,8 @@ class Drawn(_Base):
         return strips
 
 
-class PlainScreen(Screen[None]):
-    """A screen of one colour below its widgets."""
+class PlainScreen(Screen[None], inherit_bindings=False):
+    """A screen of one colour below its widgets, without keys of its own."""
 
     BLANK = True
 
