@@ -182,11 +182,13 @@ async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
             broken.setattr(Drafts, "put", full)
             await pilot.press("up")
             assert "the disk is full. Save it to its file soon" in words(app)
+            assert "* unsaved ! unprotected" in words(app)
             await pilot.press("up")
             assert "the disk is full" not in words(app)
-            assert not app.drafts.has_all
+            assert "! unprotected" in words(app)
         await pilot.press("up")
-        assert app.drafts.has_all
+        await pilot.pause()
+        assert "unprotected" not in words(app)
         app.exit(1)
     assert [setup.rear.cogs[-1] for setup in drafts(path)] == [27]
 
