@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
+from cogwright.core.common.facts import absent
 from cogwright.core.setup.model import Setup
 
 
@@ -82,7 +83,7 @@ class BeltFigures:
             "belt.pitch_mm": setup.belt.pitch_mm,
             "belt.teeth": setup.belt.teeth,
         }
-        return tuple(key for key, value in facts.items() if value is None)
+        return absent(facts)
 
     @cached_property
     def taken(self) -> float | None:

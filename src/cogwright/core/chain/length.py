@@ -9,6 +9,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Final
 
+from cogwright.core.common.facts import absent
 from cogwright.core.common.units import PITCH_MM
 from cogwright.core.setup.model import RearDerailleur, Setup
 
@@ -138,7 +139,7 @@ class ChainLength:
         if self.setup.belted:
             return ()
         facts = {"frame.chainstay_mm": self.setup.frame.chainstay_mm, "chain.links": self.installed}
-        return tuple(key for key, value in facts.items() if value is None)
+        return absent(facts)
 
     @cached_property
     def needed_pitches(self) -> float | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+from cogwright.core.common.facts import absent
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.ring_places import RING_SPACING_MM, places
 from cogwright.core.setup.spacing import each, lacking
@@ -111,7 +112,7 @@ class Chainline:
             lacking(setup.rear.cog_pitch_mm, "rear.cog_pitch_mm", cogs): self.cog_gaps_mm,
             lacking(setup.crank.ring_spacing_mm, "crank.ring_spacing_mm", rings): self.ring_gaps_mm,
         }
-        return tuple(key for key, value in facts.items() if value is None)
+        return absent(facts)
 
     @cached_property
     def assumed(self) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from cogwright.core.chain.length import even_up, exact_pitches
+from cogwright.core.common.facts import absent
 from cogwright.core.setup.model import Setup, TimingChain
 
 
@@ -21,7 +22,7 @@ class TimingFigures:
             "timing_chain.centres_mm": self.of.centres_mm,
             "timing_chain.links": self.of.links,
         }
-        return tuple(key for key, value in facts.items() if value is None)
+        return absent(facts)
 
     @cached_property
     def needed(self) -> float | None:

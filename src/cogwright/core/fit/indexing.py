@@ -8,7 +8,7 @@ from cogwright.core.fit.check import COMMON, Check, Status, needs
 from cogwright.core.indexing.clicks import Clicks
 from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
 
-UNIT: Final = "% of pitch"
+UNIT: Final = "% pitch"
 
 
 def indexing(figures: Figures) -> Check | None:

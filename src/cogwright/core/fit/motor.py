@@ -3,6 +3,7 @@
 The law of the place decides how fast and how strongly a motor may help: nothing here says that it is allowed.
 """
 
+from collections.abc import Callable
 from typing import Final
 
 from cogwright.core.common.words import few
@@ -64,32 +65,39 @@ def assist_limit(figures: Figures) -> Check | None:
 def hub_load(figures: Figures) -> Check | None:
     """Torque at the cog in the hardest case against what the hub's maker permits."""
     limit = figures.bench.rear.most_torque_nm
-    if limit is None:
-        return None
-    loads = loads_of(figures.bench)
-    if loads is None:
-        return needs("hub load", "Nm", None, "crank.length_mm")
-    return _load("hub load", loads.hub_nm, limit, "Nm", loads, "a smaller cog or a larger ring")
+    mend = "a smaller cog or a larger ring"
+    return _load("hub load", figures, limit, "Nm", lambda loads: loads.hub_nm, mend)
 
 
 @for_chains
 def chain_load(figures: Figures) -> Check | None:
     """The chain's pull in the hardest case against what its maker permits."""
     limit = figures.bench.chain.most_load_n
+    mend = "a larger ring or a stronger chain"
+    return _load("chain load", figures, limit, "N", lambda loads: loads.chain_n, mend)
+
+
+def _load(
+    check: str,
+    figures: Figures,
+    limit: float | None,
+    unit: str,
+    of: Callable[[Loads], float],
+    mend: str,
+) -> Check | None:
     if limit is None:
         return None
     loads = loads_of(figures.bench)
     if loads is None:
-        return needs("chain load", "N", None, "crank.length_mm")
-    return _load("chain load", loads.chain_n, limit, "N", loads, "a larger ring or a stronger chain")
-
-
-def _load(check: str, figure: float, limit: float, unit: str, loads: Loads, mend: str) -> Check:
-    motor = f" and {loads.motor_nm:.0f} Nm of motor" if loads.motor_nm else ""
-    case = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
-    case += ", an estimate: all weight on one pedal"
-    bar = (figure, limit)
+        return needs(check, unit, None, "crank.length_mm")
+    figure, case = of(loads), _case(loads)
     if figure <= limit:
-        return Check(check, Status.OK, figure, limit, unit, case, bar, default=True)
+        return Check(check, Status.OK, figure, limit, unit, case, (figure, limit), default=True)
     say = f"{case}; more than its maker states, it can break: {mend}"
-    return Check(check, Status.PROBLEM, figure, limit, unit, say, bar, default=True)
+    return Check(check, Status.PROBLEM, figure, limit, unit, say, (figure, limit), default=True)
+
+
+def _case(loads: Loads) -> str:
+    motor = f" and {loads.motor_nm:.0f} Nm of motor" if loads.motor_nm else ""
+    rider = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
+    return f"{rider}, an estimate: all weight on one pedal"

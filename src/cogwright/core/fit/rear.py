@@ -71,16 +71,17 @@ def spacing_family(figures: Figures) -> Check | None:
 
 def _by_figures(clicks: Clicks, different: list[str]) -> Check:
     """Families that differ or are not all known, where pull, ratio and pitch are: those decide."""
-    named = f"mixed ({listed(different)})" if len(different) > 1 else "not all known"
-    many = max(len(different), 1)
+    if len(different) < 2:
+        say = "not all known, and not asked for: the figures decide, see indexing"
+        return Check("spacing family", Status.OK, None, None, "families", say)
+    named, many = f"mixed ({listed(different)})", len(different)
     if clicks.hopeless:
         say = f"{named}, and by the figures it will not index: see indexing"
         return Check("spacing family", Status.PROBLEM, many, 1, "families", say)
     if clicks.well:
         return Check("spacing family", Status.OK, many, None, "families", f"{named}, ok by the figures")
-    return Check(
-        "spacing family", Status.CAUTION, many, None, "families", f"{named}, doubtful by the figures"
-    )
+    say = f"{named}, doubtful by the figures: see indexing"
+    return Check("spacing family", Status.CAUTION, many, None, "families", say)
 
 
 def broken_carriers(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:

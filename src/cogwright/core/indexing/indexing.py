@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+from cogwright.core.common.facts import absent
 from cogwright.core.indexing.clicks import ERROR_PCT, Clicks, travel
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.spacing import Figures, each, lacking
@@ -36,7 +37,7 @@ class Indexing:
             self.ratio[0]: self.ratio[1],
             lacking(self.gap[1], self.gap[0], self.gaps): each(self.gap[1], self.gaps),
         }
-        return tuple(key for key, value in wanted.items() if value is None)
+        return absent(wanted)
 
     @cached_property
     def clicks(self) -> Clicks | None:

@@ -205,7 +205,8 @@ def _shifts(setup: Setup) -> bool:
 def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
     if not _shifts(setup):
         return ()
-    part = search.small(stock, "rear shifter", clicks=setup.rear.clicks, family=setup.shifters.family)
+    facts = {"family": setup.shifters.family, "pull_mm": setup.shifters.pull_mm}
+    part = search.small(stock, "rear shifter", clicks=setup.rear.clicks, **facts)
     return (off_bike("rear shifter", part), off_bike("rear gear cable", search.small(stock, "gear cable")))
 
 

@@ -7,6 +7,7 @@ from typing import Final
 from cogwright.core.common.safe_text import cells
 from cogwright.core.common.words import count
 from cogwright.core.fit.check import Check, Status
+from cogwright.core.fit.indexing import UNIT
 from cogwright.core.gears.rollout import Scrutiny
 from cogwright.core.study import Study
 from cogwright.core.wear.costs import costs_of, own_prices
@@ -116,7 +117,7 @@ def check_lines(check: Check, look: Look) -> list[Line]:
         return [row, *(line(" " * 4, part) for part in ((Span(_figures(check)),), *rest))]
     if not narrow and (check.bar or look.width >= _WIDE):
         bar = _bar(check, look.glyphs) if check.bar else " " * _BAR
-        row = line(mark, check.check.ljust(_NAME), f"{_figures(check)} ".ljust(_FIGURES), Span(bar, role))
+        row = line(mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES), Span(bar, role))
     if check.status is Status.OK and look.width < _WIDE:
         return [clip(row, look.width)]
     return _with_sentence(row, check.say, role, look)
@@ -145,7 +146,7 @@ def _figures(check: Check) -> str:
     if check.figure is None:
         return ""
     star = " *" if check.default else ""
-    decimals = 1 if check.unit == "pitches" else 2
+    decimals = 1 if check.unit in {"links", UNIT} else 2
     figure = number(check.figure, decimals)
     if not check.limit:
         return f"{figure} {check.unit}{star}"
