@@ -7,10 +7,12 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import chdir, redirect_stderr, redirect_stdout
 from pathlib import Path
+from typing import TypeVar
 
 from cogwright.core.setup.model import Setup
 
 ROOT = Path(__file__).parents[1]
+T = TypeVar("T")
 
 
 def make(rings: Sequence[int], cogs: Sequence[int], size: str = "40-622", **tables: object) -> Setup:
@@ -50,6 +52,11 @@ LONG = os.environ.get("COGWRIGHT_LONG") == "1"
 def long_run(full: int) -> int:
     """How many tries a test marked `long` makes: all of them with COGWRIGHT_LONG=1, else a tenth."""
     return full if LONG else max(1, full // 10)
+
+
+def long_cases(cases: Sequence[T], few: int) -> Sequence[T]:
+    """The cases of a parameter that a test marked `long` tries: all with COGWRIGHT_LONG=1, else a few."""
+    return cases if LONG else cases[:few]
 
 
 def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:

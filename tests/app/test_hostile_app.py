@@ -24,7 +24,7 @@ from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts
 from ptyterm import Term
 from strategies import hostile_text
-from support import ROOT, long_run, make
+from support import ROOT, long_cases, long_run, make
 
 MARK = "PWNED"
 EVIL = (
@@ -107,7 +107,8 @@ def type_keys(app: BenchApp, *keys: str) -> None:
 LOOKS = [a.keys[0] for a in ACTIONS if a.id not in {"quit", "save", "export", "repaint", "theme"}]
 
 
-@pytest.mark.parametrize("size", [(80, 24), (37, 11), (130, 40)])
+@pytest.mark.long
+@pytest.mark.parametrize("size", long_cases([(80, 24), (37, 11), (130, 40)], 1))
 async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
     size: tuple[int, int], folder: Path
 ) -> None:

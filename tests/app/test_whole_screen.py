@@ -14,7 +14,7 @@ from cogwright.app.layout import frame_of
 from cogwright.app.main import BenchApp
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE
-from support import ROOT
+from support import ROOT, long_cases
 
 #: A way to each view, list, line, question and text, from the bench and back to it.
 WAYS = {
@@ -98,7 +98,10 @@ async def test_every_character_is_one_that_every_terminal_draws_in_one_cell(
             assert not app.store.session.over, name
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 36), (40, 12), (200, 60), (20, 5), (33, 9), (60, 44)])
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "size", long_cases([(80, 24), (33, 9), (120, 36), (40, 12), (200, 60), (20, 5), (60, 44)], 2)
+)
 async def test_the_widgets_take_the_rows_that_the_frame_says(size: tuple[int, int], yard: Path) -> None:
     """Pages are turned by the frame's figures: they have to be those of the screen."""
     app = BenchApp([yard])

@@ -17,7 +17,7 @@ from cogwright.core.proposing.plan import Plan, PlanProgress
 from cogwright.core.proposing.progress import FoundSoFar
 from cogwright.store.documents import to_toml
 from ptyterm import Term
-from support import called, environment, make
+from support import called, environment, long_cases, make
 
 
 def pieces(count: int, then: BaseException | None = None) -> Iterator[FoundSoFar]:
@@ -137,16 +137,20 @@ sys.exit(run())
 """
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("args", "module", "name"),
-    [
-        (("report", "bike.toml"), "cogwright.store.documents", "read_document"),
-        (("check", "bike.toml"), "cogwright.commands.check", "check"),
-        (("order", "bike.toml", "--baseline", "bike.toml"), "cogwright.commands.order", "order_sheet"),
-        (("card", "bike.toml"), "cogwright.commands.card", "study"),
-        (("propose", "bike.toml", "--even"), "cogwright.commands.propose", "propose_text"),
-        (("--help",), "cogwright.cli", "app_parser"),
-    ],
+    long_cases(
+        [
+            (("report", "bike.toml"), "cogwright.store.documents", "read_document"),
+            (("check", "bike.toml"), "cogwright.commands.check", "check"),
+            (("order", "bike.toml", "--baseline", "bike.toml"), "cogwright.commands.order", "order_sheet"),
+            (("card", "bike.toml"), "cogwright.commands.card", "study"),
+            (("propose", "bike.toml", "--even"), "cogwright.commands.propose", "propose_text"),
+            (("--help",), "cogwright.cli", "app_parser"),
+        ],
+        2,
+    ),
 )
 def test_ctrl_c_ends_every_subcommand_quietly(
     args: tuple[str, ...], module: str, name: str, heap: Path
@@ -171,8 +175,12 @@ runpy.run_module("cogwright", run_name="__main__", alter_sys=True)
 """
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
-    "module", ["cogwright.cli", "argparse", "cogwright.commands.report", "pydantic", "cogwright.core.study"]
+    "module",
+    long_cases(
+        ["pydantic", "cogwright.cli", "argparse", "cogwright.commands.report", "cogwright.core.study"], 1
+    ),
 )
 def test_ctrl_c_while_it_imports_leaves_no_traceback(module: str, heap: Path) -> None:
     argv = [sys.executable, "-c", WHILE_IMPORTING.format(module=module)]

@@ -10,7 +10,7 @@ import pytest
 
 from cogwright.store.documents import to_toml
 from ptyterm import Term
-from support import called, environment, make
+from support import called, environment, long_cases, make
 
 BIKE = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28])
 #: A full disk, where the system has one to try.
@@ -55,14 +55,18 @@ def test_an_empty_name_is_not_this_folder(args: tuple[str, ...], folder: Path) -
 
 
 @FULL
-@pytest.mark.parametrize("args", ["--help", "--version", "report --help", "check bike.toml"])
+@pytest.mark.long
+@pytest.mark.parametrize("args", long_cases(["--help", "check bike.toml", "--version", "report --help"], 2))
 def test_help_that_cannot_be_written_is_an_error(args: str, folder: Path) -> None:
     done = shell(f'"$PY" -m cogwright {args} >/dev/full', folder)
     assert done.returncode == 1
     assert done.stderr == "cannot write the output: No space left on device\n"
 
 
-@pytest.mark.parametrize("args", ["report bike.toml", "card bike.toml", "propose bike.toml --even"])
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "args", long_cases(["report bike.toml", "card bike.toml", "propose bike.toml --even"], 1)
+)
 def test_a_closed_standard_output_is_an_error(args: str, folder: Path) -> None:
     done = shell(f'"$PY" -m cogwright {args} >&-', folder)
     assert (done.returncode, done.stderr) == (1, "cannot write the output: standard output is closed\n")
@@ -73,7 +77,10 @@ def test_without_standard_error_a_problem_still_has_its_exit_status(folder: Path
     assert (done.returncode, done.stdout) == (1, "")
 
 
-@pytest.mark.parametrize("columns", ["99999", "1" * 5000, "-3", "wide"], ids=lambda text: text[:6])
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "columns", long_cases(["99999", "1" * 5000, "-3", "wide"], 1), ids=lambda text: text[:6]
+)
 def test_a_size_that_no_terminal_has_is_left_out(columns: str, folder: Path) -> None:
     env = {"PYTHONPATH": environment()["PYTHONPATH"], "COLUMNS": columns, "LINES": columns}
     with Term([sys.executable, "-m", "cogwright", "report", "bike.toml"], env=env, cwd=folder) as term:

@@ -9,7 +9,7 @@ import pytest
 
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import read_setup, to_toml
-from cogwright.store.drafts import pending
+from cogwright.store.drafts import Drafts, pending
 from ptyterm import Term
 from support import ROOT, make
 
@@ -73,9 +73,9 @@ def test_kill_9_within_a_second_of_the_edit_and_the_next_start_offers_it(folder:
 
 
 def test_a_draft_that_is_turned_down_is_gone(folder: Path) -> None:
-    with edited(folder) as term:
-        term.signal(signal.SIGKILL)
-        term.process.wait()
+    left = Drafts(folder.parent / "state" / "cogwright" / "drafts")
+    left.put(folder / "a.toml", make([30, 46], [11, 13, 15, 17, 19, 21, 25]), None)
+    left.close()
     with bench(folder) as term:
         term.wait_for("Unsaved work")
         term.key("d")

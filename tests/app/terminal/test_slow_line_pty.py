@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from ptyterm import Term
-from support import ROOT
+from support import ROOT, long_cases
 
 SETUP = """format = 1
 name = "Slow line"
@@ -27,7 +27,7 @@ BYTES_PER_S = 10_000
 KEYS, KEYS_PER_S = 40, 30
 
 
-@pytest.fixture(params=["answers", "mute"])
+@pytest.fixture(params=long_cases(["answers", "mute"], 1))
 def term(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Term]:
     """The program on a slow line, its first drawing done; the terminal answers questions or does not."""
     (tmp_path / "a.toml").write_text(SETUP)
@@ -51,6 +51,7 @@ def hold_down(term: Term, key: bytes) -> float:
     return time.perf_counter()
 
 
+@pytest.mark.long
 def test_a_key_held_down_leaves_no_queue_of_drawings(term: Term) -> None:
     one_drawing = 2_500  # bytes, well above the aim of 2 kB for a tooth change
     for key, last in ((b"\x1b[A", "[74]"), (b"\x1b[B", "[34]"), (b"\x1b[A", "[74]")):
@@ -69,6 +70,7 @@ def test_a_key_held_down_leaves_no_queue_of_drawings(term: Term) -> None:
     pytest.fail(f"{behind:.2f} s and {len(term.output) - at_let_go} bytes behind")
 
 
+@pytest.mark.long
 def test_a_burst_in_one_piece_is_one_drawing_or_two(term: Term) -> None:
     before = len(term.output)
     term.key(b"\x1b[A" * KEYS)
@@ -77,6 +79,7 @@ def test_a_burst_in_one_piece_is_one_drawing_or_two(term: Term) -> None:
     assert len(term.output) - before < 2 * 2_500
 
 
+@pytest.mark.long
 def test_whole_screens_in_a_burst_keep_to_the_line(term: Term) -> None:
     """Two views by turns, 30 times a second: what is left over when the keys stop is one screen or two."""
     largest = max(len(term.press(view, quiet=0.5)) for view in ("2", "1"))

@@ -17,9 +17,10 @@ from cogwright.core.riding.track.curves import _Banded
 from cogwright.core.riding.track.moments import Moments
 from cogwright.core.riding.track.noise import noise_of
 from cogwright.core.riding.track.recorded import despike, from_track, thin
+from support import LONG, long_cases
 
 Shape = Callable[[float], float]
-SEEDS = range(5)
+SEEDS = range(5 if LONG else 1)
 
 
 def recorded(shape: Shape, length: float, every: float, noise: float, seed: int) -> Course:
@@ -39,6 +40,7 @@ def rollers(x: float) -> float:
     return 3.0 * (1.0 - math.cos(2.0 * math.pi * x / 300.0))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("every", [3.0, 5.0, 10.0, 20.0])
 def test_a_ramp_of_a_hundred_metres_reads_as_steep_as_it_is(every: float) -> None:
     """18 m in 100 m on the map, exact; under the noise of a good recorder within one point of a percent."""
@@ -82,7 +84,8 @@ def test_noise_alone_climbs_nothing(noise: float) -> None:
         assert recorded(lambda _: 0.0, 6000, 10.0, noise, seed).ascent_m < 1.0 + noise
 
 
-@pytest.mark.parametrize(("km", "rise"), [(16.2, 931), (14.1, 859), (14.8, 939)])
+@pytest.mark.long
+@pytest.mark.parametrize(("km", "rise"), long_cases([(16.2, 931), (14.1, 859), (14.8, 939)], 1))
 @pytest.mark.parametrize("noise", [0.3, 1.0])
 def test_printed_climbs_come_out_under_noise(km: float, rise: float, noise: float) -> None:
     """Length and climb as printed for three routes over one pass (grade A), as a steady climb and in steps.
@@ -98,11 +101,12 @@ def test_printed_climbs_come_out_under_noise(km: float, rise: float, noise: floa
         assert abs(course.ascent_m - true) <= course.climb_doubt_m < 0.03 * true
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("every", "noise"), [(5.0, 0.3), (5.0, 1.0), (10.0, 1.0)])
 def test_the_doubt_holds_nine_times_in_ten(every: float, noise: float) -> None:
     """Of roads of known climb: rollers, flats, and hills of random pieces of 60 to 300 m."""
     inside = total = 0
-    for seed in range(10):
+    for seed in range(10 if LONG else 2):
         rng = random.Random(seed)
         grades = [rng.gauss(0, 0.04) for _ in range(40)]
         at = np.cumsum([0.0, *(rng.choice([60, 100, 150, 300]) for _ in grades)])
