@@ -1,10 +1,17 @@
 """How the tests run: side by side, one profile for Hypothesis, and the program compiled once."""
 
+import gc
 import os
 import signal
 import sys
+from collections.abc import Generator
+from pathlib import Path
+from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+gc.disable()  # until all is collected: what is imported stays, and looking through it takes a while
 
 # A hundred tests start the program: each would compile all of it where nothing may be kept compiled.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
@@ -25,3 +32,17 @@ settings.load_profile("cogwright")
 def pytest_xdist_auto_num_workers() -> int:
     """Two workers a core: half of the time is spent waiting for a terminal or for the app to be idle."""
     return 2 * (os.cpu_count() or 1)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]]:
+    """Leave out the doctests of the tests: there are none, and every worker would look for them."""
+    found = yield
+    among_tests = file_path.is_relative_to(Path(__file__).parent)
+    return [node for node in found if type(node) is pytest.Module or not among_tests]
+
+
+def pytest_collection_finish() -> None:
+    """What is there now stays to the end."""
+    gc.freeze()
+    gc.enable()

@@ -4,8 +4,9 @@
 
 import itertools
 import math
+from functools import cache
+from typing import Any
 
-import pint
 import pytest
 
 from cogwright.core.gears.gears import gain_ratio, gear_inches, gears_of, ratio, speed_kmh
@@ -13,13 +14,23 @@ from cogwright.core.gears.steps import steps_pct
 from cogwright.core.study import study
 from support import make
 
-UNITS = pint.UnitRegistry()
-INCH_M = UNITS.Quantity(1, "inch").m_as("metre")
+
+@cache
+def units() -> Any:
+    """Pint's registry of units, which takes a second to make."""
+    import pint
+
+    return pint.UnitRegistry()
+
+
+def quantity(value: float, unit: str) -> Any:
+    """A figure with its unit."""
+    return units().Quantity(value, unit)
 
 
 def wheel_of_inches(diameter: float) -> float:
     """Circumference in m of a wheel of so many inches, by Pint."""
-    return UNITS.Quantity(math.pi * diameter, "inch").m_as("metre")
+    return quantity(math.pi * diameter, "inch").m_as("metre")
 
 
 #: A: M. E. Ward, Bicycling for Ladies, 1896, table for a 28-inch wheel: sprocket with 7, 8, 9 at the rear.
@@ -39,7 +50,7 @@ GAIN = {63: 4.85, 72: 5.54, 76: 5.85, 80: 6.15}
 
 @pytest.mark.parametrize(("inches", "gain"), GAIN.items())
 def test_gain_ratios_of_1895(inches: int, gain: float) -> None:
-    crank_mm = UNITS.Quantity(6.5, "inch").m_as("mm")
+    crank_mm = quantity(6.5, "inch").m_as("mm")
     assert gain_ratio(1.0, wheel_of_inches(inches), crank_mm) == pytest.approx(gain, abs=0.005)
 
 
@@ -65,31 +76,33 @@ def test_gear_inches_in_print(ring: int, cog: int, wheel: int, printed: float, w
 def test_circumference_of_a_29_inch_wheel() -> None:
     """A: S. Metz, 2012, ch. 2: 91.106186954104 in, the way of a gear of 1 to 1."""
     setup = make([40], [40], rollout_mm=29 * math.pi * 25.4)
-    assert gears_of(setup)[0].development_m / INCH_M == pytest.approx(91.106186954104, abs=1e-9)
+    assert gears_of(setup)[0].development_m / quantity(1, "inch").m_as("metre") == pytest.approx(
+        91.106186954104, abs=1e-9
+    )
 
 
 def test_speed_of_gear_inches() -> None:
     """A: mph = gear inches x rpm / 336, a rounding of 336.13 (encyclopaedia article "Gear inches")."""
     kmh = speed_kmh(wheel_of_inches(84.2), 90)
-    mph = UNITS.Quantity(kmh, "km/hour").m_as("mile/hour")
+    mph = quantity(kmh, "km/hour").m_as("mile/hour")
     assert mph == pytest.approx(84.2 * 90 / 336, rel=0.0005)
 
 
 def test_cadence_at_55_mph() -> None:
     """A: 55 mph on 50x11 with a circumference of 2.100 m takes 155 rpm (worked example)."""
     per_rpm = speed_kmh(ratio(50, 11) * 2.100, 1)
-    assert UNITS.Quantity(55, "mile/hour").m_as("km/hour") / per_rpm == pytest.approx(155, abs=0.5)
+    assert quantity(55, "mile/hour").m_as("km/hour") / per_rpm == pytest.approx(155, abs=0.5)
 
 
 def test_units_of_every_figure() -> None:
     """Pint works out the same figures from quantities with units: a slip in a conversion shows."""
-    wheel, crank, rpm = UNITS.Quantity(2.155, "m"), UNITS.Quantity(172.5, "mm"), UNITS.Quantity(90, "rpm")
+    wheel, crank, rpm = quantity(2.155, "m"), quantity(172.5, "mm"), quantity(90, "rpm")
     development = 46 / 19 * wheel
     row = study(make([46], [19], rollout_mm=2155, crank={"length_mm": 172.5}, rider=RIDER)).rows[0]
     assert row.gear.development_m == pytest.approx(development.m_as("m"))
     assert row.gear_inches == pytest.approx((development / math.pi).m_as("inch"))
     assert row.gain_ratio == pytest.approx((development / (2 * math.pi) / crank).m_as("dimensionless"))
-    speed = development * (rpm.to("1/min") / (2 * math.pi * UNITS.radian))
+    speed = development * (rpm.to("1/min") / (2 * math.pi * units().radian))
     assert row.speed_kmh == pytest.approx(speed.m_as("km/hour"))
 
 

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import linregress
 
 from cogwright.core.riding.course import Course, from_points
 from cogwright.core.riding.track.curves import _Banded
@@ -182,6 +181,8 @@ def test_lines_are_scipys(points: list[tuple[float, float]]) -> None:
         return
     half = len(points) // 2
     found = Moments.of(points[:half]).with_(Moments.of(points[half:]))
+    from scipy.stats import linregress  # a second of importing
+
     expected = linregress(*np.array(points).T)
     assert found.grade == pytest.approx(expected.slope, rel=1e-6, abs=1e-9)
     without = found.without(points[-1])
