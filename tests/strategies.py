@@ -187,6 +187,10 @@ setup_data = st.fixed_dictionaries(
         ),
         "rider": _rider,
         "limits": _limits,
+        "log": st.lists(
+            st.fixed_dictionaries({"date": st.dates(), "what": names}, optional={"km": number(0, 100_000)}),
+            max_size=3,
+        ),
     },
 )
 #: Any setup.

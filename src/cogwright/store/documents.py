@@ -69,10 +69,23 @@ def _decoded(data: bytes, path: Path) -> str:
 
 
 def to_toml(value: BaseModel) -> str:
-    """The model as TOML: format first, then what differs from the defaults, lists of numbers on one line."""
+    """The model as TOML: format first, then what differs from the defaults, lists of numbers on one line.
+
+    A list of tables, such as the log, comes last, each under its own [[name]].
+    """
     data: dict[str, Any] = {"format": 1} if "format" in type(value).model_fields else {}
     data |= _plain(value)
+    lists = {key: data.pop(key) for key, part in [*data.items()] if _of_tables(part)}
+    rows = (f"\n[[{key}]]\n{_dumped(row)}" for key, part in lists.items() for row in part)
+    return _dumped(data) + "".join(rows)
+
+
+def _dumped(data: dict[str, Any]) -> str:
     return tomli_w.dumps(data, multiline_strings=True)
+
+
+def _of_tables(part: object) -> bool:
+    return isinstance(part, list) and bool(part) and all(isinstance(one, Mapping) for one in part)
 
 
 def _plain(value: BaseModel) -> dict[str, Any]:

@@ -200,7 +200,10 @@ def test_the_log_is_kept_in_order_and_in_the_file() -> None:
     setup = logged(setup, day(2025, 11, 30), "cassette 11-34")
     assert [entry.what for entry in setup.log] == ["cassette 11-34", "new chain"]
     text = to_toml(setup)
-    assert text.index("date = 2025-11-30") < text.index("date = 2026-05-02")
+    assert text.endswith(
+        '[[log]]\ndate = 2025-11-30\nwhat = "cassette 11-34"\n\n'
+        '[[log]]\ndate = 2026-05-02\nkm = 12400\nwhat = "new chain"\n'
+    )
     assert parse(text, Setup) == setup
 
 
