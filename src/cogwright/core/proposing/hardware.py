@@ -107,7 +107,7 @@ class Fitter:
     def find(self, setup: Setup) -> Hardware:
         """The cheapest hardware with the fewest problems for a setup, which stands for all of its ends."""
         rings, cogs, family = setup.crank.rings, setup.rear.cogs, setup.rear.family
-        back = (cogs[0], cogs[-1], len(cogs), family, setup.rear.cog_pitch_mm)
+        back = (cogs[0], cogs[-1], len(cogs), family, setup.rear.cog_pitch_mm, setup.wear)
         derailleur, loose = self._derailleur(setup, (rings[0], rings[-1], len(rings), *back))
         chain, slack = self._chain(setup, (rings[0], rings[-1], len(rings), *back))
         fixed = self._rest(setup, (rings, *back))
