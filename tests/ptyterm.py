@@ -139,7 +139,9 @@ class Term:
         end = time.perf_counter() + limit
         while not holds():
             left = end - time.perf_counter()
-            if left <= 0 or (not self.read(quiet=0.005, limit=left) and self.process.poll() is not None):
+            if left <= 0 or (
+                not self.read(quiet=0.005, limit=min(left, 0.1)) and self.process.poll() is not None
+            ):
                 return holds()
         return True
 

@@ -10,23 +10,23 @@ from pathlib import Path
 
 import pytest
 
+from cogwright.store.documents import to_toml
 from ptyterm import Term
-from support import ROOT
+from support import ROOT, make
 
 APP = str(Path(__file__).with_name("guarded_app.py"))
 pytestmark = pytest.mark.skipif(shutil.which("bash") is None, reason="no bash here")
 
 
 class Shell(Term):
-    """A shell with the app in the foreground after one edit."""
+    """A shell with a program in the foreground."""
 
-    def __init__(self, draft: Path) -> None:
+    def __init__(self, command: str, state: Path) -> None:
         env = {"PYTHONPATH": str(ROOT / "src"), "PS1": "shell> "}
+        env |= {name: str(state) for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME")}
         super().__init__(["bash", "--norc", "--noprofile", "--noediting", "-i"], env=env)
         self.wait_for("shell>")
-        self.key(f"{sys.executable} {APP} {draft}\n")
-        self.comes(b"READY")
-        self.types("e", b"EDITS 1")
+        self.key(f"{sys.executable} {command}\n")
 
     def comes(self, text: bytes, since: int = 0) -> None:
         """Wait until something is written."""
@@ -67,7 +67,10 @@ class Shell(Term):
 
 @pytest.fixture
 def shell(tmp_path: Path) -> Iterator[Shell]:
-    with Shell(tmp_path / "draft") as term:
+    """With the sample app after one edit."""
+    with Shell(f"{APP} {tmp_path / 'draft'}", tmp_path) as term:
+        term.comes(b"READY")
+        term.types("e", b"EDITS 1")
         yield term
 
 
@@ -134,3 +137,16 @@ def test_without_a_shell_there_is_nowhere_to_go(tmp_path: Path) -> None:
         term.key("q")
         assert term.wait() == 0
         assert term.leftovers() == []
+
+
+def test_the_bench_goes_to_the_shell_by_ctrl_z(tmp_path: Path) -> None:
+    (tmp_path / "a.toml").write_text(to_toml(make([30, 46], [11, 13, 15, 17, 19, 21, 24])))
+    with Shell(f"-m cogwright {tmp_path}", tmp_path / "state") as term:
+        term.comes(b"quit")
+        term.types("\x1b[A", b"unsaved")
+        term.types("\x1a", b"Stopped")
+        assert term.is_the_shells()
+        term.types("fg\n", b"unsaved")
+        assert "alternate screen" in term.leftovers()
+        term.types("u", b"24")
+        term.leaves()

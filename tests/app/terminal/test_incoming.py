@@ -6,6 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from cogwright.app.actions import ACTIONS
 from cogwright.app.terminal.incoming import (
     ESCAPE,
     KEPT,
@@ -86,9 +87,15 @@ def test_escape_waits_for_what_would_make_a_sequence_of_it() -> None:
     assert fed(b"\x1b\x1b[A", ESCAPE_S * 1.1) == [ESCAPE, Typed("\x1b[A")]
 
 
-@pytest.mark.parametrize("key", [b"q", b"b", b"1", b"\r", b" "])
-def test_escape_and_a_key_in_one_packet_are_two_keys(key: bytes) -> None:
-    assert fed(b"\x1b" + key) == [ESCAPE, Typed(key.decode())]
+#: Characters of the actions' keys, and Enter.
+KEYS = sorted(
+    {key for action in ACTIONS for key in action.keys if len(key) == 1} | {"\r", "?", ":", ".", "<", ">"}
+)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_escape_and_a_key_in_one_packet_are_two_keys(key: str) -> None:
+    assert fed(b"\x1b" + key.encode(), ESCAPE_S, b"A") == [ESCAPE, Typed(key), Typed("A")]
 
 
 SCRAPS = st.sampled_from(
