@@ -1,0 +1,40 @@
+"""Recorded rides against a bike and a bench: all that is said of them in one value."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from cogwright.core.gears.gears import Gear, gears_of
+from cogwright.core.riding.evidence.gear_found import Ridden, alike, ridden_of
+from cogwright.core.riding.evidence.on_bench import OnBench, on_bench
+from cogwright.core.riding.evidence.use import Use, together, use_of
+from cogwright.core.riding.recording import Recording
+from cogwright.core.setup.model import Setup
+
+
+@dataclass(frozen=True, eq=False)
+class Evidence:
+    """What rides on a bike say, and what they would be on a bench; `alike` are hard to tell apart."""
+
+    setup: Setup
+    use: Use
+    bench: OnBench | None
+    alike: tuple[tuple[Gear, Gear], ...]
+
+
+def evidence_of(recordings: Sequence[Recording], setup: Setup, bench: Setup | None = None) -> Evidence:
+    """What recordings, one or more, say of the bike that was ridden, and of a bench for the same rider.
+
+    The rider whose cadences judge both is the bench's, if there is one, else the bike's.
+    """
+    rider = (bench or setup).rider
+    rides = [_ridden(recording, gears_of(setup)) for recording in recordings]
+    use = together([use_of(ride, rider) for ride in rides])
+    on = None if bench is None else on_bench(rides, bench, rider)
+    return Evidence(setup, use, on, alike(gears_of(setup)))
+
+
+@lru_cache(maxsize=16)
+def _ridden(recording: Recording, gears: tuple[Gear, ...]) -> Ridden:
+    """Kept, as a change to the bench leaves the ride as it was."""
+    return ridden_of(recording, gears)
