@@ -24,6 +24,7 @@ COMMANDS: Final[dict[str, str]] = {
     "card": "print a pocket card that says how to shift",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",
     "order": "list what a change takes: parts, cost, mass, and the work in order",
+    "rides": "say which gears recorded rides used, and what another setup would have done",
 }
 USAGE: Final = """cogwright [FOLDER | FILE ...] [--baseline FILE] [--ascii] [--no-mouse] [--keys FILE]
        cogwright COMMAND ...      (each has its own --help)"""

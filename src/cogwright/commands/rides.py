@@ -1,0 +1,102 @@
+"""`cogwright rides`: what recorded rides say of a bike's gears, and what another setup would have done."""
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from cogwright.commands.arguments import path
+from cogwright.commands.reading import setup_from
+from cogwright.commands.report import look
+from cogwright.core.common.errors import InputError, Problem
+from cogwright.core.common.safe_text import shown_name
+from cogwright.core.riding.evidence.evidence import evidence_of
+from cogwright.core.riding.recording import Recording
+from cogwright.present.report.rides_data import (
+    RidesReport,
+    rides_csv,
+    rides_json,
+    rides_markdown,
+    rides_text,
+)
+from cogwright.store.tracks.read import read_recording
+from cogwright.store.tracks.stream import Progress, no_progress
+
+EXAMPLES: Final = """examples:
+  cogwright rides mine.toml sunday.fit
+  cogwright rides mine.toml week/*.fit --bench with-40-ring.toml
+  cogwright rides setups/yard-1-two-rings.toml setups/rides/crook-hause.csv --format json
+
+SETUP is the bike that was ridden. Nothing of a ride is kept."""
+
+
+def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Declare the subcommand."""
+    parser = subparsers.add_parser(
+        "rides",
+        help="say which gears recorded rides used",
+        description=__doc__,
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("setup", type=path, metavar="SETUP", help="the setup of the bike that was ridden")
+    parser.add_argument(
+        "files", type=path, nargs="+", metavar="FILE", help="rides: FIT, TCX, GPX or CSV, known by content"
+    )
+    parser.add_argument("--bench", type=path, metavar="FILE", help="ride them on this setup too")
+    parser.add_argument("--format", choices=list(FORMATS), default="text", help="default: text")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print what the rides say; the exit status."""
+    setup = setup_from(args.setup)
+    bench = setup_from(args.bench) if args.bench else None
+    rides = [ride_from(file, _progress(file)) for file in args.files]
+    report = RidesReport(
+        evidence_of(rides, setup, bench),
+        file=str(args.setup),
+        bench_file=str(args.bench) if args.bench else "",
+        files=[str(file) for file in args.files],
+    )
+    print(FORMATS[args.format](report), end="")
+    return 0
+
+
+def ride_from(file: Path, progress: Progress = no_progress) -> Recording:
+    """A ride that speeds are known of. Raises InputError."""
+    ride = read_recording(file, progress)
+    if not ride.timed or not ride.has_speed:
+        wrong = Problem("it has no times, so no speeds", "export it with the time of each point")
+        raise InputError(wrong.at(shown_name(str(file))))
+    return ride
+
+
+def _progress(file: Path) -> Progress:
+    """Tell on a terminal how far a large file has been read."""
+    if sys.stderr is None or not sys.stderr.isatty() or file.stat().st_size < _LARGE:
+        return no_progress
+    name = shown_name(file.name)
+
+    def tell(share: float) -> None:
+        end = "\n" if share >= 1.0 else ""
+        print(f"\r{name}: {100 * share:3.0f} % read", end=end, file=sys.stderr, flush=True)
+
+    return tell
+
+
+#: Bytes from which on reading takes so long that its progress is told.
+_LARGE: Final = 2_000_000
+
+
+def _text(report: RidesReport) -> str:
+    return rides_text(report, look())
+
+
+FORMATS: Final[dict[str, Callable[[RidesReport], str]]] = {
+    "text": _text,
+    "markdown": rides_markdown,
+    "csv": rides_csv,
+    "json": rides_json,
+}
