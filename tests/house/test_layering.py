@@ -169,6 +169,18 @@ def test_commands_import_neither_the_app_nor_a_screen() -> None:
         assert foreign(path, "core", "store", "present", "commands") == [], path
 
 
+#: Of the app, what may know the library that draws: the rest is functions of sessions.
+DRAWS = {"safety", "terminal", "widgets", "palette", "sheet", "settings", "colours"}
+DRAWS |= {"running", "main", "host", "interaction", "drawing", "drawer", "overlays"}
+
+
+def test_controllers_and_states_know_neither_the_app_nor_its_library() -> None:
+    for path in under("app"):
+        if DRAWS.isdisjoint(path.relative_to(SOURCE).with_suffix("").parts):
+            drawing = ("textual", "rich", "cogwright.app.main", "cogwright.app.widgets")
+            assert [name for name in imports(path) if inside(name, *drawing)] == [], path
+
+
 def test_only_plots_import_plotext_and_only_the_app_imports_textual() -> None:
     for path in MODULES:
         home = path.relative_to(SOURCE)

@@ -5,10 +5,10 @@ from typing import Any, Final, Protocol
 
 from cogwright.app.controllers.registry import CONTROLLERS
 from cogwright.app.pickers.drilling import press_in_drill
-from cogwright.app.pickers.pick_list import narrow, press_in_list
+from cogwright.app.pickers.pick_list import LEAVING, narrow, press_in_list
 from cogwright.app.pickers.text_entry import press_in_entry, type_on
 from cogwright.app.screens.sheet_frame import press_in_sheet
-from cogwright.app.state.opened import Drilling, PickList, Question, Reading, TextEntry, Typed
+from cogwright.app.state.opened import Drilling, Palette, PickList, Question, Reading, TextEntry, Typed
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
 
@@ -29,12 +29,19 @@ class Line(Protocol):
         ...
 
 
+def _press_in_palette(store: SessionStore, _: Palette, key: str) -> None:
+    """The library's screen has all keys once it is there; until then one can leave."""
+    if key in LEAVING:
+        store.close()
+
+
 _KEYS: Final[dict[type, Callable[[SessionStore, Any, str], None]]] = {
     PickList: press_in_list,
     TextEntry: press_in_entry,
     Question: press_in_sheet,
     Reading: press_in_sheet,
     Drilling: press_in_drill,
+    Palette: _press_in_palette,
 }
 
 

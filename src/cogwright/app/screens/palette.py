@@ -20,6 +20,7 @@ from textual.command import (
 )
 from textual.content import Content
 from textual.message_pump import MessagePump
+from textual.widgets import OptionList
 from textual.worker import WorkerError
 
 from cogwright.app.actions import ACTIONS, Action, key_name
@@ -111,6 +112,12 @@ class ActionPalette(CommandPalette):
             await passed.wait()
         with suppress(WorkerError):
             await self.workers.wait_for_complete([each for each in self.workers if each.node is self])
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """A click on an action chooses it, by the same way as a key does."""
+        event.stop()
+        event.prevent_default()
+        self._take()
 
     def _take(self) -> None:
         option = self.query_one(CommandList).highlighted_option
