@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from cogwright.app.state.store import SessionStore
-from cogwright.present.panels.head import Cursor
+from cogwright.present.cursor import Cursor
 
 if TYPE_CHECKING:
     from cogwright.app.state.opened import Typed

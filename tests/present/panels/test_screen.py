@@ -6,10 +6,11 @@ import pytest
 
 from bikes import bike
 from cogwright.core.study import Study, study
+from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Page, Span, plain, width
 from cogwright.present.panels.findings import findings, findings_lines
 from cogwright.present.panels.foot import summary_line
-from cogwright.present.panels.head import FIT, Cursor, Stand, head_lines
+from cogwright.present.panels.head import FIT, Stand, head_lines
 from cogwright.present.panels.screen import body_of, filled, side_lines
 from support import make
 

@@ -19,7 +19,7 @@ from cogwright.core.setup.edits import (
     riveted_with,
 )
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
-from cogwright.present.panels.head import Cursor
+from cogwright.present.cursor import Cursor
 
 _ASK: Final = f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
 

@@ -11,7 +11,7 @@ from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Crank, Rear, Setup, Wheel
 from cogwright.options import Options
-from cogwright.present.panels.head import Cursor
+from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document, read_setup
 from cogwright.store.shelf import setup_paths
 

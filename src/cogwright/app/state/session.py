@@ -15,8 +15,8 @@ from cogwright.core.setup.edits import Edit, riveted_with
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
+from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Look
-from cogwright.present.panels.head import Cursor
 from cogwright.present.sorting import Sorting
 from cogwright.present.views.gears import BaseMode
 from cogwright.store.documents import Document

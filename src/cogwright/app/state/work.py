@@ -7,7 +7,7 @@ from typing import Self
 from cogwright.core.setup.edits import Edit, Where, next_teeth, sprockets
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
-from cogwright.present.panels.head import Cursor
+from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document
 
 

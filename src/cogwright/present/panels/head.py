@@ -7,6 +7,7 @@ from typing import Final
 from cogwright.core.common.words import count
 from cogwright.core.setup.edits import Where, sprockets
 from cogwright.core.study import Study
+from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
@@ -17,14 +18,6 @@ FIT = VIEWS.index("Fit") + 1
 
 #: Cells of the bike's name that are worth showing beside what is looked at.
 _NAME: Final = 12
-
-
-@dataclass(frozen=True, slots=True)
-class Cursor:
-    """The sprocket that the next key changes."""
-
-    where: Where = "cog"
-    teeth: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,15 +140,26 @@ def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[tuple[int, Sp
     return shown
 
 
+#: To how many letters the names of views are cut where there is no room for more; the chosen one never is.
+_LETTERS: Final = (99, 7, 6, 5, 4, 3, 0)
+
+
 def view_labels(chosen: int, look: Look) -> list[str]:
-    """What stands for each view: its number, its name where there is room, [ ] round the chosen one."""
-    full = [f" {number} {name} " for number, name in enumerate(VIEWS, 1)]
-    short = sum(map(len, full)) + 1 > look.width
-    labels = [
-        f" {number} " if short and number != chosen else full[number - 1]
-        for number in range(1, len(VIEWS) + 1)
-    ]
-    return [f"[{text.strip()}]" if number == chosen else text for number, text in enumerate(labels, 1)]
+    """What stands for each view: its number, what there is room for of its name, [ ] round the chosen one.
+
+    >>> view_labels(2, Look(47))
+    [' 1 Gea ', '[2 Figures]', ' 3 Fit ', ' 4 Rid ', ' 5 Shi ', ' 6 Ord ']
+    """
+    found: list[str] = []
+    for letters in _LETTERS:
+        found = [_label(number, name, chosen, letters) for number, name in enumerate(VIEWS, 1)]
+        if sum(map(len, found)) < look.width:
+            break
+    return found
+
+
+def _label(number: int, name: str, chosen: int, letters: int) -> str:
+    return f"[{number} {name}]" if number == chosen else f" {f'{number} {name[:letters]}'.strip()} "
 
 
 def views_line(chosen: int, look: Look) -> Line:
