@@ -216,6 +216,11 @@ def _variables(of: Colours) -> dict[str, str]:
     found |= dict.fromkeys(_BARS, found["role-dim"]) | dict.fromkeys(_GROUNDS, ground)
     found |= {"ansi-background": ground, "ansi-foreground": text} if of.ansi else {}
     found |= {"input-cursor-background": ground, "input-cursor-foreground": text}
+    found |= {
+        "block-cursor-background": found["role-cursor-ground"],
+        "block-cursor-foreground": found["role-cursor"],
+    }
+    found |= {"block-cursor-text-style": found["role-cursor-text"]}
     return found | {"input-cursor-text-style": "reverse"}
 
 

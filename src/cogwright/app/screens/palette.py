@@ -5,6 +5,8 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from typing import Any, Final
 
+from rich.segment import Segment
+from rich.style import Style
 from textual.app import ComposeResult
 from textual.await_complete import AwaitComplete
 from textual.command import (
@@ -20,11 +22,13 @@ from textual.command import (
 )
 from textual.content import Content
 from textual.message_pump import MessagePump
+from textual.strip import Strip
 from textual.widgets import OptionList
 from textual.worker import WorkerError
 
 from cogwright.app.actions import ACTIONS, Action, key_name
 from cogwright.app.pickers.pick_list import LEAVING
+from cogwright.app.pickers.scene import MARK
 from cogwright.app.widgets.scroll_bar import bar_of
 from cogwright.app.widgets.type_line import EDITING
 from cogwright.core.common.safe_text import clean
@@ -38,6 +42,31 @@ _MOVES: Final = {
     "pagedown": "command_list('page_down')",
 }
 _NOTHING: Final = "no action is called that"
+
+
+class MarkedList(CommandList):
+    """The library's list with a sign before the chosen action, reversed in the terminal's own colours."""
+
+    def __init__(self, glyphs: Glyphs) -> None:
+        super().__init__()
+        self._glyphs = glyphs
+
+    def render_line(self, y: int) -> Strip:
+        """See Widget."""
+        strip = super().render_line(y)
+        if self.highlighted is None or _option(strip) != self.highlighted:
+            return strip
+        if y == 0 or _option(super().render_line(y - 1)) != self.highlighted:
+            sign = Segment(f" {self._glyphs.bullet} ", next(iter(strip)).style)
+            strip = Strip.join([Strip([sign]), strip.crop(MARK)])
+        return strip.apply_style(Style(reverse=True)) if self.app.current_theme.ansi else strip
+
+
+def _option(strip: Strip) -> int | None:
+    """Which option a row belongs to."""
+    first = next(iter(strip), None)
+    found: int | None = first.style.meta.get("option") if first is not None and first.style else None
+    return found
 
 
 class ActionPalette(CommandPalette):
@@ -56,7 +85,8 @@ class ActionPalette(CommandPalette):
     ActionPalette CommandList { scrollbar-size-vertical: 1; }
     ActionPalette CommandList > .option-list--option { padding: 0 3; }
     ActionPalette CommandList > .option-list--option-highlighted {
-        color: $role-cursor; background: $role-cursor-ground; text-style: $role-cursor-text;
+        color: $block-cursor-foreground; background: $block-cursor-background;
+        text-style: $block-cursor-text-style;
     }
     ActionPalette > .command-palette--help-text { color: transparent; text-style: not bold not dim; }
     ActionPalette LoadingIndicator { display: none; }
@@ -75,10 +105,13 @@ class ActionPalette(CommandPalette):
         for widget in super().compose():
             if isinstance(widget, SearchIcon):
                 widget.icon = self._glyphs.bullet
-            if isinstance(widget, CommandList):
-                bar = widget.vertical_scrollbar
-                bar.renderer = bar_of(self._glyphs)  # type: ignore[misc] # as it says one may
-            yield widget
+            yield self._list() if isinstance(widget, CommandList) else widget
+
+    def _list(self) -> MarkedList:
+        found = MarkedList(self._glyphs)
+        bar = found.vertical_scrollbar
+        bar.renderer = bar_of(self._glyphs)  # type: ignore[misc] # as it says one may
+        return found
 
     async def press(self, key: str, character: str | None) -> None:
         """Deal with a key, whole: until it has been, no other one is taken."""

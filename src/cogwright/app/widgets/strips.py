@@ -26,10 +26,12 @@ def strip_of(of: Line, width: int, colours: Colours) -> Strip:
 
 def _segments(of: Line, colours: Colours) -> Iterator[Segment]:
     """A line's pieces; a blank takes the style of what stands before it, which saves sending one."""
-    style = colours.ground
+    style, filled = colours.ground, False
     for text, role in of:
-        if role in FILLED or not text.isspace() or style.bgcolor != colours.ground.bgcolor:
-            style = colours.style(role)
+        if not text:
+            continue
+        if filled or role in FILLED or not text.isspace():
+            style, filled = colours.style(role), role in FILLED
         yield Segment(clean(text), style)
 
 
