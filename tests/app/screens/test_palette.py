@@ -7,6 +7,7 @@ from screens import is_open, text
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.main import BenchApp
+from cogwright.present.lines import UNICODE
 from cogwright.store.documents import to_toml
 from support import make
 
@@ -26,7 +27,7 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
 def found(app: BenchApp) -> list[str]:
     """The names in the list, with their keys."""
     names = {action.name for action in ACTIONS}
-    rows = [row.strip(" \u28ff\u254e") for row in text(app).splitlines()]
+    rows = [row.strip(f" {UNICODE.thumb}{UNICODE.track}{UNICODE.bullet}") for row in text(app).splitlines()]
     return [row for row in rows if row.rpartition("   ")[0] in names]
 
 
