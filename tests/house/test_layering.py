@@ -120,6 +120,7 @@ CORE = (
     "motor",
     "parts",
     "worksheet",
+    "comparing",
     "proposing",
 )
 

@@ -4,7 +4,7 @@ import argparse
 from typing import Final
 
 from cogwright.commands.arguments import path
-from cogwright.commands.reading import setup_from
+from cogwright.commands.given import add_given, given
 from cogwright.core.study import study
 from cogwright.present.report.card import card_text
 
@@ -23,10 +23,12 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file")
+    add_given(parser)
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Print the card; the exit status."""
-    print(card_text(study(setup_from(args.setup))), end="")
+    found = given(args)
+    print(card_text(study(found.bench, found.baseline)), end="")
     return 0

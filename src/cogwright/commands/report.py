@@ -4,11 +4,10 @@ import argparse
 import shutil
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import Final
 
 from cogwright.commands.arguments import path
-from cogwright.commands.reading import setup_from
+from cogwright.commands.given import add_given, given
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import Report, as_csv, as_json
@@ -37,7 +36,7 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file to report on")
-    parser.add_argument("--baseline", type=path, metavar="FILE", help="the setup to compare with")
+    add_given(parser)
     parser.add_argument(
         "--course", type=path, metavar="FILE", help="ride this course too: .toml, .csv or .gpx"
     )
@@ -47,13 +46,16 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
 
 def run(args: argparse.Namespace) -> int:
     """Print the report; the exit status."""
-    base: Path | None = args.baseline
+    found = given(args)
     of = Report(
-        study(setup_from(args.setup), setup_from(base) if base else None),
-        file=str(args.setup),
-        baseline_file=str(base) if base else "",
-        extras=Extras(read_course(args.course) if args.course else None),
+        study(found.bench, found.baseline),
+        file=found.file,
+        baseline_file=found.baseline_file,
+        extras=Extras(read_course(args.course) if args.course else None, found.stock),
+        used=found.used,
     )
+    if args.format == "csv" and args.baseline is None and sys.stderr is not None:
+        print(found.used[0], file=sys.stderr)  # a sheet has no place for it
     print(FORMATS[args.format](of), end="")
     return 0
 

@@ -150,6 +150,14 @@ class Costing:
         return tuple(item.what for change in self.changes for item in change.not_weighed)
 
     @property
+    def weighs_nothing(self) -> bool:
+        """Whether no change of mass is known at all."""
+        if all(change.off and change.on and change.not_weighed for change in self.changes):
+            return True
+        weighed = {item.what for change in self.changes for item in (*change.on, *change.off)}
+        return len(self.unweighed) >= len(weighed)
+
+    @property
     def wait_days(self) -> int | None:
         """Longest known wait for a part to buy, days; None when none is known."""
         known = [i.lead_days for i in self.parts_from(Source.BUY) if i.lead_days is not None]

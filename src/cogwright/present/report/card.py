@@ -36,7 +36,25 @@ def _wrapped(text: str, indent: str = "") -> list[str]:
 def _title(study: Study) -> list[str]:
     of = shift_order_of(study)
     shifts = f"{count(len(of.moves), 'gear')}, {count(of.double_shifts, 'double shift')}, easiest first"
-    return [*_wrapped(study.bench.name)[:2], shifts if len(of.moves) > 1 else "one gear, nothing to shift"]
+    said = [*_wrapped(study.bench.name)[:2], shifts if len(of.moves) > 1 else "one gear, nothing to shift"]
+    return [*said, *_against(study)]
+
+
+def _against(study: Study) -> list[str]:
+    """What is otherwise than on the bike as it was, for a rider whose hands know that one."""
+    against, base = study.comparison, study.baseline
+    if against is None or base is None:
+        return []
+    ends = (("lowest", against.low_change_pct, "easier"), ("highest", against.high_change_pct, "lower"))
+    said = [f"{name} {_changed(change, less)}" for name, change, less in ends]
+    return [*_wrapped(f"before: {base.name}", "  ")[:2], *_wrapped(", ".join(said))]
+
+
+def _changed(change_pct: float, less: str) -> str:
+    if abs(change_pct) < 0.05:
+        return "as before"
+    more = {"easier": "harder", "lower": "higher"}[less]
+    return f"{abs(change_pct):.1f} % {less if change_pct < 0 else more}"
 
 
 def _order(of: ShiftOrder) -> list[str]:

@@ -35,12 +35,16 @@ CSV_HEAD: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """A study and the names that belong to it: the files it came from, as the user gave them."""
+    """A study and the names that belong to it: the files it came from, as the user gave them.
+
+    `used` are sentences on the baseline and the parts bin that were used, and why.
+    """
 
     study: Study
     file: str = ""
     baseline_file: str = ""
     extras: Extras = field(default_factory=Extras)
+    used: tuple[str, ...] = ()
 
 
 def as_json(of: Report) -> str:
@@ -64,6 +68,7 @@ def document(of: Report) -> dict[str, object]:
         "summary": _summary(study),
         "comparison": _comparison(of, study.comparison) | _felt(study) if study.comparison else None,
     }
+    core["used"] = list(of.used)
     return core | {section.key: section.json(study, of.extras) for section in SECTIONS}
 
 

@@ -19,6 +19,7 @@ def as_markdown(of: Report) -> str:
     rows = [f"# {md(study.bench.name)}", ""]
     if study.baseline:
         rows += [f"Against {md(study.baseline.name)}.", ""]
+    rows += [f"{md(said)}\n" for said in of.used]
     rows += [f"**{md(alarm)}**\n" for alarm in alarms(study)]
     rows += [*(f"- {md(fact)}" for fact in facts(study)), "", "## Gears", "", *_md_table(study)]
     rows += ["", "## What this means", "", *(f"- {md(found.say)}" for found in findings(study))]

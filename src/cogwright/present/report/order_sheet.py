@@ -1,6 +1,7 @@
 """The order sheet as Markdown for a ticket, and as JSON; its text is that of the Order view."""
 
 import json
+from collections.abc import Sequence
 
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source
 from cogwright.present.lines import Look, Span, plain
@@ -10,9 +11,10 @@ from cogwright.present.views.order import DEFER, NO_CHANGE, bin_words, item_cell
 from cogwright.present.views.wear import costs_lines
 
 
-def order_markdown(sheet: OrderSheet) -> str:
+def order_markdown(sheet: OrderSheet, used: Sequence[str] = ()) -> str:
     """The sheet for a ticket: headings, a table of parts, a list to tick off."""
     rows = [f"# Order sheet: {md(sheet.bench)}", "", f"From {md(sheet.baseline)}{md(bin_words(sheet))}.", ""]
+    rows += [f"{md(said)}\n" for said in used]
     rows += [f"**{md(text)}**\n" for text in warnings(sheet)]
     if not sheet.changes:
         return "\n".join([*rows, NO_CHANGE]) + "\n"
@@ -35,9 +37,9 @@ def _plain(cell: str | Span) -> str:
     return md(cell.text if isinstance(cell, Span) else cell)
 
 
-def order_json(sheet: OrderSheet) -> str:
+def order_json(sheet: OrderSheet, used: Sequence[str] = ()) -> str:
     """The sheet as one JSON object, pure ASCII. Scripts rely on the keys: add, never rename."""
-    return json.dumps(order_document(sheet), indent=2, allow_nan=False) + "\n"
+    return json.dumps(order_document(sheet) | {"used": list(used)}, indent=2, allow_nan=False) + "\n"
 
 
 def order_document(sheet: OrderSheet) -> dict[str, object]:

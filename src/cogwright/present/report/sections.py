@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.fit.registry import headline_problems
+from cogwright.core.parts.bin import Bin
 from cogwright.core.riding.course import Course
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look
@@ -25,6 +26,7 @@ class Extras:
     """What a report may be given beyond the bench and the baseline."""
 
     course: Course | None = None
+    stock: Bin | None = None
 
 
 @dataclass(frozen=True, slots=True)

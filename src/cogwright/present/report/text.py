@@ -14,7 +14,7 @@ from cogwright.present.views.gears import gears_page
 def as_text(of: Report, look: Look) -> list[Line]:
     """The whole report in lines of at most the look's width: what it is, the chart, what it means."""
     chart = gears_page(of.study, look)
-    rows = [*_head(of.study, look.width), *chart.head, *chart.rows, (), *findings_lines(of.study, look)]
+    rows = [*_head(of, look.width), *chart.head, *chart.rows, (), *findings_lines(of.study, look)]
     for title, lines in sections_in(of, look):
         rows += [(), (Span(title, Role.HEAD),), *lines]
     return [clip(row, look.width) for row in rows]
@@ -25,10 +25,12 @@ def sections_in(of: Report, look: Look) -> list[tuple[str, list[Line]]]:
     return [(one.title, one.lines(of.study, of.extras, look)) for one in SECTIONS if one.lines is not None]
 
 
-def _head(study: Study, room: int) -> list[Line]:
+def _head(of: Report, room: int) -> list[Line]:
+    study = of.study
     rows: list[Line] = [line(Span(study.bench.name, Role.TITLE))]
     if study.baseline:
         rows.append(line(Span(f"against {study.baseline.name}", Role.BASE)))
+    rows += [row for said in of.used for row in wrap(said, room, Role.DIM, "  ")]
     rows += [row for alarm in alarms(study) for row in wrap(f"! {alarm}", room, Role.PROBLEM, "  ")]
     return [*rows, *(row for fact in facts(study) for row in wrap(fact, room, Role.DIM, "  ")), ()]
 

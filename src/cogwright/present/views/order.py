@@ -19,16 +19,17 @@ _INDENT: Final = " " * 6
 SIGN: Final = "Checked by: ______________________________  Date: ______________"
 
 
-def order_lines(sheet: OrderSheet | None, look: Look) -> list[Line]:
-    """The sheet in lines of at most the look's width."""
+def order_lines(sheet: OrderSheet | None, look: Look, used: Sequence[str] = ()) -> list[Line]:
+    """The sheet in lines of at most the look's width; `used` says what it was made with, on paper."""
     if sheet is None:
         return wrap(NO_BASELINE, look.width, Role.DIM)
-    return [clip(row, look.width) for row in _lines(sheet, look)]
+    return [clip(row, look.width) for row in _lines(sheet, look, used)]
 
 
-def _lines(sheet: OrderSheet, look: Look) -> Iterator[Line]:
+def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]:
     yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
-    yield from wrap(f"from {sheet.baseline}{bin_words(sheet)}", look.width, Role.BASE, "  ")
+    for said in used or (f"from {sheet.baseline}{bin_words(sheet)}",):
+        yield from wrap(said, look.width, Role.BASE, "  ")
     for text in warnings(sheet):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not sheet.changes:
@@ -131,10 +132,7 @@ def _cost(sheet: OrderSheet) -> str:
 
 def _mass(sheet: OrderSheet) -> str:
     """The mass change, as far as each part can be set against the one that it replaces."""
-    if all(change.off and change.on and change.not_weighed for change in sheet.changes):
-        return "Mass: not known."
-    weighed = {item.what for change in sheet.changes for item in (*change.on, *change.off)}
-    if len(sheet.unweighed) >= len(weighed):
+    if sheet.weighs_nothing:
         return "Mass: not known."
     without = f", without {_few(sheet.unweighed)} (not weighed)" if sheet.unweighed else ""
     return f"Mass about {sheet.mass_change_g:+.0f} g by like parts in the bin{without}."

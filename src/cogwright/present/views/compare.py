@@ -1,0 +1,132 @@
+"""The Compare view: candidates side by side, the baseline first; as many columns abreast as there is room."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from cogwright.core.common.safe_text import cells, cut, pad
+from cogwright.core.common.words import listed
+from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
+from cogwright.present.panels.shelf import Scale
+from cogwright.present.views.compare_rows import Row, best_of, rows_of
+
+#: Cells of the labels, and the fewest of a column with the gap before it.
+_LABEL: Final = 17
+_COLUMN: Final = 14
+BEST: Final = "*"
+NONE_KEPT: Final = "No candidate is kept yet: C keeps the bench as it stands as one, up to six."
+_VALUES: Final = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0)
+
+
+def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = ()) -> Page:
+    """The strips stay in sight, the figures scroll."""
+    if of is None or not of.columns:
+        return Page((), tuple(told(NONE_KEPT, look.width, Role.DIM)))
+    rows = [row for block in _blocks(of, look) for row in (*block, ())]
+    said = [each for text in (*warnings(of), *notes) for each in told(text, look.width, Role.CAUTION)]
+    foot = [each for text in _foot(of) for each in told(text, look.width, Role.DIM)]
+    return Page(
+        tuple(clip(row, look.width) for row in strips(of, look)),
+        tuple(clip(row, look.width) for row in (*rows, *said, *foot)),
+    )
+
+
+def _foot(of: SideBySide) -> list[str]:
+    about = (
+        f"{BEST} the best of its row. Steepest grade: held all day in the lowest gear. Hills, course, labour "
+    )
+    promised = ["! only with a longer chain: the one on it is too short for its lowest gear."]
+    return [f"{about}and mass are estimates.", *(promised if any(c.promises for c in of.all) else [])]
+
+
+def compare_lines(of: SideBySide, look: Look, notes: Sequence[str] = ()) -> list[Line]:
+    """The view in one piece."""
+    page = compare_page(of, look, notes)
+    return [*page.head, (), *page.rows]
+
+
+def warnings(of: SideBySide) -> list[str]:
+    """What keeps columns from being compared as they stand."""
+    said = []
+    if len(of.currencies) > 1:
+        said.append(f"Prices are in {listed(of.currencies)}: sums are not set against each other.")
+    if not of.one_rider:
+        said.append("The riders differ: each candidate has its own on the road.")
+    sizes = dict.fromkeys(column.setup.wheel.size or "as measured" for column in of.all)
+    if len(sizes) > 1:
+        said.append(f"The wheels differ ({listed(sizes)}): compare metres, not teeth.")
+    return said
+
+
+def heads(of: SideBySide) -> list[tuple[str, str]]:
+    """What stands for each column, and its name; the baseline first."""
+    base = [("was", of.baseline.setup.name)] if of.baseline else []
+    return [*base, *zip(of.letters, of.names, strict=True)]
+
+
+def strips(of: SideBySide, look: Look) -> Iterator[Line]:
+    """A line a column: every gear on one logarithmic scale, with the values under them."""
+    room = min(max(look.width // 3, 12), 34)
+    gears = [gear.development_m for column in of.all for gear in column.study.gears]
+    scale = Scale(min(gears), max(gears), max(look.width - room - 7, 8))
+    for (mark, name), column in zip(heads(of), of.all, strict=True):
+        role = Role.BASE if column is of.baseline else Role.BENCH
+        key = Span(f" {mark:<3} ", Role.BASE if mark == "was" else Role.KEY)
+        yield line(key, Span(pad(name, room)), " ", Span(_strip(column, scale, look), role))
+    yield line(" " * (room + 6), Span(_axis(scale), Role.DIM))
+
+
+def _strip(column: Column, scale: Scale, look: Look) -> str:
+    at = [scale.cell(gear.development_m) for gear in column.study.gears]
+    inside = range(min(at), max(at) + 1)
+    return "".join(
+        look.glyphs.bar if cell in at else look.glyphs.rule if cell in inside else " "
+        for cell in range(scale.cells)
+    )
+
+
+def _axis(scale: Scale) -> str:
+    """Round developments under the strips, each where it has room."""
+    text = ""
+    for value in (v for v in _VALUES if scale.low <= v <= scale.high):
+        at, said = scale.cell(value), f"{value:g}"
+        if at >= len(text) + bool(text):
+            text = text.ljust(at) + said
+    return f"{text} m"
+
+
+def _blocks(of: SideBySide, look: Look) -> Iterator[list[Line]]:
+    """The table in blocks of as many columns as there is room for; the baseline comes first in each."""
+    first = 1 if of.baseline else 0
+    most = max((look.width - _LABEL) // _COLUMN - first, 1)
+    others = list(range(first, len(of.all)))
+    for begin in range(0, len(others), most):
+        yield _table(of, [*range(first), *others[begin : begin + most]], look)
+
+
+def _table(of: SideBySide, shown: Sequence[int], look: Look) -> list[Line]:
+    width = min((look.width - _LABEL) // len(shown), _COLUMN + 4)
+    names = heads(of)
+    top = "".join(pad(names[i][0], width - 2, right=True) + "  " for i in shown)
+    out: list[Line] = [(Span(" " * _LABEL + top, Role.HEAD),)]
+    return out + [_row(of, row, shown, width) for row in rows_of(of)]
+
+
+def _row(of: SideBySide, row: Row, shown: Sequence[int], width: int) -> Line:
+    best = best_of(row, of)
+    parts = [Span(f" {pad(row.label, _LABEL - 2)} ", Role.DIM)]
+    for i in shown:
+        text = cut(row.show(of.all[i]), width - 2)
+        mark = BEST if i in best else " "
+        parts += [
+            Span(" " * (width - 2 - cells(text))),
+            Span(text, Role.GAINED if i in best else _role(text)),
+            Span(f"{mark} ", Role.GAINED),
+        ]
+    return tuple(parts)
+
+
+def _role(text: str) -> Role:
+    if "problem" in text:
+        return Role.PROBLEM
+    return Role.CAUTION if "caution" in text else Role.DIM if text in {"-", "unknown"} else Role.TEXT

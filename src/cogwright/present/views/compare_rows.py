@@ -1,0 +1,186 @@
+"""The rows of a comparison: what each figure is called, how it is written, and which way it is better."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.core.fit.check import Status
+from cogwright.present.clock import clock
+from cogwright.present.extra_facts import ExtraFact, extra_facts
+
+#: How good a fit is, the better the more.
+_GRADES: Final = {Status.PROBLEM: 0.0, Status.CAUTION: 1.0, Status.UNKNOWN: 2.0, Status.OK: 3.0}
+_NONE: Final = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A figure of every column. `key` is what the best is found by, the larger the better; None: no best.
+
+    With `money` it is only compared within one currency.
+    """
+
+    label: str
+    show: Callable[[Column], str]
+    key: Callable[[Column], float | None] | None = None
+    money: bool = False
+
+
+def _less(value: float | None) -> float | None:
+    return None if value is None else -value
+
+
+def _teeth(sprockets: Sequence[int]) -> str:
+    return " ".join(map(str, sprockets))
+
+
+def _change(column: Column, high: bool) -> str:
+    against = column.study.comparison
+    if against is None:
+        return _NONE
+    change = against.high_change_pct if high else against.low_change_pct
+    return "as before" if abs(change) < 0.05 else f"{change:+.1f} %"
+
+
+def _promise(column: Column) -> str:
+    """A mark where the chain is too short for the lowest gear."""
+    return " !" if column.promises else ""
+
+
+def _step(column: Column) -> str:
+    return f"{column.widest.step_pct:.1f} %" if column.widest else _NONE
+
+
+def _where(column: Column) -> str:
+    widest = column.widest
+    if widest is None:
+        return _NONE
+    if widest.easier.cog == widest.harder.cog:
+        return f"hub {widest.easier.position}-{widest.harder.position}"
+    on = f" on {widest.easier.ring}" if len(column.setup.crank.rings) > 1 else ""
+    return f"{widest.easier.cog}-{widest.harder.cog}{on}"
+
+
+def _fit(column: Column) -> str:
+    if column.fit is Status.OK:
+        return "ok"
+    if column.fit is Status.UNKNOWN:
+        return "ok so far"
+    return f"{column.fit_count} {column.fit.value}{'s' if column.fit_count > 1 else ''}"
+
+
+def money(amount: float | None, currency: str) -> str:
+    """An amount as it is paid, with its currency; in words where it is not known."""
+    return "unknown" if amount is None else f"{amount:.2f} {currency}".rstrip()
+
+
+def _parts(column: Column) -> str:
+    sheet = column.sheet
+    return _NONE if sheet is None else money(sheet.price, column.currency)
+
+
+def _labour(column: Column) -> str:
+    sheet = column.sheet
+    if sheet is None:
+        return _NONE
+    return money(sheet.labour_cost, column.currency) if sheet.changes else money(0.0, column.currency)
+
+
+def _total(column: Column) -> str:
+    return _NONE if column.sheet is None else money(column.sheet.total, column.currency)
+
+
+def _mass(column: Column) -> str:
+    sheet = column.sheet
+    if sheet is None:
+        return _NONE
+    if not sheet.changes:
+        return "as before"
+    part = "~" if sheet.unweighed else ""
+    return "unknown" if sheet.weighs_nothing else f"{part}{sheet.mass_change_g:+.0f} g"
+
+
+ROWS: Final[tuple[Row, ...]] = (
+    Row("rings", lambda c: _teeth(c.setup.crank.rings)),
+    Row("cogs", lambda c: f"{c.setup.rear.cogs[0]}-{c.setup.rear.cogs[-1]} ({len(c.setup.rear.cogs)})"),
+    Row(
+        "lowest m",
+        lambda c: f"{c.study.summary.lowest_m:.2f}{_promise(c)}",
+        lambda c: -c.study.summary.lowest_m,
+    ),
+    Row("  change", lambda c: _change(c, high=False)),
+    Row("highest m", lambda c: f"{c.study.summary.highest_m:.2f}", lambda c: c.study.summary.highest_m),
+    Row("  change", lambda c: _change(c, high=True)),
+    Row("range", lambda c: f"{c.study.summary.range_pct:.0f} %", lambda c: c.study.summary.range_pct),
+    Row("distinct gears", lambda c: str(c.study.summary.distinct), lambda c: float(c.study.summary.distinct)),
+    Row("jumps", lambda c: str(c.study.summary.jumps), lambda c: -float(c.study.summary.jumps)),
+    Row("largest step", _step, lambda c: _less(c.widest.step_pct if c.widest else None)),
+    Row("  from cog", _where),
+    Row(
+        "steepest grade", lambda c: f"{c.ride.steepest_pct:.1f} %{_promise(c)}", lambda c: c.ride.steepest_pct
+    ),
+    Row("spins out", lambda c: f"{c.ride.spin_out_kmh:.1f} km/h", lambda c: c.ride.spin_out_kmh),
+    Row("fit", _fit, lambda c: _GRADES[c.fit]),
+    Row("chain, links", lambda c: c.chain_to_fit),
+)
+COURSE_ROWS: Final[tuple[Row, ...]] = (
+    Row(
+        "course time",
+        lambda c: clock(c.course.total_s) if c.course else _NONE,
+        lambda c: _less(c.course.total_s if c.course else None),
+    ),
+    Row(
+        "  grinding",
+        lambda c: clock(c.course.grinding_s) if c.course else _NONE,
+        lambda c: _less(c.course.grinding_s if c.course else None),
+    ),
+)
+COST_ROWS: Final[tuple[Row, ...]] = (
+    Row("parts", _parts, lambda c: _less(c.sheet.price if c.sheet else None), money=True),
+    Row("labour about", _labour, lambda c: _less(c.sheet.labour_cost if c.sheet else None), money=True),
+    Row("total about", _total, lambda c: _less(c.sheet.total if c.sheet else None), money=True),
+    Row("mass", _mass, lambda c: _less(c.sheet.mass_change_g if c.sheet and not c.sheet.unweighed else None)),
+)
+
+
+def rows_of(of: SideBySide) -> tuple[Row, ...]:
+    """The rows that this comparison has: of a course where there is one, of money against a baseline."""
+    course = COURSE_ROWS if any(column.course for column in of.all) else ()
+    cost = COST_ROWS if of.baseline is not None else ()
+    return (*ROWS[:13], *course, *ROWS[13:], *cost, *_extra_rows(of))
+
+
+def _extra_rows(of: SideBySide) -> list[Row]:
+    """What some bikes have beside: a row for each fact that any of the columns gives."""
+    names = dict.fromkeys(fact.name for column in of.all for fact in extra_facts(column.study))
+    return [Row(name, _extra(name)) for name in names]
+
+
+def _extra(name: str) -> Callable[[Column], str]:
+    def show(column: Column) -> str:
+        found: ExtraFact | None = next((f for f in extra_facts(column.study) if f.name == name), None)
+        if found is None:
+            return _NONE
+        if found.figure is None:
+            return found.status.value
+        mark = "" if found.status in {Status.OK, Status.UNKNOWN} else f", {found.status.value}"
+        return f"{found.figure:.3g} {found.unit}{mark}".strip()
+
+    return show
+
+
+def best_of(row: Row, of: SideBySide) -> frozenset[int]:
+    """Which of all columns are the best in a row as it is written; none where all read alike.
+
+    Nor where they cannot be set against each other: sums of several currencies.
+    """
+    if row.key is None or (row.money and len(of.currencies) > 1):
+        return frozenset()
+    values = [row.key(column) for column in of.all]
+    shown = [row.show(column) for column in of.all]
+    known = [i for i, value in enumerate(values) if value is not None]
+    if len({shown[i] for i in known}) < 2:
+        return frozenset()
+    best = max(known, key=lambda i: values[i] or 0.0)
+    return frozenset(i for i in known if shown[i] == shown[best])
