@@ -1,5 +1,6 @@
 """How the tests run: side by side, one profile for Hypothesis, and the program compiled once."""
 
+import faulthandler
 import gc
 import os
 import signal
@@ -10,6 +11,8 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from support import LONG
 
 gc.disable()  # until all is collected: what is imported stays, and looking through it takes a while
 
@@ -40,6 +43,27 @@ def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]
     found = yield
     among_tests = file_path.is_relative_to(Path(__file__).parent)
     return [node for node in found if type(node) is pytest.Module or not among_tests]
+
+
+#: Longest that a long test may take in full, s.
+LONG_LIMIT_S = 900
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Give what is run in full the time that it needs."""
+    for item in items:
+        if LONG and item.get_closest_marker("long"):
+            item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, Any, Any]:
+    """End the worker whose test does not even heed its limit: another one goes on with the rest."""
+    faulthandler.dump_traceback_later(LONG_LIMIT_S + 100, exit=True)
+    try:
+        return (yield)
+    finally:
+        faulthandler.cancel_dump_traceback_later()
 
 
 def pytest_collection_finish() -> None:

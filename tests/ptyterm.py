@@ -94,6 +94,7 @@ class Term:
         self.chunks: list[tuple[float, bytes]] = []
         self._emulator = Emulator(rows, cols)
         self.master, self.slave = os.openpty()
+        os.set_blocking(self.master, False)
         self._set_size()
         self.attributes = termios.tcgetattr(self.slave)
         self.started = time.perf_counter()
@@ -148,7 +149,7 @@ class Term:
     def _read_once(self) -> bytes:
         try:
             part = os.read(self.master, 65536 if self.rate is None else SLOW_READ)
-        except OSError:  # nobody has the other end any more
+        except OSError:  # nothing there, or nobody has the other end any more
             return b""
         self.chunks.append((time.perf_counter(), part))
         self._emulator.feed(part)
@@ -186,9 +187,19 @@ class Term:
         """All output read so far."""
         return b"".join(part for _, part in self.chunks)
 
-    def key(self, keys: str | bytes) -> None:
-        """Type."""
-        os.write(self.master, keys.encode() if isinstance(keys, str) else keys)
+    def key(self, keys: str | bytes, limit: float = 30.0) -> None:
+        """Type; reads meanwhile where the program takes no more, for it may wait for that.
+
+        Raises TimeoutError if it takes nothing at all.
+        """
+        left, end = keys.encode() if isinstance(keys, str) else keys, time.perf_counter() + limit
+        while left:
+            try:
+                left = left[os.write(self.master, left) :]
+            except BlockingIOError:
+                self.read(quiet=0.005, limit=0.01)
+                if time.perf_counter() > end:
+                    raise TimeoutError(f"{len(left)} bytes are not taken:\n{self.text}") from None
 
     def press(self, keys: str | bytes, quiet: float = 0.06, limit: float = 5.0) -> bytes:
         """Type and read what it draws."""
@@ -270,7 +281,7 @@ class Term:
         """End the program if it still runs, and the terminal."""
         if self.process.poll() is None:
             self.process.kill()
-            self.process.wait()
+            self.process.wait(timeout=30)
         for handle in (self.master, self.slave):
             if handle >= 0:
                 os.close(handle)

@@ -2,9 +2,12 @@
 
 import io
 import os
+import signal
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+import time
+import traceback
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import chdir, redirect_stderr, redirect_stdout
 from pathlib import Path
 from typing import TypeVar
@@ -70,6 +73,34 @@ def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedP
         except SystemExit as left:
             status = int(left.code or 0)
     return subprocess.CompletedProcess(args, status, *(s.buffer.getvalue().decode() for s in (out, err)))
+
+
+def forked(deed: Callable[[], object]) -> int:
+    """A process of its own that does it and ends, with status 1 where it fails: never as a second pytest."""
+    if pid := os.fork():
+        return pid
+    status = 1
+    try:
+        deed()
+        status = 0
+    except BaseException:
+        traceback.print_exc()
+        raise
+    finally:
+        os._exit(status)
+
+
+def ended(pid: int, limit_s: float = 60.0) -> int:
+    """The status of a child once it has ended, as of `os.waitpid`; TimeoutError for one that hangs."""
+    end = time.monotonic() + limit_s
+    while time.monotonic() < end:
+        done, status = os.waitpid(pid, os.WNOHANG)
+        if done:
+            return status
+        time.sleep(0.001)
+    os.kill(pid, signal.SIGKILL)
+    os.waitpid(pid, 0)
+    raise TimeoutError(f"process {pid} had not ended after {limit_s} s")
 
 
 def environment(**more: str) -> dict[str, str]:

@@ -19,6 +19,8 @@ from ptyterm import Term
 
 ROOT = Path(__file__).parents[1]
 TRIAL = "setups/yard-1-first-trial.toml"
+#: Longest that a command may take, s: only one that hangs does.
+LIMIT_S = 120
 PYTHONS = ("3.11", "3.12", "3.13")
 
 
@@ -26,13 +28,29 @@ def run(*command: str | Path, cwd: Path = ROOT, **env: str | Path) -> str:
     """What the command prints. Raises CalledProcessError."""
     more = {name: str(value) for name, value in env.items()}
     done = subprocess.run(
-        [*map(str, command)], cwd=cwd, env=os.environ | more, text=True, check=True, stdout=subprocess.PIPE
+        [*map(str, command)],
+        cwd=cwd,
+        env=os.environ | more,
+        text=True,
+        check=True,
+        stdout=subprocess.PIPE,
+        stdin=subprocess.DEVNULL,
+        timeout=LIMIT_S,
     )
     return done.stdout
 
 
 def succeeds(*command: str | Path) -> bool:
-    done = subprocess.run([*map(str, command)], capture_output=True, check=False)
+    try:
+        done = subprocess.run(
+            [*map(str, command)],
+            capture_output=True,
+            check=False,
+            stdin=subprocess.DEVNULL,
+            timeout=LIMIT_S,
+        )
+    except subprocess.TimeoutExpired:  # an index that does not answer, say
+        return False
     return done.returncode == 0
 
 

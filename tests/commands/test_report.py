@@ -260,7 +260,13 @@ def test_no_subcommand_loads_textual() -> None:
     ]
     argv = [sys.executable, "-c", LOADED]
     done = subprocess.run(
-        argv, input="\n".join(lines), capture_output=True, text=True, check=True, env=environment()
+        argv,
+        input="\n".join(lines),
+        capture_output=True,
+        text=True,
+        check=True,
+        env=environment(),
+        timeout=60,
     )
     assert [row for row in done.stderr.splitlines() if row[0].isdigit()] == ["0 []"] * len(lines)
 

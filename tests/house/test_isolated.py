@@ -59,7 +59,7 @@ def env(tmp_path: Path) -> dict[str, str]:
 def test_commands_only_read(args: tuple[str, ...], folder: Path, tmp_path: Path) -> None:
     argv = [sys.executable, "-c", WITNESS, *args]
     done = subprocess.run(
-        argv, cwd=folder, env=environment(**env(tmp_path)), capture_output=True, check=False
+        argv, cwd=folder, env=environment(**env(tmp_path)), capture_output=True, check=False, timeout=60
     )
     assert done.returncode == 0, done.stderr
     assert seen(tmp_path) == []

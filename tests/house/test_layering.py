@@ -218,5 +218,5 @@ print(" ".join(sorted(heavy)))
 
 def test_declaring_every_command_loads_no_screen_library() -> None:
     argv = [sys.executable, "-c", COMMANDS_LOADED]
-    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment())
+    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment(), timeout=60)
     assert done.stdout.strip() == ""

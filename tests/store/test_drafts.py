@@ -18,7 +18,7 @@ from cogwright.store.files import StoreError
 from cogwright.store.paths import state_folder
 from cogwright.store.saving import write_setup
 from strategies import setups
-from support import long_run, make
+from support import ended, forked, long_run, make
 
 SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28])
 EDITED = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 30])
@@ -32,13 +32,14 @@ def state(tmp_path: Path) -> Path:
 
 def die_after(state: Path, file: Path | None, *edits: Setup) -> None:
     """Another session puts drafts and is killed right after the last."""
-    pid = os.fork()
-    if pid == 0:
+
+    def session() -> None:
         drafts = Drafts(state)
         for edit in edits:
             drafts.put(file, edit, read_setup(file).stamp if file else None)
         os.kill(os.getpid(), signal.SIGKILL)
-    assert os.waitpid(pid, 0)[1] == signal.SIGKILL
+
+    assert ended(forked(session)) == signal.SIGKILL
 
 
 @pytest.fixture
@@ -94,11 +95,8 @@ def test_two_live_sessions_do_not_see_each_others_drafts(state: Path, path: Path
     assert [draft.setup for draft in pending(state).drafts] == [EDITED]
 
 
-def in_another_process(holds: object) -> bool:
-    pid = os.fork()
-    if pid == 0:
-        os._exit(0 if callable(holds) and holds() else 1)
-    return os.waitpid(pid, 0)[1] == 0
+def in_another_process(holds: Callable[[], bool]) -> bool:
+    return ended(forked(lambda: os._exit(0 if holds() else 1))) == 0
 
 
 def test_one_draft_a_file_and_only_those_of_the_folder(state: Path, path: Path, tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from cogwright.core.common.errors import CogwrightError, InputError
+from cogwright.core.common.errors import CogwrightError
 from cogwright.core.setup.differences import differences
 from cogwright.core.setup.model import Setup
 from cogwright.store import saving
@@ -28,7 +28,7 @@ from cogwright.store.saving import (
     write_setup,
 )
 from cogwright.store.shelf import has_changed
-from support import long_run, make
+from support import ended, forked, long_run, make
 
 SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28], chain={"links": 110})
 OTHER = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 30], chain={"links": 112})
@@ -197,17 +197,11 @@ def said(work: Callable[[], object]) -> str:
 def in_child(work: Callable[[], str]) -> str:
     """What some work returns when it is done in a process of its own."""
     reader, writer = os.pipe()
-    pid = os.fork()
-    if pid == 0:
-        try:
-            os.write(writer, work().encode())
-        finally:
-            os._exit(0)
+    pid = forked(lambda: os.write(writer, work().encode()))
     os.close(writer)
+    assert ended(pid) == 0
     with os.fdopen(reader, "rb") as pipe:
-        text = pipe.read().decode()
-    os.waitpid(pid, 0)
-    return text
+        return pipe.read().decode()
 
 
 def as_nobody(work: Callable[[], object]) -> str:
@@ -280,31 +274,21 @@ def test_many_savers_at_once_lose_nothing(path: Path) -> None:
     """Every process adds to one number as often as it is told, asking again after each conflict."""
     savers, times = 4, 15
     write_setup(path, links(SETUP, 100), read_setup(path).stamp)
-    pids = [fork_saver(path, times) for _ in range(savers)]
-    assert [os.waitpid(pid, 0)[1] for pid in pids] == [0] * savers
+    pids = [forked(lambda: save_often(path, times)) for _ in range(savers)]
+    assert [ended(pid) for pid in pids] == [0] * savers
     assert read_setup(path).value.chain.links == 100 + savers * times
     assert files(path.parent) == ["a.toml", "a.toml~"]
 
 
-def fork_saver(path: Path, times: int) -> int:
-    pid = os.fork()
-    if pid:
-        return pid
-    status = 1
-    try:
-        done = 0
-        while done < times:
-            document = read_setup(path)
-            try:
-                write_setup(
-                    path, links(document.value, (document.value.chain.links or 0) + 1), document.stamp
-                )
-                done += 1
-            except ChangedOnDisk:
-                continue
-        status = 0
-    finally:
-        os._exit(status)
+def save_often(path: Path, times: int) -> None:
+    done = 0
+    while done < times:
+        document = read_setup(path)
+        try:
+            write_setup(path, links(document.value, (document.value.chain.links or 0) + 1), document.stamp)
+            done += 1
+        except ChangedOnDisk:
+            continue
 
 
 KILLS = long_run(300)
@@ -323,7 +307,7 @@ def test_killed_at_any_moment_the_file_is_the_old_one_or_the_new_one(path: Path)
         assert os.read(saving_now, 1)
         time.sleep(rng.random() * 0.004)
         os.kill(pid, signal.SIGKILL)
-        os.waitpid(pid, 0)
+        ended(pid)
         os.close(saving_now)
         now = whole(path)
         assert now != last  # it did save
@@ -355,22 +339,17 @@ def whole(path: Path) -> int:
 def fork_endless_saver(path: Path) -> tuple[int, int]:
     """The process, and a pipe that it writes to once it has saved."""
     reader, writer = os.pipe()
-    pid = os.fork()
-    if pid:
-        os.close(writer)
-        return pid, reader
-    try:
+
+    def save_endlessly() -> None:
         document = read_setup(path)
         while True:
             count = after(document.value.chain.links or 0)
             document = write_setup(path, links(SETUP, count), document.stamp)
-            if reader:
-                os.write(writer, b"!")
-                reader = 0
-    except (CogwrightError, InputError) as error:
-        path.with_name("failed").write_text(str(error))
-    finally:
-        os._exit(1)
+            os.write(writer, b"!")
+
+    pid = forked(save_endlessly)
+    os.close(writer)
+    return pid, reader
 
 
 def test_the_order_of_flushes_and_renames(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

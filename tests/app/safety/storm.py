@@ -86,7 +86,7 @@ class Try:
         """End all of it."""
         if not self.ended():
             os.kill(self.pid, signal.SIGKILL)
-            os.waitpid(self.pid, 0)
+            os.waitpid(self.pid, 0)  # which nothing outlives
         if self.slave >= 0:
             self.hang_up()
 

@@ -58,7 +58,7 @@ def test_a_signal_keeps_the_work_and_gives_the_terminal_back(folder: Path) -> No
 def test_kill_9_within_a_second_of_the_edit_and_the_next_start_offers_it(folder: Path) -> None:
     with edited(folder) as term:
         term.signal(signal.SIGKILL)
-        term.process.wait()
+        term.process.wait(timeout=30)
     with bench(folder) as term:
         term.wait_for("Unsaved work")
         assert "cogs: 24 gone, 25 new" in term.text

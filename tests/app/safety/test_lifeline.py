@@ -11,7 +11,7 @@ from pathlib import Path
 from cogwright.app.safety.signals import CAUGHT
 from cogwright.app.terminal import restore as terminal
 from ptyterm import Term, environment
-from support import ROOT
+from support import ROOT, ended, forked
 
 APP = str(Path(__file__).with_name("guarded_app.py"))
 ENV = {"PYTHONPATH": str(ROOT / "src")}
@@ -120,15 +120,14 @@ def test_a_dumb_terminal_is_refused(tmp_path: Path) -> None:
 
 def test_the_hard_stage_does_not_make_the_shells_terminal_non_blocking() -> None:
     master, slave = os.openpty()
-    pid = os.fork()
-    if pid == 0:
+
+    def restores() -> None:
         os.dup2(slave, 0)
         os.dup2(slave, 2)
-        try:
-            terminal.TerminalState.now().restore("")
-        finally:
-            os._exit(0 if os.get_blocking(2) else 1)
-    assert os.waitpid(pid, 0)[1] == 0
+        terminal.TerminalState.now().restore("")
+        os._exit(0 if os.get_blocking(2) else 1)
+
+    assert ended(forked(restores)) == 0
     assert os.read(master, 1000).endswith(b"\r\n")
     os.close(master)
     os.close(slave)

@@ -23,16 +23,19 @@ def storms(folder: Path, tries: int) -> list[dict[str, object]]:
     """What came of so many tries."""
     env = environment({"PYTHONPATH": os.pathsep.join([str(ROOT / "src"), str(HERE)])})
     seed = random.Random("CI" if "CI" in os.environ else None).randrange(10**9)
-    programs = [
-        subprocess.Popen(
-            [sys.executable, str(HERE / "storm.py"), str(folder), str(seed + at), str(tries // SIDE_BY_SIDE)],
-            stdout=subprocess.PIPE,
-            env=env,
-            text=True,
-        )
-        for at in range(SIDE_BY_SIDE)
-    ]
-    return [json.loads(line) for program in programs for line in program.communicate()[0].splitlines()]
+    programs, found = [], []
+    for at in range(SIDE_BY_SIDE):
+        argv = [sys.executable, HERE / "storm.py", folder, str(seed + at), str(tries // SIDE_BY_SIDE)]
+        found.append(folder / f"{at}.jsonl")  # a pipe that nobody reads would hold it up
+        with open(found[-1], "wb") as file:
+            programs.append(subprocess.Popen(argv, stdout=file, env=env))
+    try:
+        for program in programs:
+            program.wait(timeout=30 + tries * 3)
+    finally:
+        for program in programs:
+            program.kill()
+    return [json.loads(line) for path in found for line in path.read_text().splitlines()]
 
 
 @pytest.mark.long

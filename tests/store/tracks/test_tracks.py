@@ -300,5 +300,7 @@ def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> No
                 file.write(row.format(lon=5 * at * METRE, h=height, m=round(1.2 * at, 1)))
         file.write("</trkseg></trk></gpx>\n" if kind == "gpx" else "")
     argv = [sys.executable, "-c", MEASURE, str(path)]
-    done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment(), cwd=ROOT)
+    done = subprocess.run(
+        argv, capture_output=True, text=True, check=True, env=environment(), cwd=ROOT, timeout=300
+    )
     assert int(done.stdout) < 150_000
