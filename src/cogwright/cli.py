@@ -142,7 +142,7 @@ def _app(given: Sequence[str]) -> int:
     for given_path in paths:
         _must_exist(parser, given_path)
     gc.disable()  # until the first frame is drawn: what is imported stays, and looking through it takes time
-    from cogwright.app.running import run  # type: ignore[import-not-found,unused-ignore]
+    from cogwright.app.run import run  # type: ignore[import-not-found,unused-ignore]
 
     status: int = run(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))
     return status

@@ -172,7 +172,7 @@ def test_commands_import_neither_the_app_nor_a_screen() -> None:
 
 #: Of the app, what may know the library that draws: the rest is functions of sessions.
 DRAWS = {"safety", "terminal", "widgets", "palette", "sheet", "settings", "colours"}
-DRAWS |= {"running", "main", "host", "interaction", "drawing", "drawer", "overlays"}
+DRAWS |= {"run", "main", "host", "interaction", "drawing", "drawer", "overlays"}
 
 
 def test_controllers_and_states_know_neither_the_app_nor_its_library() -> None:

@@ -19,7 +19,7 @@ class DrawerWidgets:
     def __init__(self, at: DrawerPointing) -> None:
         self._head, self._about = Lines("drawer-head"), Lines("drawer-about")
         self._rows = ChoiceList(at.row, at.rows, "drawer-rows")
-        self.line = TypeLine(at.typed, "drawer-line")
+        self.line = TypeLine(at.text_typed, "drawer-line")
         self._keys = SpotLines(at.press, "drawer-keys")
 
     def all(self) -> list[Widget]:

@@ -5,14 +5,14 @@ from collections.abc import Callable
 
 from textual.worker import get_current_worker
 
-from cogwright.app.safety.drafts import Keeper
+from cogwright.app.safety.drafts import DraftKeeper
 from cogwright.app.terminal.terminal_app import TerminalApp
 
 
 class AppHost:
     """See Host. `drafts` is set once there is a store for them to keep."""
 
-    drafts: Keeper
+    drafts: DraftKeeper
 
     def __init__(self, app: TerminalApp) -> None:
         self._app = app

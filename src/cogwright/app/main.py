@@ -20,7 +20,7 @@ from cogwright.app.host import AppHost
 from cogwright.app.layout import frame_of
 from cogwright.app.pointing import BenchPointing
 from cogwright.app.safety.crash import Stopping
-from cogwright.app.safety.drafts import Keeper
+from cogwright.app.safety.drafts import DraftKeeper
 from cogwright.app.settings import read_settings
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
@@ -53,7 +53,7 @@ class BenchApp(Stopping, inherit_bindings=False):
         self.use_mouse, self.animation_level = mouse, "none"
         host = AppHost(self)
         self.store = SessionStore(session, host)
-        self.drafts = host.drafts = Keeper(self.store)
+        self.drafts = host.drafts = DraftKeeper(self.store)
         self._bench = BenchWidgets(BenchPointing(self.store, self._act))
         self._interaction: Interaction | None = None
         self._settling = Lock()

@@ -69,8 +69,8 @@ class DrawerPointing:
         if isinstance(of, PickList):
             scroll_list(self.store, of, top)
 
-    def typed(self, text: "Typed") -> None:
+    def text_typed(self, text: "Typed") -> None:
         """The line for text has changed, or the cursor in it."""
-        from cogwright.app.router import typed
+        from cogwright.app.router import text_typed
 
-        typed(self.store, text)
+        text_typed(self.store, text)

@@ -76,7 +76,7 @@ def _types(opened: PickList | TextEntry, key: str) -> bool:
     return (isinstance(opened, TextEntry) or opened.narrows) and key not in _PAST_THE_LINE
 
 
-def typed(store: SessionStore, text: Typed) -> None:
+def text_typed(store: SessionStore, text: Typed) -> None:
     """The line for text has changed."""
     opened = store.session.open
     if isinstance(opened, PickList):

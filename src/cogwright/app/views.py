@@ -35,7 +35,7 @@ def _gears(session: Session, look: Look) -> Page:
 def _figures(session: Session, look: Look) -> Page:
     from cogwright.present.views.figures import figures_page
 
-    return figures_page(session.study, look, session.order)
+    return figures_page(session.study, look, session.sorting)
 
 
 def _fit(session: Session, look: Look) -> Page:

@@ -1,4 +1,4 @@
-"""A small app under the lifeline, for the tests: `guarded_app.py DRAFT_FILE`."""
+"""A small app with the guard on its signals, for the tests: `guarded_app.py DRAFT_FILE`."""
 
 import os
 import sys

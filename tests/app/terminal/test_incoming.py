@@ -15,8 +15,8 @@ from cogwright.app.terminal.incoming import (
     UNFINISHED_S,
     CursorAt,
     Incoming,
+    Keyed,
     Pasted,
-    Typed,
     Unit,
 )
 from cogwright.app.terminal.paste import END, LIMIT, START
@@ -62,29 +62,29 @@ def joined(units: list[Unit]) -> list[Unit]:
     """With characters that came in several pieces as one."""
     out: list[Unit] = []
     for unit in units:
-        plain = isinstance(unit, Typed) and not unit.text.startswith("\x1b")
-        if plain and out and isinstance(out[-1], Typed) and not out[-1].text.startswith("\x1b"):
-            out[-1] = Typed(out[-1].text + unit.text)
+        plain = isinstance(unit, Keyed) and not unit.text.startswith("\x1b")
+        if plain and out and isinstance(out[-1], Keyed) and not out[-1].text.startswith("\x1b"):
+            out[-1] = Keyed(out[-1].text + unit.text)
         else:
             out.append(unit)
     return out
 
 
 def typed(units: list[Unit]) -> str:
-    return "".join(unit.text for unit in units if isinstance(unit, Typed))
+    return "".join(unit.text for unit in units if isinstance(unit, Keyed))
 
 
 def test_keys_come_as_they_are_typed() -> None:
     assert fed(b"ab\x1b[A\x1bOP\x1b[1;5D\x1b[[Aq") == [
-        *map(Typed, ["ab", "\x1b[A", "\x1bOP", "\x1b[1;5D", "\x1b[[A", "q"]),
+        *map(Keyed, ["ab", "\x1b[A", "\x1bOP", "\x1b[1;5D", "\x1b[[A", "q"]),
     ]
 
 
 def test_escape_waits_for_what_would_make_a_sequence_of_it() -> None:
     assert fed(b"\x1b") == []
-    assert fed(b"\x1b", ESCAPE_S / 2, b"[A") == [Typed("\x1b[A")]
+    assert fed(b"\x1b", ESCAPE_S / 2, b"[A") == [Keyed("\x1b[A")]
     assert fed(b"\x1b", ESCAPE_S * 1.1) == [ESCAPE]
-    assert fed(b"\x1b\x1b[A", ESCAPE_S * 1.1) == [ESCAPE, Typed("\x1b[A")]
+    assert fed(b"\x1b\x1b[A", ESCAPE_S * 1.1) == [ESCAPE, Keyed("\x1b[A")]
 
 
 #: Characters of the actions' keys, and Enter.
@@ -95,7 +95,7 @@ KEYS = sorted(
 
 @pytest.mark.parametrize("key", KEYS)
 def test_escape_and_a_key_in_one_packet_are_two_keys(key: str) -> None:
-    assert fed(b"\x1b" + key.encode(), ESCAPE_S, b"A") == [ESCAPE, Typed(key), Typed("A")]
+    assert fed(b"\x1b" + key.encode(), ESCAPE_S, b"A") == [ESCAPE, Keyed(key), Keyed("A")]
 
 
 SCRAPS = st.sampled_from(
@@ -144,7 +144,7 @@ def test_it_does_not_matter_where_reads_cut(data: bytes, cuts: list[int]) -> Non
 def test_nothing_that_is_handed_on_is_longer_than_a_key(data: bytes) -> None:
     """The parser gives longer sequences out as keys."""
     for unit in fed(data):
-        if isinstance(unit, Typed) and unit.text.startswith("\x1b"):
+        if isinstance(unit, Keyed) and unit.text.startswith("\x1b"):
             assert len(unit.text) <= 32
 
 
@@ -160,7 +160,7 @@ def test_nothing_in_a_paste_is_ever_typed(inside: bytes, cuts: list[int]) -> Non
     places = sorted({0, len(data), *(cut for cut in cuts if cut < len(data))})
     units = fed(*(data[a:b] for a, b in pairwise(places)), b"q")
     # What ends with the beginning of an end mark is the longest that can be taken for one.
-    assert units[-1] == Typed("q")
+    assert units[-1] == Keyed("q")
     assert all(isinstance(unit, Pasted) and unit.ended and not unit.cut for unit in units[:-1])
     assert len(units) <= 2
     for unit in units[:-1]:
@@ -186,18 +186,18 @@ def test_a_paste_is_cut_at_the_limit() -> None:
 def test_a_paste_without_an_end_ends_by_silence_and_then_keys_count_again() -> None:
     assert fed(START + b"abc", SILENCE_S - 0.1) == []
     assert fed(START + b"abc", SILENCE_S - 0.1, b"d", SILENCE_S - 0.1) == []
-    assert fed(START + b"abc", SILENCE_S + 0.1, b"q") == [Pasted("abc", ended=False), Typed("q")]
+    assert fed(START + b"abc", SILENCE_S + 0.1, b"q") == [Pasted("abc", ended=False), Keyed("q")]
 
 
 @pytest.mark.parametrize("rest", [b"and Dy at last" + b"." * 10, b"Dy" + END, b"\x1b[31mDy" + END])
 def test_the_rest_of_a_paste_that_stalled_is_still_pasted(rest: bytes) -> None:
     units = fed(START + b"abc", SILENCE_S + 0.1, rest, b"" if END in rest else END, b"q")
     assert typed(units) == "q"
-    assert [type(unit) for unit in units] == [Pasted, Pasted, Typed]
+    assert [type(unit) for unit in units] == [Pasted, Pasted, Keyed]
 
 
 def test_an_end_without_a_beginning_is_nothing() -> None:
-    assert fed(b"a" + END + b"b") == [Typed("a"), Typed("b")]
+    assert fed(b"a" + END + b"b") == [Keyed("a"), Keyed("b")]
 
 
 # Answers
@@ -206,7 +206,7 @@ def test_an_end_without_a_beginning_is_nothing() -> None:
 @pytest.mark.parametrize("answer", ANSWERS)
 def test_no_answer_is_a_key_wherever_it_is_cut(answer: bytes) -> None:
     """In one piece, in two, in two with a pause that makes an escape of its first byte, and byte by byte."""
-    assert fed(b"a" + answer + b"b") == [Typed("a"), Typed("b")]
+    assert fed(b"a" + answer + b"b") == [Keyed("a"), Keyed("b")]
     for cut in range(1, len(answer)):
         assert typed(fed(answer[:cut], answer[cut:], b"b")) == "b", cut
         for pause in (ESCAPE_S * 2, UNFINISHED_S * 0.9):
@@ -216,11 +216,11 @@ def test_no_answer_is_a_key_wherever_it_is_cut(answer: bytes) -> None:
 
 
 def test_what_stands_alone_after_an_escape_is_a_key_after_all() -> None:
-    assert fed(b"\x1b", 0.2, b"[", ESCAPE_S * 1.1, b"q") == [ESCAPE, Typed("["), Typed("q")]
-    assert fed(b"\x1b", 0.2, b"Pa") == [ESCAPE, Typed("Pa")]
-    assert fed(b"\x1b]q\x1bPq") == [ESCAPE, Typed("]q"), ESCAPE, Typed("Pq")]
-    assert fed(b"\x1bO", UNFINISHED_S + 0.1) == [ESCAPE, Typed("O")]
-    assert fed(b"\x1b", ESCAPE_S * 1.1, LATE_S + 0.1, b"[A") == [ESCAPE, Typed("[A")]
+    assert fed(b"\x1b", 0.2, b"[", ESCAPE_S * 1.1, b"q") == [ESCAPE, Keyed("["), Keyed("q")]
+    assert fed(b"\x1b", 0.2, b"Pa") == [ESCAPE, Keyed("Pa")]
+    assert fed(b"\x1b]q\x1bPq") == [ESCAPE, Keyed("]q"), ESCAPE, Keyed("Pq")]
+    assert fed(b"\x1bO", UNFINISHED_S + 0.1) == [ESCAPE, Keyed("O")]
+    assert fed(b"\x1b", ESCAPE_S * 1.1, LATE_S + 0.1, b"[A") == [ESCAPE, Keyed("[A")]
 
 
 def test_the_cursors_place_is_an_answer_of_ours() -> None:
@@ -228,9 +228,9 @@ def test_the_cursors_place_is_an_answer_of_ours() -> None:
 
 
 def test_an_unfinished_sequence_is_forgotten_in_time() -> None:
-    assert fed(b"\x1b[1;", UNFINISHED_S - 0.1, b"q") == [Typed("\x1b[1;q")], "still its end"
-    assert fed(b"\x1b[1;", UNFINISHED_S + 0.1, b"q") == [Typed("q")]
-    assert fed(b"\x1b]0;" + b"x" * 10_000, UNFINISHED_S + 0.1, b"q") == [Typed("q")]
+    assert fed(b"\x1b[1;", UNFINISHED_S - 0.1, b"q") == [Keyed("\x1b[1;q")], "still its end"
+    assert fed(b"\x1b[1;", UNFINISHED_S + 0.1, b"q") == [Keyed("q")]
+    assert fed(b"\x1b]0;" + b"x" * 10_000, UNFINISHED_S + 0.1, b"q") == [Keyed("q")]
 
 
 def test_an_endless_sequence_takes_no_memory_and_makes_no_key() -> None:
@@ -238,16 +238,16 @@ def test_an_endless_sequence_takes_no_memory_and_makes_no_key() -> None:
     for _ in range(1_000):
         assert incoming.feed(b"\x1b[" if _ == 0 else b"1" * 100, 1.0) == []
     assert len(incoming._held) <= KEPT
-    assert incoming.feed(b"Aq", 1.0) == [Typed("q")]
+    assert incoming.feed(b"Aq", 1.0) == [Keyed("q")]
 
 
 # Bytes that are nothing
 
 
 def test_a_byte_that_is_no_utf8_is_one_doubtful_character() -> None:
-    assert fed("a\xe9b".encode("latin-1")) == [Typed("a\ufffdb")]
-    assert fed(b"\xe9", ESCAPE_S * 1.1) == [Typed("\ufffd")]
-    assert fed(b"\xc3", b"\xa9") == [Typed("\xe9")]
+    assert fed("a\xe9b".encode("latin-1")) == [Keyed("a\ufffdb")]
+    assert fed(b"\xe9", ESCAPE_S * 1.1) == [Keyed("\ufffd")]
+    assert fed(b"\xc3", b"\xa9") == [Keyed("\xe9")]
 
 
 POISON = [
@@ -267,10 +267,10 @@ POISON = [
 
 @pytest.mark.parametrize("poison", POISON)
 def test_what_the_parser_could_not_take_does_not_reach_it(poison: bytes) -> None:
-    assert fed(b"a" + poison + b"b") == [Typed("a"), Typed("b")]
+    assert fed(b"a" + poison + b"b") == [Keyed("a"), Keyed("b")]
 
 
 def test_a_key_that_makes_several_characters_is_handed_on_in_as_many() -> None:
     assert fed("\x1b[0;;{}u".format(":".join(str(ord(c)) for c in "自転車屋の歯車")).encode()) == [
-        Typed(f"\x1b[0;;{ord(c)}u") for c in "自転車屋の歯車"
+        Keyed(f"\x1b[0;;{ord(c)}u") for c in "自転車屋の歯車"
     ]

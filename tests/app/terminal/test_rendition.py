@@ -1,4 +1,4 @@
-"""Few bytes, the same look: what a pen writes is played into an emulated terminal and read back."""
+"""Few bytes, the same look: what a writer writes is played into an emulated terminal and read back."""
 
 import pyte
 import pytest
@@ -9,8 +9,8 @@ from rich.style import Style
 from textual.strip import Strip
 
 from cogwright.app.colours import DARK, LIGHT, OWN
+from cogwright.app.terminal.cell_writer import CellWriter
 from cogwright.app.terminal.cells import Row
-from cogwright.app.terminal.pen import Pen
 from cogwright.app.terminal.rendition import PLAIN, Rendition, after, change
 
 WIDTH = 40
@@ -40,14 +40,14 @@ def parameters(style: Style, system: ColorSystem) -> str:
 def test_the_terminal_shows_what_whole_styles_would_show(
     system: ColorSystem, pieces: list[tuple[str, Style]]
 ) -> None:
-    row, pen, x = Row.unknown(WIDTH), Pen(WIDTH), 0
+    row, writer, x = Row.unknown(WIDTH), CellWriter(WIDTH), 0
     for text, style in pieces:
         rendition = after(PLAIN, parameters(style, system))
         assert rendition is not None
         x = row.put(x, text, rendition) or 0
-    pen.cells(0, row, 0, x)
+    writer.cells(0, row, 0, x)
     whole = "".join(f"\x1b[{parameters(style, system)}m{text}\x1b[m" for text, style in pieces)
-    assert played(pen.text()) == played(whole)
+    assert played(writer.text()) == played(whole)
 
 
 def test_the_same_look_is_not_said_twice() -> None:
@@ -68,14 +68,24 @@ def test_an_attribute_that_goes_takes_a_reset_and_one_that_comes_does_not() -> N
     assert change(Rendition("1", "31"), PLAIN) == "\x1b[m"
 
 
+def test_where_more_than_sixteen_colours_are_shown_an_attribute_ends_alone_if_that_is_shorter() -> None:
+    bold = Rendition("1", "38;5;179", "48;5;233")
+    dim = Rendition("", "38;5;245", "48;5;233")
+    assert change(bold, dim) == "\x1b[22;38;5;245m"  # ECMA-48, 8.3.117: 22 is normal intensity
+    assert change(bold, Rendition("4", "38;5;179", "48;5;233")) == "\x1b[22;4m"
+    assert change(bold, PLAIN) == "\x1b[m"
+    both = Rendition("1;2", "38;5;179", "48;5;233")
+    assert change(both, Rendition("2", "38;5;179", "48;5;233")) == "\x1b[0;2;38;5;179;48;5;233m"
+
+
 @pytest.mark.parametrize("unknown", ["4:3", "58;5;1", "38;5", "38;2;1;2", "73", "1;22"])
 def test_what_is_not_known_is_said_to_be(unknown: str) -> None:
     assert after(PLAIN, unknown) is None
 
 
 def test_blanks_are_not_coloured_but_where_it_shows() -> None:
-    row, pen = Row.unknown(4), Pen(4)
+    row, writer = Row.unknown(4), CellWriter(4)
     for x, (char, look) in enumerate(zip("a  b", ["31", "32", "32", "39"], strict=True)):
         row.put(x, char, Rendition(text=look))
-    pen.cells(0, row, 0, 4)
-    assert pen.text() == "\x1b[H\x1b[31ma  \x1b[mb"
+    writer.cells(0, row, 0, 4)
+    assert writer.text() == "\x1b[H\x1b[31ma  \x1b[mb"

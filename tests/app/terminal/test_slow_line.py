@@ -60,7 +60,7 @@ class Timer:
 def key(stage: Stage, line: SlowLine, size: int, after: float) -> bool:
     """A key and, if it is let through, its drawing."""
     stage.wait(after)
-    line.typed()
+    line.key_came()
     drawn = line.lets_through()
     if drawn:
         line.sent(size)

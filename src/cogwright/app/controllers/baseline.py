@@ -24,8 +24,9 @@ def baseline(store: SessionStore) -> None:
     """Choose what the bench is compared with."""
     others = [(s.name, Baseline(s, s.name)) for s in other_setups(store)]
     last: list[Row] = [("no baseline", None), ("a file elsewhere: type its path", _ELSEWHERE)]
-    rows = (*_own(store.session), *others, *last)
-    store.open(PickList(BASELINES, "Compare the bench with", rows, store.session.baseline))
+    rows, now = (*_own(store.session), *others, *last), store.session.baseline
+    here = next((at for at, row in enumerate(rows) if row[1] == now), 0)
+    store.open(PickList(BASELINES, "Compare the bench with", rows, now, at=here))
 
 
 def _own(session: Session) -> list[Row]:

@@ -63,16 +63,16 @@ def baseline_mode(store: SessionStore) -> None:
 @does("sort")
 def sort(store: SessionStore) -> None:
     """The table sorted by the next column."""
-    store.change(order=store.session.order.moved(1), view=2)
+    store.change(sorting=store.session.sorting.moved(1), view=2)
 
 
 @does("sort-back")
 def sort_back(store: SessionStore) -> None:
     """The table sorted by the column before."""
-    store.change(order=store.session.order.moved(-1), view=2)
+    store.change(sorting=store.session.sorting.moved(-1), view=2)
 
 
 @does("sort-turn")
 def sort_turn(store: SessionStore) -> None:
     """The order turned round."""
-    store.change(order=store.session.order.turned(), view=2)
+    store.change(sorting=store.session.sorting.turned(), view=2)

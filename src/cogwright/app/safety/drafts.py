@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from cogwright.store.drafts import Draft, Drafts
 
 
-class Keeper:
+class DraftKeeper:
     """The drafts of one run of the app. Where they cannot be kept it says so once, and goes on trying."""
 
     def __init__(self, store: SessionStore) -> None:

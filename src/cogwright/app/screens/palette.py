@@ -3,7 +3,7 @@
 import asyncio
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from typing import Any, Final
+from typing import ClassVar, Final
 
 from rich.segment import Segment
 from rich.style import Style
@@ -21,6 +21,7 @@ from textual.command import (
     SearchIcon,
 )
 from textual.content import Content
+from textual.fuzzy import Matcher
 from textual.message_pump import MessagePump
 from textual.strip import Strip
 from textual.widgets import OptionList
@@ -95,7 +96,9 @@ class ActionPalette(CommandPalette):
     def __init__(
         self, keymap: Mapping[str, tuple[str, ...]], glyphs: Glyphs, chosen: Callable[[str | None], None]
     ) -> None:
-        super().__init__([_provider(keymap)], placeholder="an action by its name")
+        super().__init__(
+            [type("KeyedActions", (Actions,), {"keymap": keymap})], placeholder="an action by its name"
+        )
         self._chosen = chosen
         self._glyphs = glyphs
         self._left = False
@@ -172,47 +175,37 @@ class ActionPalette(CommandPalette):
         return super().dismiss(result)
 
 
-def _provider(keymap: Mapping[str, tuple[str, ...]]) -> type[Provider]:
-    """The actions as the palette wants them."""
+class Actions(Provider):
+    """Every action with its keys; all of them as long as nothing is typed."""
 
-    class Actions(Provider):
-        """Every action with its keys; all of them as long as nothing is typed."""
+    keymap: ClassVar[Mapping[str, tuple[str, ...]]] = {}
 
-        async def discover(self) -> Hits:
-            """See Provider."""
-            for action in _listed():
-                yield DiscoveryHit(_shown(action, keymap), lambda: None, action.id, action.help or None)
+    async def discover(self) -> Hits:
+        """See Provider."""
+        for action in _listed():
+            prompt = self._with_keys(Content(action.name), action)
+            yield DiscoveryHit(prompt, lambda: None, action.id, action.help or None)
 
-        async def search(self, query: str) -> Hits:
-            """See Provider."""
-            matcher, found = self.matcher(query), False
-            for action in _listed():
-                name = matcher.match(action.name)
-                score = max(name, 0.6 * matcher.match(f"{action.help} {action.id}"))
-                if score > 0:
-                    found = True
-                    prompt = matcher.highlight(action.name) if name else Content(action.name)
-                    yield Hit(
-                        score,
-                        _with_keys(prompt, action, keymap),
-                        lambda: None,
-                        action.id,
-                        action.help or None,
-                    )
-            if not found:
-                yield Hit(0.1, Content(_NOTHING), lambda: None, _NOTHING)
+    async def search(self, query: str) -> Hits:
+        """See Provider."""
+        matcher = self.matcher(query)
+        found = [hit for action in _listed() if (hit := self._hit(action, matcher))]
+        for hit in found or [Hit(0.1, Content(_NOTHING), lambda: None, _NOTHING)]:
+            yield hit
 
-    return Actions
+    def _hit(self, action: Action, matcher: Matcher) -> Hit | None:
+        """An action that holds what is sought: in its name, or less likely meant in what is said of it."""
+        name = matcher.match(action.name)
+        score = max(name, 0.6 * matcher.match(f"{action.help} {action.id}"))
+        if score <= 0:
+            return None
+        prompt = matcher.highlight(action.name) if name else Content(action.name)
+        return Hit(score, self._with_keys(prompt, action), lambda: None, action.id, action.help or None)
+
+    def _with_keys(self, name: Content, action: Action) -> Content:
+        keys = " ".join(map(key_name, self.keymap[action.id]))
+        return Content.assemble(name, f"   {keys}" if keys else "")
 
 
 def _listed() -> list[Action]:
     return [action for action in ACTIONS if action.id != "palette"]
-
-
-def _shown(action: Action, keymap: Mapping[str, tuple[str, ...]]) -> Any:
-    return _with_keys(Content(action.name), action, keymap)
-
-
-def _with_keys(name: Content, action: Action, keymap: Mapping[str, tuple[str, ...]]) -> Content:
-    keys = " ".join(map(key_name, keymap[action.id]))
-    return Content.assemble(name, f"   {keys}" if keys else "")

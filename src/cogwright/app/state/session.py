@@ -48,7 +48,7 @@ class Session:
     view: int = 1
     tops: Mapping[int, int] = field(default_factory=dict)
     mode: BaseMode = BaseMode.LOST
-    order: Sorting = field(default_factory=Sorting)
+    sorting: Sorting = field(default_factory=Sorting)
     preview: Setup | None = None
     looking: str = ""
     message: str = ""

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from cogwright.app.terminal.cell_writer import CellWriter
 from cogwright.app.terminal.cells import Row, agreed
-from cogwright.app.terminal.pen import Pen
 from cogwright.app.terminal.rendition import PLAIN, change, on_blank
 
 #: Two runs are sent as one where the equal cells between take no more bytes: moving the cursor takes as many.
@@ -61,48 +61,48 @@ def best_move(before: Rows, after: Rows) -> Move | None:
     return best[1] if best else None
 
 
-def draw(pen: Pen, before: Rows, after: Rows, ambiguous: bool) -> None:
+def draw(writer: CellWriter, before: Rows, after: Rows, ambiguous: bool) -> None:
     """Write what turns the rows that the terminal shows into others.
 
     `ambiguous` says that the terminal draws ambiguous characters in one cell.
     """
     move = best_move(before, after)
     if move is not None:
-        pen.say(move.sequence)
+        writer.say(move.sequence)
         before = move.applied(before)
     for y, (was, now) in enumerate(zip(before, after, strict=True)):
         if was != now:
-            _draw_row(pen, y, was, now, ambiguous)
+            _draw_row(writer, y, was, now, ambiguous)
 
 
-def _draw_row(pen: Pen, y: int, was: Row, now: Row, ambiguous: bool) -> None:
+def _draw_row(writer: CellWriter, y: int, was: Row, now: Row, ambiguous: bool) -> None:
     differ = [x for x in range(len(now.chars)) if now.chars[x] is not None and not _same(was, now, x)]
     if not differ:
         return
     if not (_agreed(was, ambiguous) and _agreed(now, ambiguous)):
-        _draw_whole(pen, y, now, ambiguous)
+        _draw_whole(writer, y, now, ambiguous)
         return
     blank = _blank_from(now)
     erased = [x for x in differ if x >= blank]
     if len(erased) < WORTH_ERASING:
         blank, erased = len(now.chars), []
     for start, end in _runs(was, now, [x for x in differ if x < blank]):
-        pen.cells(y, now, start, end)
+        writer.cells(y, now, start, end)
     if erased:
-        pen.erase((erased[0], y))
+        writer.erase((erased[0], y))
 
 
-def _draw_whole(pen: Pen, y: int, row: Row, ambiguous: bool) -> None:
+def _draw_whole(writer: CellWriter, y: int, row: Row, ambiguous: bool) -> None:
     """A row in which something may take more or fewer cells than it should: the rest goes to its place."""
-    pen.erase((0, y))
+    writer.erase((0, y))
     start = 0
     for x, char in enumerate([*row.chars, None]):
         if char is not None and agreed(char, ambiguous):
             continue
         end = x + (char is not None)
         if start < end:
-            pen.cells(y, row, start, end)
-            pen.at = None
+            writer.cells(y, row, start, end)
+            writer.at = None
         start = x + 1
         while row.chars[start : start + 1] == [""]:
             start += 1

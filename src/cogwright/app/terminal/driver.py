@@ -127,7 +127,7 @@ class CellDriver(Driver):
                 self._above_loop.call_soon_threadsafe(then)
             return
         if isinstance(message, events.Key) and self._slow is not None:
-            self._slow.typed()
+            self._slow.key_came()
         super().process_message(message)
 
     def disable_input(self) -> None:

@@ -10,9 +10,9 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from cogwright.app.terminal.cell_writer import CellWriter, Place
 from cogwright.app.terminal.cells import Row
 from cogwright.app.terminal.differ import draw
-from cogwright.app.terminal.pen import Pen, Place
 from cogwright.app.terminal.rendition import PLAIN, after
 
 _TOKENS: Final = re.compile(
@@ -77,10 +77,10 @@ class Frame:
         if not self.drawn:
             return ""
         self.drawn = False
-        pen = Pen(self._width)
-        draw(pen, self._shown, self._wanted, self.ambiguous)
+        writer = CellWriter(self._width)
+        draw(writer, self._shown, self._wanted, self.ambiguous)
         self._shown = [row.copy() for row in self._wanted]
-        text = pen.text(self._cursor)
+        text = writer.text(self._cursor)
         whole, self._in_one_piece = self._in_one_piece and text, False
         return f"{SYNC_START}{text}{SYNC_END}" if whole else text
 
@@ -132,15 +132,15 @@ class Frame:
         place is not known either, wherever what came before it has left the cursor.
         """
         before = ""
-        pen = Pen(self._width)
+        writer = CellWriter(self._width)
         if self._cursor is not None:
             before = self.drawing()
-            pen.go(self._cursor)
-        pen.turn(self._look)
-        pen.say(token)
+            writer.go(self._cursor)
+        writer.turn(self._look)
+        writer.say(token)
         self._cursor = None
         self.forget()
-        return before + pen.text()
+        return before + writer.text()
 
 
 def _unknown(_: str) -> None:

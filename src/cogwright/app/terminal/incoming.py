@@ -42,7 +42,7 @@ _ANSWER: Final = re.compile(rb"\[(?:[ -~]|\Z)|\](?:[\dlL]|\Z)|P[\d>!+|$]|_G")
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class Keyed:
     """Characters, or one sequence that may be a key, the mouse or the focus."""
 
     text: str
@@ -65,8 +65,8 @@ class CursorAt:
     y: int
 
 
-Unit = Typed | Pasted | CursorAt
-ESCAPE: Final = Typed("\x1b")
+Unit = Keyed | Pasted | CursorAt
+ESCAPE: Final = Keyed("\x1b")
 
 
 class Incoming:
@@ -107,7 +107,7 @@ class Incoming:
             self._alone_until = now + LATE_S
             return [ESCAPE]
         if len(held) == 2:  # two keys after all
-            return [*([] if self._late else [ESCAPE]), Typed(held[1:].decode())]
+            return [*([] if self._late else [ESCAPE]), Keyed(held[1:].decode())]
         return self._text(b"", final=True)
 
     def _limit(self) -> float | None:
@@ -161,12 +161,12 @@ class Incoming:
         elif found.lastgroup == "place":
             yield CursorAt(int(found["column"]) - 1, int(found["row"]) - 1)
         elif found.lastgroup == "sequence":
-            yield from map(Typed, keys_of(found.group().decode("ascii")))
+            yield from map(Keyed, keys_of(found.group().decode("ascii")))
 
     def _text(self, data: bytes, final: bool = False) -> list[Unit]:
         """Characters; one that the end has cut waits for its rest."""
         text = self._decoder.decode(data, final)
-        return [Typed(text)] if text else []
+        return [Keyed(text)] if text else []
 
 
 def _broken_at(data: bytes) -> int:

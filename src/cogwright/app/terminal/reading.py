@@ -12,7 +12,7 @@ from textual import events
 from textual._xterm_parser import XTermParser
 from textual.message import Message
 
-from cogwright.app.terminal.incoming import ESCAPE, CursorAt, Incoming, Pasted, Typed, Unit
+from cogwright.app.terminal.incoming import ESCAPE, CursorAt, Incoming, Keyed, Pasted, Unit
 from cogwright.app.terminal.messages import PasteCut
 
 #: Longest that the thread looks away from what it is told, s.
@@ -62,7 +62,7 @@ class Reader:
         else:
             yield from self._parsed(unit)
 
-    def _parsed(self, unit: Typed) -> Iterator[Message]:
+    def _parsed(self, unit: Keyed) -> Iterator[Message]:
         found = list(self._parser.feed(unit.text))
         if unit.text.startswith("\x1b") and not found:
             list(self._parser.feed(_WASH))

@@ -1,5 +1,6 @@
 """How a cell looks, as the terminal is told it: select graphic rendition (SGR) of ECMA-48, in few bytes."""
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -9,6 +10,8 @@ _ATTRIBUTES: Final = frozenset(map(str, [*range(1, 10), 21, 51, 52, 53]))
 _ON_BLANK: Final = frozenset(map(str, [4, 7, 9, 21, 51, 52, 53]))
 _TEXT: Final = frozenset(map(str, [*range(30, 38), 39, *range(90, 98)]))
 _GROUND: Final = frozenset(map(str, [*range(40, 48), 49, *range(100, 108)]))
+#: What ends an attribute alone.
+_END: Final = {"1": "22", "3": "23", "4": "24", "7": "27", "9": "29"}
 #: Colours beyond the sixteen: how many parameters follow 38 or 48, by the first of them.
 _FOLLOWING: Final = {"5": 2, "2": 4}
 
@@ -68,7 +71,7 @@ def on_blank(look: Rendition) -> Rendition:
 
 @lru_cache(maxsize=4096)
 def change(was: Rendition, now: Rendition) -> str:
-    r"""What turns one rendition into another; a reset where attributes have to go.
+    r"""What turns one rendition into another; a reset where attributes have to go and that is shorter.
 
     >>> change(PLAIN, Rendition("1", "31", "49")), change(Rendition("1", "31", "49"), PLAIN)
     ('\x1b[1;31m', '\x1b[m')
@@ -78,11 +81,33 @@ def change(was: Rendition, now: Rendition) -> str:
     if now == PLAIN:
         return "\x1b[m"
     kept, wanted = set(was.attributes.split(";")), now.attributes.split(";")
-    if kept - {"", *wanted}:
-        parts = ["0", now.attributes, *_colours(PLAIN, now)]
-    else:
-        parts = [*(code for code in wanted if code not in kept), *_colours(was, now)]
-    return f"\x1b[{';'.join(filter(None, parts))}m"
+    gone = kept - {"", *wanted}
+    parts = [*(code for code in wanted if code not in kept), *_colours(was, now)]
+    if gone:
+        anew = ["0", now.attributes, *_colours(PLAIN, now)]
+        ways = [anew, [*_ends(gone), *parts]] if _can_end(gone, was) else [anew]
+        parts = min(ways, key=lambda codes: len(_select(codes)))
+    return _select(parts)
+
+
+def _select(codes: Iterable[str]) -> str:
+    return f"\x1b[{';'.join(filter(None, codes))}m"
+
+
+def _can_end(gone: set[str], was: Rendition) -> bool:
+    """Whether these attributes can be ended alone: bold not beside dim, which would end with it.
+
+    Old terminals know the reset only. One that has shown more than sixteen colours is none of them.
+    """
+    return (
+        gone <= _END.keys()
+        and "2" not in was.attributes.split(";")
+        and ("8;" in was.text or "8;" in was.ground)
+    )
+
+
+def _ends(gone: set[str]) -> list[str]:
+    return sorted(_END[code] for code in gone)
 
 
 def _colours(was: Rendition, now: Rendition) -> list[str]:

@@ -71,7 +71,7 @@ class SlowLine:
         self._ahead = 0.0
         self._held: Timer | None = None
 
-    def typed(self) -> None:
+    def key_came(self) -> None:
         """A key has come."""
         now = self._clock()
         gap, self._typed_at = now - self._typed_at, now

@@ -9,7 +9,7 @@ from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
 Place = tuple[int, int]
 
 
-class Pen:
+class CellWriter:
     """Knows where the terminal's cursor is (column and row; None where it does not) and how it writes now."""
 
     def __init__(self, width: int, at: Place | None = None) -> None:
