@@ -30,6 +30,17 @@ def test_fewer_cogs_than_clicks_are_a_problem_unless_both_are_of_one_family() ->
     assert clicks(10, 11, "wide", "wide") is Status.CAUTION
 
 
+def test_fewer_cogs_than_clicks_go_by_the_figures_where_these_are_known() -> None:
+    def status(pull: float) -> Status:
+        rear = {"clicks": 11, "family": "wide", "carriers": None, "cog_pitch_mm": 3.8}
+        facts = {"shifters": {"family": "narrow", "pull_mm": pull}, "rear_derailleur": {"shift_ratio": 1.4}}
+        return check(bike(cogs=COGS[:10], rear=rear, **facts), "clicks").status
+
+    # By hand: 2.7 x 1.4 = 3.78, 0.02 under the pitch a click; 3.4 x 1.4 = 4.76, a quarter of it over.
+    assert status(2.7) is Status.CAUTION
+    assert status(3.4) is Status.PROBLEM
+
+
 def test_more_cogs_than_clicks_are_a_problem_in_any_family() -> None:
     assert clicks(11, 10, None, None) is clicks(11, 10, "wide", "wide") is Status.PROBLEM
 

@@ -97,7 +97,8 @@ def test_new_on_worn_is_a_problem_only_once_the_chain_is_new() -> None:
     renewed = with_new_chain(worn, worn.chain)
     assert check(renewed, "new on worn").status is Status.PROBLEM
     assert "chain wear" not in {c.check for c in study(renewed).fit}, "nobody has measured the new one"
-    assert "new on worn" not in {c.check for c in study(with_new_cassette(renewed)).fit}
+    assert check(with_new_cassette(renewed), "new on worn").status is Status.OK
+    assert check(with_new_cassette(worn), "new on worn").status is Status.CAUTION, "the worn chain is on it"
 
 
 def test_new_cogs_under_a_worn_chain_are_named() -> None:
@@ -118,7 +119,21 @@ def test_new_cogs_under_a_worn_chain_are_named() -> None:
 def test_rings_go_by_their_teeth(wear: dict[str, Any], status: Status) -> None:
     setup = bike(wear=wear)
     assert check(setup, "ring wear").status is status
-    assert "rings" not in of(with_new_rings(setup))
+    assert check(with_new_rings(setup), "ring wear").status is Status.OK
+    assert with_new_rings(bike()) == bike(), "nothing was known, and nothing is said"
+
+
+def test_what_was_said_of_rings_holds_for_those_that_stay() -> None:
+    base = bike((34, 46), wear={"rings_state": "hooked"})
+
+    def status(rings: tuple[int, ...]) -> Status:
+        return check(study(bike(rings, wear={"rings_state": "hooked"}), base), "ring wear").status
+
+    assert (status((34, 46)), status((34, 48)), status((36, 48))) == (
+        Status.PROBLEM,
+        Status.PROBLEM,
+        Status.OK,
+    )
 
 
 def test_how_far_it_may_go_yet() -> None:

@@ -4,10 +4,12 @@ import datetime
 
 from bikes import COGS, bike
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
 from cogwright.core.study import study
 from cogwright.core.worksheet.booking import as_fitted
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.costing import costing
+from cogwright.core.worksheet.sheet import Job
 from cogwright.present.lines import Look, plain
 from cogwright.present.views.order import order_lines
 from cogwright.store.documents import parse, to_toml
@@ -28,7 +30,7 @@ def test_a_new_chain_is_in_the_log_and_its_stretch_is_kept_for_the_cogs() -> Non
     (entry,) = fitted.log
     assert (entry.date, entry.km, entry.what) == (DAY, 8200.0, "new chain, 112 links")
     assert fitted.chain.links == 112
-    assert (fitted.wear.chain_pct, fitted.wear.chain_km) == (None, None)
+    assert (fitted.wear.chain_pct, fitted.wear.chain_km) == (None, 0.0)
     assert fitted.wear.changed_at_pct == 0.6, "it ran on these cogs"
     assert (fitted.wear.cassette_km, fitted.wear.rings_state) == (6000.0, "worn")
     assert parse(to_toml(fitted), Setup) == fitted
@@ -36,14 +38,45 @@ def test_a_new_chain_is_in_the_log_and_its_stretch_is_kept_for_the_cogs() -> Non
 
 def test_of_a_new_cassette_nothing_is_known_and_of_new_rings_neither() -> None:
     base = bike(wear=WEAR)
-    bench = bike((34, 48), (*COGS[:5], 20, 22, 24, 27, 30, 36), rear={"carriers": None}, wear=WEAR)
-    fitted = as_fitted(costing(base, bench), DAY)
-    assert (fitted.wear.changed_at_pct, fitted.wear.cassette_km, fitted.wear.rings_state) == (
-        None,
-        None,
-        None,
-    )
-    assert fitted.log[0].what.startswith("cassette 11-36, 11 cogs; ring 48")
+    cogs = (*COGS[:5], 20, 22, 24, 27, 30, 36)
+    fitted = as_fitted(costing(base, bike((36, 48), cogs, rear={"carriers": None}, wear=WEAR)), DAY)
+    assert (fitted.wear.changed_at_pct, fitted.wear.cassette_km) == (None, None)
+    assert (fitted.wear.cassette_state, fitted.wear.rings_state) == ("new", "new")
+    assert fitted.log[0].what.startswith("cassette 11-36, 11 cogs; ring 36")
+    one = as_fitted(costing(base, bike((34, 48), wear=WEAR)), DAY)
+    assert one.wear.rings_state == "worn", "the 34 has stayed"
+
+
+def test_the_same_parts_new_are_on_the_order() -> None:
+    """A worn chain, cassette and rings, renewed with the same tooth counts and the same length."""
+    base = bike(wear=WEAR)
+    renewed = with_new_rings(with_new_cassette(with_new_chain(base, base.chain)))
+    assert [change.job for change in costing(base, renewed).changes] == [
+        Job.CASSETTE,
+        Job.RINGS,
+        Job.NEW_CHAIN,
+    ]
+    assert [change.job for change in costing(base, with_new_chain(base, base.chain)).changes] == [
+        Job.NEW_CHAIN
+    ]
+    assert not costing(renewed, renewed).changes
+    assert not costing(bike(), base).changes, "measured now, and not before"
+    assert not costing(base, bike()).changes, "not said any more is not new"
+    run_in = base.model_copy(update={"wear": base.wear.model_copy(update={"chain_pct": 0.1})})
+    assert [change.job for change in costing(base, run_in).changes] == [Job.NEW_CHAIN], "none shrinks"
+
+
+def test_what_goes_is_no_danger_on_the_order_any_more() -> None:
+    hooked = {"chain_pct": 1.2, "cassette_state": "hooked", "rings_state": "hooked"}
+    cogs = (*COGS[:5], 20, 22, 24, 27, 30, 36)
+    bench = bike((36, 48), cogs, rear={"carriers": None}, wear=hooked)
+    sheet = order_sheet(study(with_new_chain(bench, bench.chain), bike(wear=hooked)))
+    assert sheet is not None
+    assert not [said for said in sheet.problems if said.startswith(("chain wear", "new on", "ring wear"))]
+    kept = order_sheet(study(bike(wear=hooked), bike((34, 48), wear=hooked)))
+    assert kept is not None
+    said = [one.split(":")[0] for one in kept.problems]
+    assert {"chain wear", "ring wear"} <= set(said)
 
 
 def test_nothing_done_is_nothing_logged() -> None:

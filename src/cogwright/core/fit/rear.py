@@ -34,8 +34,16 @@ def clicks(figures: Figures) -> Check | None:
 
 
 def _spare_clicks(setup: Setup, figure: int, limit: int, bar: tuple[float, float]) -> Check:
-    """More clicks than cogs: only cogs spaced for that very shifter are reached by them."""
+    """More clicks than cogs: only cogs spaced for that very shifter are reached by them.
+
+    Where pull, ratio and pitch are known these decide, and "indexing" says how well.
+    """
     cogs, shifter = setup.rear.family, setup.shifters.family
+    by_figures = rear_indexing(setup).clicks
+    if by_figures is not None and not by_figures.hopeless:
+        spare = count(limit - figure, "click")
+        say = f"{spare} too many, by the figures they land all the same: set the stops with care"
+        return Check("clicks", Status.CAUTION, figure, limit, "cogs", say, bar)
     if cogs is not None and cogs == shifter:
         spare = count(limit - figure, "click")
         say = f"{spare} of {cogs} too many: set the stops with care"

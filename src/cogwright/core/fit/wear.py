@@ -42,7 +42,7 @@ def cassette_wear(figures: Figures) -> Check | None:
 
 def ring_wear(figures: Figures) -> Check | None:
     """The teeth of the rings."""
-    return _check("ring wear", rings_verdict(figures.bench), "km", own=True)
+    return _check("ring wear", rings_verdict(figures.bench, figures.baseline), "km", own=True)
 
 
 def _check(name: str, verdict: Verdict | None, unit: str, own: bool) -> Check | None:

@@ -5,7 +5,7 @@ from typing import Self
 
 from cogwright.core.setup.edits import ReplaceCassette, with_sprockets
 from cogwright.core.setup.model import FrontDerailleur, RearDerailleur, Setup
-from cogwright.core.setup.renewed import FitCassette
+from cogwright.core.setup.renewed import FitCassette, with_new_rings
 from cogwright.core.setup.spacing import Figures as Spacing
 
 
@@ -102,8 +102,13 @@ class Choices:
 
 
 def with_rings_and_cassette(setup: Setup, rings: tuple[int, ...], cassette: CassetteChoice) -> Setup:
-    """The setup with other rings and cogs; with a single ring the front derailleur falls away."""
+    """The setup with other rings and cogs; with a single ring the front derailleur falls away.
+
+    Where no ring stays, what was known of the old ones' wear says nothing of the new ones.
+    """
     changed = with_sprockets(setup, "ring", rings)
+    if not set(rings) & set(setup.crank.rings):
+        changed = with_new_rings(changed)
     if (cassette.cogs, cassette.carriers) != (setup.rear.cogs, setup.rear.carriers):
         changed = with_cassette(changed, cassette)
     return without_front_derailleur(changed) if len(rings) == 1 else changed

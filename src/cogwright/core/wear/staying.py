@@ -52,13 +52,14 @@ def chain_verdict(setup: Setup, baseline: Setup | None = None) -> Verdict | None
 def cassette_verdict(setup: Setup, baseline: Setup | None = None) -> Verdict | None:
     """The cassette under a new chain, by its teeth or by how far chains stretched on it; None if unknown."""
     state, pct, slips = setup.wear.cassette_state, setup.wear.worn_by_pct, slips_at(setup)
+    new = _new_cogs(setup, baseline)
+    known = not (state is None and pct is None and setup.wear.cassette_km is None)
+    if state == "new" or (known and len(new) == len(setup.rear.cogs)):
+        return _new(setup, slips)
     if state == "hooked":
         return Verdict("cassette", Fate.GOES, pct, slips, "hooked teeth: a new chain slips on it under load")
-    if state == "new":
-        return Verdict("cassette", Fate.STAYS, 0.0, slips, "new")
     if pct is None:
         return _by_state(state, setup.wear.cassette_km, slips)
-    new = _new_cogs(setup, baseline)
     ran = f"a chain ran on it to {pct:.2f} %" + (f" ({_cogs(new)} new)" if new else "")
     if reaches(pct, slips):
         say = f"{ran}: a new one is likely to slip, fit a new cassette with it"
@@ -68,6 +69,15 @@ def cassette_verdict(setup: Setup, baseline: Setup | None = None) -> Verdict | N
             "cassette", Fate.DOUBTFUL, pct, slips, f"{ran}{_WORN if state == 'worn' else ''}: {_TRY}"
         )
     return Verdict("cassette", Fate.STAYS, pct, slips, _ran(setup, pct))
+
+
+def _new(setup: Setup, slips: float) -> Verdict:
+    """A new cassette; in doubt where the chain on it is worn, for nobody knows how long it ran there."""
+    pct = setup.wear.stretch_pct
+    if pct is None or not reaches(pct, change_at(setup)):
+        return Verdict("cassette", Fate.STAYS, 0.0, slips, "new")
+    say = f"new, with a chain of {pct:.2f} % on it: it wears the cogs to its own pitch; fit a new one with it"
+    return Verdict("cassette", Fate.DOUBTFUL, pct, slips, say)
 
 
 def _ran(setup: Setup, pct: float) -> str:
@@ -88,9 +98,16 @@ def _by_state(state: str | None, km: float | None, slips: float) -> Verdict | No
     return Verdict("cassette", Fate.UNKNOWN, None, slips, "needs wear.changed_at_pct or wear.cassette_state")
 
 
-def rings_verdict(setup: Setup) -> Verdict | None:
-    """The rings, by their teeth; None where nobody has said anything of them."""
+def rings_verdict(setup: Setup, baseline: Setup | None = None) -> Verdict | None:
+    """The rings, by their teeth; None where nobody has said anything of them.
+
+    What was said of them holds for those that the baseline has too.
+    """
     state, km = setup.wear.rings_state, setup.wear.rings_km
+    if not (state is None and km is None) and baseline is not None:
+        kept = [ring for ring in setup.crank.rings if ring in baseline.crank.rings]
+        if not kept:
+            return Verdict("rings", Fate.STAYS, None, None, "new")
     if state is None:
         return None if km is None else Verdict("rings", Fate.UNKNOWN, km, None, "needs wear.rings_state")
     said = {
@@ -104,7 +121,7 @@ def rings_verdict(setup: Setup) -> Verdict | None:
 
 def verdicts(setup: Setup, baseline: Setup | None = None) -> tuple[Verdict, ...]:
     """Every part of which something is known."""
-    found = (chain_verdict(setup, baseline), cassette_verdict(setup, baseline), rings_verdict(setup))
+    found = (judge(setup, baseline) for judge in (chain_verdict, cassette_verdict, rings_verdict))
     return tuple(verdict for verdict in found if verdict is not None)
 
 

@@ -5,7 +5,6 @@ from typing import Final
 
 from cogwright.core.common.safe_text import cut
 from cogwright.core.setup.model import Setup
-from cogwright.core.setup.renewed import with_new_cassette, with_new_rings
 from cogwright.core.wear.log import logged
 from cogwright.core.worksheet.sheet import Change, Costing, Job
 
@@ -14,20 +13,8 @@ _ROOM: Final = 200
 
 
 def as_fitted(of: Costing, date: datetime.date, km: float | None = None) -> Setup:
-    """The setup with all parts of a costing on: the day's work in its log, the wear of what went forgotten.
-
-    A chain that went leaves behind how far it had stretched, for the cogs that stay. Without a change the
-    setup is as it was.
-    """
-    if not of.changes:
-        return of.after
-    setup = of.after
-    jobs = {change.job for change in of.changes}
-    if Job.CASSETTE in jobs:
-        setup = with_new_cassette(setup)
-    if Job.RINGS in jobs:
-        setup = with_new_rings(setup)
-    return logged(setup, date, work_in_words(of.changes), km)
+    """The setup with all parts of a costing on, and the day's work in its log; as it was without a change."""
+    return logged(of.after, date, work_in_words(of.changes), km) if of.changes else of.after
 
 
 def work_in_words(changes: tuple[Change, ...]) -> str:

@@ -44,12 +44,16 @@ def _far(item: Item) -> int:
     return 0 if item.source is Source.STOCK else 1 if item.part is not None else 2
 
 
-def cassette_change(base: Rear, bench: Rear, stock: Bin) -> Change | None:
-    """The job of the cogs with the parts that it takes, the best way; None when they stay as they are."""
+def cassette_change(base: Rear, bench: Rear, stock: Bin, renewed: bool = False) -> Change | None:
+    """The job of the cogs with the parts that it takes, the best way; None when they stay as they are.
+
+    A renewed cassette is a whole one, whether its cogs are the old ones or not.
+    """
     off, on = swapped(base, bench)
-    if not off and not on and not known_to_differ(base, bench, "family", "cassette_driver"):
+    if not (off or on or renewed or known_to_differ(base, bench, "family", "cassette_driver")):
         return None
-    ways = [*_ways(base, bench, stock, off, on)]
+    found = _ways(base, bench, stock, off, on)
+    ways = [way for way in found if way.job is Job.CASSETTE or not renewed]
     if not ways:
         return _whole(base, bench, (onto_bike(cassette_name(bench), None),), stock)
     return min(ways, key=lambda way: worth_of(way.on))

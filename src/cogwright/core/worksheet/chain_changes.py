@@ -10,6 +10,7 @@ from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, ChainPart
 from cogwright.core.setup.differences import known_to_differ
 from cogwright.core.setup.model import Chain, Setup
+from cogwright.core.setup.renewed import chain_renewed
 from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, onto_bike
 
 
@@ -21,7 +22,8 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
     have = baseline.chain.links if baseline.chain.links is not None else figures.bench.chain.links
     want = wanted_links(figures, have)
     longer = want is not None and have is not None and want > have
-    if longer or needs_other_width(figures, baseline):
+    renewed = chain_renewed(baseline, figures.bench)
+    if longer or renewed or needs_other_width(figures, baseline):
         yield _new(figures, baseline, stock)
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", search.small(stock, "chain joint"), "never the old pin again")

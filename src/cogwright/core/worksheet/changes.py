@@ -15,6 +15,7 @@ from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, Part
 from cogwright.core.setup.differences import known_to_differ as differ
 from cogwright.core.setup.model import Crank, Setup
+from cogwright.core.setup.renewed import cassette_renewed, rings_renewed
 from cogwright.core.setup.sizes import parse_size
 from cogwright.core.worksheet.cassettes import cassette_change
 from cogwright.core.worksheet.chain_changes import chain_change
@@ -104,7 +105,7 @@ def _driver_name(setup: Setup) -> str:
 
 
 def _cogs(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    change = cassette_change(base.rear, bench.rear, stock)
+    change = cassette_change(base.rear, bench.rear, stock, cassette_renewed(base, bench))
     if change is not None:
         yield change
 
@@ -153,7 +154,7 @@ def crank_name(crank: Crank) -> str:
 
 def _rings(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     refit = differ(base.crank, bench.crank, "bolt_circle_mm", "inner_bolt_circle_mm")
-    kept = set() if refit else set(base.crank.rings) & set(bench.crank.rings)
+    kept = set() if refit or rings_renewed(base, bench) else set(base.crank.rings) & set(bench.crank.rings)
     off = tuple(_ring(base.crank, n, stock, on=False) for n in base.crank.rings if n not in kept)
     on = tuple(_ring(bench.crank, n, stock, on=True) for n in bench.crank.rings if n not in kept)
     if off or on:

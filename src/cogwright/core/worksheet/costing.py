@@ -4,7 +4,7 @@ from cogwright.core.figures import Figures
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import EMPTY
 from cogwright.core.setup.model import Setup
-from cogwright.core.setup.renewed import with_new_chain
+from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
 from cogwright.core.worksheet.changes import changes_of
 from cogwright.core.worksheet.sheet import Change, Costing, Job
 
@@ -18,7 +18,17 @@ def costing(baseline: Setup, bench: Setup, stock: Bin | None = None) -> Costing:
     """
     parts = stock or EMPTY
     changes = changes_of(Figures(bench, baseline), baseline, parts)
-    return Costing(after=_with_chain_of(bench, changes), currency=parts.currency, changes=changes)
+    return Costing(after=_after(baseline, bench, changes), currency=parts.currency, changes=changes)
+
+
+def _after(baseline: Setup, bench: Setup, changes: tuple[Change, ...]) -> Setup:
+    """The bench with all parts on, and the wear of what went forgotten."""
+    after, jobs = _with_chain_of(bench, changes), {change.job: change for change in changes}
+    if Job.CASSETTE in jobs:
+        after = with_new_cassette(after)
+    if Job.RINGS in jobs and len(jobs[Job.RINGS].off) == len(baseline.crank.rings):
+        after = with_new_rings(after)
+    return after
 
 
 def _with_chain_of(bench: Setup, changes: tuple[Change, ...]) -> Setup:

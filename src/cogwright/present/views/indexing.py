@@ -37,7 +37,7 @@ def _one(title: str, name: str, clicks: Clicks, look: Look) -> Iterator[Line]:
         yield clip(_row(landing, clicks, size, look), look.width)
     ok, most = clicks.limits_pct
     legend = (
-        f"Left is outwards; the uprights stand at {ok:.0f} and {most:.0f} % of a pitch."
+        f"Left is towards the smaller {name}s; the uprights stand at {ok:.0f} and {most:.0f} % of a pitch."
         f" o well, ! may hesitate or rub, x does not index."
     )
     yield from told(legend, look.width, Role.DIM)
@@ -46,6 +46,16 @@ def _one(title: str, name: str, clicks: Clicks, look: Look) -> Iterator[Line]:
 def _span(values: tuple[float, ...]) -> str:
     low, high = min(values), max(values)
     return f"{low:.2f}" if high - low < 0.005 else f"{low:.2f} to {high:.2f}"
+
+
+def signed(value: float, decimals: int) -> str:
+    """A figure with its sign; none on a zero.
+
+    >>> signed(-0.004, 2), signed(-0.4, 0), signed(1.26, 1)
+    ('0.00', '0', '+1.3')
+    """
+    figure = f"{value:+.{decimals}f}"
+    return figure[1:] if float(figure) == 0.0 else figure
 
 
 def sign_of(landing: Landing, clicks: Clicks) -> str:
@@ -59,7 +69,7 @@ def _row(landing: Landing, clicks: Clicks, size: int, look: Look) -> Line:
     mark = sign_of(landing, clicks)
     said = " set here" if landing.teeth == clicks.set_on else ""
     said += " worst" if landing is clicks.worst and abs(landing.off_pct) > 0.05 else ""
-    figures = f"{landing.teeth:>5} {landing.off_mm:>+6.2f} {landing.off_pct:>+5.0f}  "
+    figures = f"{landing.teeth:>5} {signed(landing.off_mm, 2):>6} {signed(landing.off_pct, 0):>5}  "
     return line(Span(figures, _ROLES[mark]), *_strip(landing, clicks, size, look), Span(said, Role.DIM))
 
 
