@@ -8,17 +8,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.comparing.story import Step, story_of
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.parts.bin import Bin
 from cogwright.core.riding.course import Course
 from cogwright.core.study import Study
-from cogwright.present.lines import Line, Look
+from cogwright.present.lines import Line, Look, wrap
 from cogwright.present.report.drive_data import belt_json, fixed_json, motor_json, timing_json
 from cogwright.present.report.fit_data import chain_json, fit_json, indexing_json, wear_json
 from cogwright.present.report.ride_data import course_json, ride_json, shifting_json
 from cogwright.present.views.fit import fit_lines
 from cogwright.present.views.ride import ride_lines
 from cogwright.present.views.shifting import shifting_lines
+from cogwright.present.views.story import story_json, story_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,22 @@ class ReportSection:
     lines: Callable[[Study, Extras, Look], list[Line]] | None = None
 
 
+def _story(of: Study, extras: Extras) -> tuple[Step, ...]:
+    return story_of(of.baseline, of.bench, extras.stock) if of.baseline is not None else ()
+
+
+def _story_lines(of: Study, extras: Extras, look: Look) -> list[Line]:
+    currency = extras.stock.currency if extras.stock else ""
+    nothing = wrap(
+        "Without a baseline there is no change to tell." if of.baseline is None else "Nothing.", look.width
+    )
+    return story_lines(_story(of, extras), currency, look) or nothing
+
+
 SECTIONS: Final[tuple[ReportSection, ...]] = (
+    ReportSection(
+        "story", "The change, step by step", lambda of, extras: story_json(_story(of, extras)), _story_lines
+    ),
     ReportSection("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
     ReportSection("chain", "Chain", lambda of, _: chain_json(of)),
     ReportSection("indexing", "Indexing", lambda of, _: indexing_json(of)),
