@@ -22,6 +22,7 @@ COMMANDS: Final[dict[str, str]] = {
     "report": "print what every gear does, as text, Markdown, CSV or JSON",
     "check": "read files and say what is wrong with them",
     "card": "print a pocket card that says how to shift",
+    "handout": "print a page for the rider: what changes, what it costs, what to mind",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",
     "compare": "set candidates side by side: gears, hills, course, fit, cost",
     "order": "list what a change takes: parts, cost, mass, and the work in order",

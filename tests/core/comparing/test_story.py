@@ -32,9 +32,9 @@ def test_the_steps_of_the_demo_by_hand() -> None:
     ring, off, cassette, *rest = story_of(BASE, TRIAL)
     assert ring.say == "ring 42 to 40"
     assert said(ring)[0] == "highest 4.8 % lower"
-    assert off.say == "remove ring 28"
+    assert off.say == "ring 28 off"
     assert said(off)[0] == "lowest 42.9 % harder"
-    assert cassette.say == "11-30 (10) to 11-42 (12)"
+    assert cassette.say == "cassette 11-30 (10) to 11-42 (12)"
     assert said(cassette)[0] == "lowest 28.6 % easier"
     assert any("short" in text for text in said(cassette))
     assert "chain long enough again" in said(rest[-1])
@@ -54,7 +54,7 @@ def test_a_few_cogs_are_told_one_by_one_and_many_as_a_cassette() -> None:
     few = story_of(base, make([40], [11, 13, 15, 18, 21, 24]))
     assert [step.say for step in few] == ["cog 17 to 18", "cog 20 to 21"]
     (many,) = story_of(base, make([40], [12, 14, 16, 18, 21, 28]))
-    assert many.say == "11-24 (6) to 12-28 (6)"
+    assert many.say == "cassette 11-24 (6) to 12-28 (6)"
 
 
 def test_facts_that_change_nothing_are_no_step() -> None:
@@ -93,7 +93,7 @@ def test_costs_add_up_to_those_of_the_order(name: str) -> None:
 def test_the_report_tells_it_too() -> None:
     done = called("report", SETUPS / "yard-1-second-trial.toml", "--format", "json")
     told = json.loads(done.stdout)["story"]
-    assert [one["say"] for one in told][:2] == ["ring 42 to 40", "remove ring 28"]
+    assert [one["say"] for one in told][:2] == ["ring 42 to 40", "ring 28 off"]
     text = called("report", SETUPS / "yard-1-second-trial.toml").stdout
     assert " 1  ring 42 to 40: highest 4.8 % lower, parts +28.00 EUR." in text
 

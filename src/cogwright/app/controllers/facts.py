@@ -87,7 +87,15 @@ def parsed(text: str, key: str) -> object:
     text = text.strip()
     if not text:
         return "" if key == "notes" else None
-    if key in {"name", "notes", "wheel.size", "baseline"} or key.endswith("family"):
+    if key in {
+        "name",
+        "notes",
+        "wheel.size",
+        "baseline",
+        "job.customer",
+        "job.number",
+        "job.note",
+    } or key.endswith("family"):
         return text
     try:
         return tomllib.loads(f"value = {text}")["value"]

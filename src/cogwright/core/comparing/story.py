@@ -12,7 +12,7 @@ from typing import Final
 from cogwright.core.common.units import percent
 from cogwright.core.figures import Figures
 from cogwright.core.parts.bin import Bin
-from cogwright.core.setup.edits import AddSprocket, Edit, RemoveSprocket, SetTeeth, Where, sprockets
+from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, SetTeeth, Where, sprockets
 from cogwright.core.setup.model import Setup
 from cogwright.core.worksheet.costing import costing
 from cogwright.core.worksheet.sheet import Costing
@@ -97,7 +97,7 @@ def story_of(baseline: Setup, bench: Setup, stock: Bin | None = None) -> tuple[S
 
 def _under(baseline: Setup, bench: Setup) -> Setup:
     """The baseline, for the bench's rider and by its limits: what is told is what the parts do."""
-    same = ("name", "notes", "baseline", "rider", "limits", "wear", "log")
+    same = ("name", "notes", "baseline", "rider", "limits", "wear", "log", "job")
     return baseline.model_copy(update={name: getattr(bench, name) for name in same})
 
 
@@ -141,22 +141,28 @@ def _cogs(now: Setup, bench: Setup) -> Iterator[tuple[str, Setup]]:
         return
     hub = was.hub_ratios != had.hub_ratios
     said = f"hub gear of {len(was.hub_ratios)}, " if hub and len(was.hub_ratios) > 1 else ""
-    yield f"{said}{_cassette(now)} to {_cassette(bench)}", now.model_copy(update={"rear": was})
+    yield f"{said}cassette {_cassette(now)} to {_cassette(bench)}", now.model_copy(update={"rear": was})
 
 
 def _cassette(of: Setup) -> str:
     cogs = of.rear.cogs
-    return f"{cogs[0]}-{cogs[-1]} ({len(cogs)})" if len(cogs) > 1 else f"cog {cogs[0]}"
+    return f"{cogs[0]}-{cogs[-1]} ({len(cogs)})" if len(cogs) > 1 else f"one cog {cogs[0]}"
 
 
 def _one_by_one(now: Setup, bench: Setup, where: Where) -> Iterator[tuple[str, Setup]]:
     """Each new sprocket in the place of the nearest old one; what is left over comes off or goes on."""
     for edit in _edits(now, bench, where):
         now = edit.apply(now)
-        yield edit.say(), now
+        yield _said(edit), now
 
 
-def _edits(now: Setup, bench: Setup, where: Where) -> Iterator[Edit]:
+def _said(edit: SetTeeth | AddSprocket | RemoveSprocket) -> str:
+    if isinstance(edit, SetTeeth):
+        return edit.say()
+    return f"{edit.where} {edit.teeth} {'on' if isinstance(edit, AddSprocket) else 'off'}"
+
+
+def _edits(now: Setup, bench: Setup, where: Where) -> Iterator[SetTeeth | AddSprocket | RemoveSprocket]:
     gone = [n for n in sprockets(now, where) if n not in sprockets(bench, where)]
     new = [n for n in sprockets(bench, where) if n not in sprockets(now, where)]
     while gone and new:

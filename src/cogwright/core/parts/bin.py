@@ -191,6 +191,22 @@ class Labour(Section):
     road_test: Minutes = 10.0
 
 
+class Tax(Section):
+    """What the state takes of parts and labour, %, and whether the bin's prices and rate have it in them."""
+
+    rate_pct: Annotated[float, _up_to(100)]
+    included: Flag = False
+    name: Name = "tax"
+
+    def part_of(self, amount: float) -> float:
+        """The tax on an amount, or in it.
+
+        >>> Tax(rate_pct=20).part_of(100.0), Tax(rate_pct=25, included=True).part_of(125.0)
+        (20.0, 25.0)
+        """
+        return amount * self.rate_pct / (100.0 + self.rate_pct * self.included)
+
+
 class Bin(Section):
     """One parts bin."""
 
@@ -209,6 +225,7 @@ class Bin(Section):
     belts: tuple[BeltPart, ...] = ()
     small_parts: tuple[SmallPart, ...] = ()
     labour: Labour = Labour()
+    tax: Tax | None = None
 
     @property
     def parts(self) -> Iterator[Part]:

@@ -33,6 +33,7 @@ from cogwright.core.setup.fields import (
     Teeth,
     problem,
 )
+from cogwright.core.setup.job import JobTicket
 from cogwright.core.setup.limits import Limits
 from cogwright.core.setup.rider import Rider
 from cogwright.core.setup.wear import LogEntry, Wear
@@ -48,6 +49,7 @@ __all__ = [
     "Crank",
     "Frame",
     "FrontDerailleur",
+    "JobTicket",
     "Limits",
     "LogEntry",
     "Motor",
@@ -89,6 +91,7 @@ class Setup(Section):
     wear: Wear = Wear()
     rider: Rider = Rider()
     limits: Limits = Limits()
+    job: JobTicket = JobTicket()
     log: Annotated[tuple[LogEntry, ...], Field(max_length=1000)] = ()
 
     @property

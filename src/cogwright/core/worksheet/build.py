@@ -41,4 +41,6 @@ def order_sheet(study: Study, stock: Bin | None = None) -> OrderSheet | None:
         currency=cost.currency,
         changes=cost.changes,
         costs=costs_of(study.baseline, prices_for(study.baseline, stock)),
+        job=study.bench.job,
+        tax=stock.tax if stock else None,
     )

@@ -3,10 +3,13 @@
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from typing import Final
 
-from cogwright.core.parts.bin import Part
-from cogwright.core.setup.model import Chain, Setup
+from cogwright.core.parts.bin import Part, Tax
+from cogwright.core.setup.model import Chain, JobTicket, Setup
 from cogwright.core.wear.costs import Costs
+
+NO_JOB: Final = JobTicket()
 
 
 class Source(StrEnum):
@@ -186,6 +189,8 @@ class OrderSheet(Costing):
     problems: tuple[str, ...]
     unchecked: tuple[str, ...] = ()
     costs: Costs | None = None
+    job: JobTicket = NO_JOB
+    tax: Tax | None = None
 
     @property
     def minutes(self) -> float:
@@ -203,6 +208,18 @@ class OrderSheet(Costing):
         if self.price is None or self.labour_cost is None:
             return None
         return self.price + self.labour_cost
+
+    @property
+    def tax_amount(self) -> float | None:
+        """The tax on the total, or in it; None without a rate, or while the total is not known."""
+        return None if self.tax is None or self.total is None else self.tax.part_of(self.total)
+
+    @property
+    def to_pay(self) -> float | None:
+        """What the customer pays, tax and all; None while a price or the rate is not known."""
+        if self.total is None or self.tax is None or self.tax.included:
+            return self.total
+        return self.total + self.tax.part_of(self.total)
 
 
 def off_bike(what: str, like: Part | None = None) -> Item:

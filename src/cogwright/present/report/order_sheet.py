@@ -15,6 +15,7 @@ def order_markdown(sheet: OrderSheet, used: Sequence[str] = ()) -> str:
     """The sheet for a ticket: headings, a table of parts, a list to tick off."""
     rows = [f"# Order sheet: {md(sheet.bench)}", "", f"From {md(sheet.baseline)}{md(bin_words(sheet))}.", ""]
     rows += [f"{md(said)}\n" for said in used]
+    rows += [f"{md(said)}\n" for said in sheet.job.lines]
     rows += [f"**{md(text)}**\n" for text in warnings(sheet)]
     if not sheet.changes:
         return "\n".join([*rows, NO_CHANGE]) + "\n"
@@ -64,6 +65,9 @@ def order_document(sheet: OrderSheet) -> dict[str, object]:
         "parts_cost": _cents(sheet.price),
         "labour_cost": _cents(sheet.labour_cost),
         "total": _cents(sheet.total),
+        "tax": None if sheet.tax is None else sheet.tax.model_dump() | {"amount": _cents(sheet.tax_amount)},
+        "to_pay": _cents(sheet.to_pay),
+        "job": sheet.job.model_dump(mode="json", exclude_none=True),
         "mass_change_g": round(sheet.mass_change_g, 1),
         "mass_unknown": list(sheet.unweighed),
         "wait_days": sheet.wait_days,

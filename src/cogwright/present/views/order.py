@@ -30,6 +30,8 @@ def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]
     yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
     for said in used or (f"from {sheet.baseline}{bin_words(sheet)}",):
         yield from wrap(said, look.width, Role.BASE, "  ")
+    for said in sheet.job.lines:
+        yield from wrap(said, look.width, indent="  ")
     for text in warnings(sheet):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not sheet.changes:
@@ -115,11 +117,21 @@ def sums(sheet: OrderSheet) -> list[str]:
     if sheet.labour_cost is not None:
         rate = f"{sheet.minutes:.0f} min at {sheet.rate_per_hour:.2f} {sheet.currency} an hour"
         total = "" if sheet.total is None else f"; in all {sheet.total:.2f} {sheet.currency}"
-        said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}.")
+        said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}{_tax(sheet)}.")
     said.append(f"{_mass(sheet)} {_waiting(sheet)}".rstrip())
     if sheet.unchecked:
         said.append(f"Not checked, for want of facts in the setup: {', '.join(sheet.unchecked)}.")
     return said
+
+
+def _tax(sheet: OrderSheet) -> str:
+    """The tax, and what is then to pay, where the bin gives a rate."""
+    if sheet.tax is None or sheet.tax_amount is None or sheet.to_pay is None:
+        return ""
+    said = f"{sheet.tax_amount:.2f} {sheet.currency} {sheet.tax.name} ({sheet.tax.rate_pct:g} %)"
+    if sheet.tax.included:
+        return f", with {said} in it"
+    return f", with {said} {sheet.to_pay:.2f} {sheet.currency} to pay"
 
 
 def _cost(sheet: OrderSheet) -> str:

@@ -24,11 +24,7 @@ def story_lines(steps: Sequence[Step], currency: str, look: Look) -> list[Line]:
 
 def effects(step: Step, currency: str) -> Iterator[str]:
     """What a step did, as far as it did anything; each with its unit."""
-    yield from _end("lowest", step.low_pct, "easier", "harder")
-    yield from _end("highest", step.high_pct, "lower", "higher")
-    was, now = step.jumps
-    if was != now:
-        yield f"jumps {now} (was {was})"
+    yield from felt_effects(step)
     before, after = step.widest_pct
     if abs(before - after) >= _FELT:
         yield f"largest step {after:.1f} % (was {before:.1f})"
@@ -37,6 +33,15 @@ def effects(step: Step, currency: str) -> Iterator[str]:
         yield f"parts {step.cost:+.2f} {currency}"
     if currency and step.unpriced:
         yield f"no price for {few([name.split(',', maxsplit=1)[0] for name in step.unpriced], 2)}"
+
+
+def felt_effects(step: Step) -> Iterator[str]:
+    """What a rider feels of it: both ends, and jumps."""
+    yield from _end("lowest", step.low_pct, "easier", "harder")
+    yield from _end("highest", step.high_pct, "lower", "higher")
+    was, now = step.jumps
+    if was != now:
+        yield f"jumps {now} (was {was})"
 
 
 def _end(name: str, change_pct: float, less: str, more: str) -> Iterator[str]:
