@@ -14,7 +14,7 @@ from cogwright.app.main import BenchApp
 from cogwright.app.safety.file_watch import Watch
 from cogwright.app.state.opened import Question
 from cogwright.core.setup.model import Setup
-from cogwright.store import saving
+from cogwright.store import saving, toml_edit
 from cogwright.store.documents import parse, read_setup, to_toml
 from cogwright.store.saving import write_setup
 from support import make
@@ -209,40 +209,100 @@ async def test_a_vanished_folder_is_said_everywhere_and_the_work_stays(path: Pat
     assert read_setup(path).value.rear.cogs[-1] == 25
 
 
-async def test_comments_are_asked_about_once_and_the_original_is_named(path: Path) -> None:
-    path.write_text(NOTE + path.read_text())
-    original = path.read_text()
+async def test_a_save_keeps_comments_and_what_is_taken_back_stands_as_it_stood(path: Path) -> None:
+    original = NOTE + path.read_text().replace("rings =", "# worn\nrings   =")
+    path.write_text(original)
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s")
         assert "Nothing to save" in words(app)
         assert path.read_text() == original
         await pilot.press("up", "s")
-        assert "has comments, which a save cannot keep" in words(app)
-        assert "a.toml.orig" in words(app)
-        await pilot.press("q")
-        assert path.read_text() == original
-        await pilot.press("s", "s")
-        assert "Saved a.toml; the version before is a.toml.orig." in words(app)
-        await pilot.press("up", "s")
-        assert not is_open(app)
         assert "Saved a.toml; the version before is a.toml~." in words(app)
-    assert path.with_name("a.toml.orig").read_text() == original
-    assert read_setup(path).value.rear.cogs[-1] == 26
+        assert path.read_text() == original.replace("24]", "25]")
+        await pilot.press("u", "s")
+        assert "Saved a.toml" in words(app)
+    assert path.read_text() == original
+    assert sorted(os.listdir(path.parent)) == ["a.toml", "a.toml~"]
 
 
-async def test_comments_of_another_program_are_kept_too_and_it_says_where(path: Path) -> None:
-    path.with_name("a.toml.orig").write_text("# of long ago")
+async def test_a_copy_under_another_name_keeps_comments_too(path: Path) -> None:
+    path.write_text(NOTE + path.read_text())
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "S", "ctrl+u", *"b", "enter")
+    assert path.with_name("b.toml").read_text() == path.read_text().replace("24]", "25]")
+
+
+async def test_comments_that_cannot_be_kept_are_asked_about_before(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the text cannot be edited: simulated, for no such file is known."""
+    path.write_text(NOTE + path.read_text())
+    monkeypatch.setattr(toml_edit, "_in_place", lambda *args: None)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "s")
+        assert "This save cannot keep what stands below" in words(app)
+        assert NOTE.strip() in words(app)
+        assert "stays beside it as a.toml~" in words(app)
+        await pilot.press("q")
+        assert read_setup(path).value == SETUP
+        await pilot.press("s", "s")
+        assert "Saved a.toml; the version before is a.toml~." in words(app)
+    assert path.with_name("a.toml~").read_text().startswith(NOTE)
+
+
+async def test_comments_of_another_program_are_kept_too(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("up")
         path.write_text(NOTE + to_toml(OTHER))
+        await pilot.press("s", "w")
+    assert path.read_text().startswith(NOTE)
+    assert path.with_name("a.toml~").read_text() == NOTE + to_toml(OTHER)
+
+
+async def test_a_version_that_cannot_be_read_is_said_to_be_written_anew(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up")
+        path.write_text(NOTE + "[")
         await pilot.press("s")
-        assert "It has comments: it stays as a.toml.orig2" in words(app)
+        assert "A save over it writes it anew; what is there now stays as a.toml~" in words(app)
         await pilot.press("w")
-        assert "the version before is a.toml.orig2" in words(app)
-    assert path.with_name("a.toml.orig2").read_text() == NOTE + to_toml(OTHER)
-    assert path.with_name("a.toml.orig").read_text() == "# of long ago"
+    assert path.with_name("a.toml~").read_text() == NOTE + "["
+
+
+async def test_a_file_of_several_names_is_asked_about(path: Path) -> None:
+    os.link(path, path.with_name("other-name"))
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "s")
+        assert "has 1 more name on the disk" in words(app)
+        assert keys(app) == {"w", "S"}
+        await pilot.press("q")
+        assert read_setup(path).value == SETUP
+        await pilot.press("s", "w")
+        assert "Saved a.toml" in words(app)
+    assert read_setup(path).value != SETUP
+    assert read_setup(path.with_name("other-name")).value == SETUP
+
+
+async def test_a_save_that_the_disk_did_not_confirm_says_so(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(handle: int) -> None:
+        if os.path.isdir(f"/proc/self/fd/{handle}"):
+            raise OSError(errno.EIO, "Input/output error")
+
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        monkeypatch.setattr(os, "fsync", fail)
+        await pilot.press("up", "s")
+        assert "Saved a.toml; the disk did not confirm it" in words(app)
+        assert not app.store.session.unsaved
+    assert read_setup(path).value != SETUP
 
 
 async def test_undo_brings_a_deleted_file_back_and_save_makes_it_anew(path: Path) -> None:

@@ -1,6 +1,7 @@
 """Drafts: work that was not saved is offered again, to the right one, once."""
 
 import os
+import shutil
 import signal
 import time
 from collections.abc import Callable
@@ -12,10 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cogwright.core.setup.model import Setup
+from cogwright.store import private
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Draft, Drafts, drop, pending
 from cogwright.store.files import StoreError
-from cogwright.store.paths import state_folder
 from cogwright.store.saving import write_setup
 from strategies import setups
 from support import ended, forked, long_run, make
@@ -146,11 +147,29 @@ def test_pipes_folders_and_strangers_in_the_state_folder_do_no_harm(state: Path,
     assert [draft.setup for draft in pending(state).drafts] == [EDITED]
 
 
-def test_a_state_folder_that_cannot_be_used_is_a_clear_error(tmp_path: Path) -> None:
+def test_a_state_folder_that_cannot_be_used_is_a_clear_error(path: Path, tmp_path: Path) -> None:
     (tmp_path / "file").touch()
-    with pytest.raises(StoreError, match=r"Unsaved work cannot be kept in .*file/drafts: "):
-        Drafts(tmp_path / "file" / "drafts")
+    broken = Drafts(tmp_path / "file" / "drafts")
+    assert "Unsaved work cannot be kept in" in broken.failing
+    assert "file is a file, not a folder; move it away" in broken.failing
+    with pytest.raises(StoreError, match=r"Unsaved work cannot be kept in .*file is a file, not a folder"):
+        broken.put(path, EDITED)
     assert pending(tmp_path / "file" / "drafts").drafts == ()
+    (tmp_path / "file").unlink()
+    broken.put(path, EDITED)  # mended meanwhile
+    assert broken.failing == ""
+    broken.close()
+    assert [draft.setup for draft in pending(tmp_path / "file" / "drafts").drafts] == [EDITED]
+
+
+def test_a_state_folder_that_was_cleared_away_is_made_again_with_its_lock(state: Path, path: Path) -> None:
+    ours = Drafts(state)
+    shutil.rmtree(state.parent)
+    ours.put(path, EDITED)
+    assert ours.failing == ""
+    assert in_another_process(lambda: pending(state).drafts == ())  # it is still known to live
+    ours.close()
+    assert [draft.setup for draft in pending(state).drafts] == [EDITED]
 
 
 def test_a_full_disk_is_said_and_the_draft_before_stays(
@@ -162,23 +181,14 @@ def test_a_full_disk_is_said_and_the_draft_before_stays(
     def full(*args: object, **more: object) -> None:
         raise OSError(28, "simulated")
 
-    monkeypatch.setattr(Path, "write_text", full)
-    with pytest.raises(StoreError, match="the disk is full; free some space"):
-        drafts.put(path, SETUP)
-    monkeypatch.undo()
+    for call in ("open", "write", "close", "replace"):
+        with monkeypatch.context() as broken:
+            broken.setattr(private.os, call, full)
+            with pytest.raises(StoreError, match="the disk is full; free some space"):
+                drafts.put(path, SETUP)
+        assert [name for name in os.listdir(state) if name.endswith(".tmp")] == []
     drafts.close()
     assert [draft.setup for draft in pending(state).drafts] == [EDITED]
-
-
-def test_the_state_folder_is_private_and_follows_the_environment(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "xdg"))
-    assert Drafts().folder == tmp_path / "xdg" / "cogwright" / "drafts"
-    assert (tmp_path / "xdg" / "cogwright" / "drafts").stat().st_mode & 0o777 == 0o700
-    monkeypatch.setenv("XDG_STATE_HOME", "relative")  # the XDG specification: ignore what is not absolute
-    monkeypatch.setenv("HOME", str(tmp_path))
-    assert state_folder() == tmp_path / ".local" / "state" / "cogwright"
 
 
 def test_a_draft_is_cheap_enough_for_every_edit(state: Path, path: Path) -> None:

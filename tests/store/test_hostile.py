@@ -26,7 +26,7 @@ from cogwright.store.documents import parse, read_setup, to_toml
 from cogwright.store.files import SETUP_LIMIT, StoreError
 from cogwright.store.paths import safe_name
 from cogwright.store.shelf import read_shelf
-from cogwright.store.toml_lines import has_comments, line_index
+from cogwright.store.toml_lines import comments_in, line_index
 from strategies import NASTY, any_text, hostile_text, setups
 from support import long_run
 
@@ -64,7 +64,7 @@ def test_what_is_written_is_what_is_read(setup: Setup) -> None:
     assert to_toml(again) == text
     assert differences(setup, again) == ()
     assert text.startswith("format = 1\n")
-    assert not has_comments(text)
+    assert comments_in(text) == []
 
 
 VALUES = st.recursive(

@@ -14,7 +14,7 @@ import pytest
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.setup.differences import differences
 from cogwright.core.setup.model import Setup
-from cogwright.store import saving
+from cogwright.store import atomic
 from cogwright.store.documents import parse, read_setup, to_toml
 from cogwright.store.files import StoreError
 from cogwright.store.paths import path_in
@@ -24,7 +24,6 @@ from cogwright.store.saving import (
     backup_of,
     delete,
     undelete,
-    would_drop_comments,
     write_setup,
 )
 from cogwright.store.shelf import has_changed
@@ -58,19 +57,6 @@ def test_saving_the_same_again_keeps_the_backup(path: Path) -> None:
     saved = write_setup(path, OTHER, read_setup(path).stamp)
     write_setup(path, OTHER, saved.stamp)
     assert parse(backup_of(path).read_text(), Setup) == SETUP
-
-
-def test_every_version_with_comments_stays_beside_it(path: Path) -> None:
-    for name in ("a.toml.orig", "a.toml.orig2"):
-        text = f"# as measured on the stand, for {name}\n" + path.read_text()
-        path.write_text(text)
-        document = read_setup(path)
-        assert would_drop_comments(document)
-        saved = write_setup(path, OTHER, document.stamp)
-        assert path.with_name(name).read_text() == text
-        assert not would_drop_comments(saved)
-        write_setup(path, SETUP, saved.stamp)
-    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml.orig2", "a.toml~"]
 
 
 def test_mode_and_link_are_kept(path: Path) -> None:
@@ -165,7 +151,7 @@ def test_a_failing_disk_leaves_the_old_file(
             return real(*args, **more)
         raise OSError(code, "simulated")
 
-    monkeypatch.setattr(saving.os, call, fail)
+    monkeypatch.setattr(atomic.os, call, fail)
     with pytest.raises(StoreError, match=r"^Not saved: .*a\.toml: .*disk"):
         write_setup(path, OTHER, stamp)
     monkeypatch.undo()
@@ -366,7 +352,7 @@ def test_the_order_of_flushes_and_renames(path: Path, monkeypatch: pytest.Monkey
         done.append(f"rename to {new.name}")
         replace(old, new)
 
-    monkeypatch.setattr(saving.os, "fsync", noted_fsync)
-    monkeypatch.setattr(saving.os, "replace", noted_replace)
+    monkeypatch.setattr(atomic.os, "fsync", noted_fsync)
+    monkeypatch.setattr(atomic.os, "replace", noted_replace)
     write_setup(path, OTHER, stamp)
     assert done == ["flush file", "rename to a.toml~", "rename to a.toml", "flush folder"]

@@ -6,7 +6,9 @@ from pathlib import Path
 from typing import Final
 
 from cogwright.app.actions import key_name
+from cogwright.store.files import StoreError
 from cogwright.store.paths import state_folder
+from cogwright.store.private import private_folder, write_private
 
 _TEXT: Final = (
     "{pick-left} and {pick-right} pick a sprocket, {teeth-up} and {teeth-down} change its teeth: watch the "
@@ -32,7 +34,7 @@ def wanted() -> bool:
 def seen() -> None:
     """Never show it again. Where the state folder cannot be written it will just come once more."""
     try:
-        _file().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        _file().touch()
-    except OSError:
+        private_folder(_file().parent)
+        write_private(_file(), b"")
+    except (OSError, StoreError):
         return

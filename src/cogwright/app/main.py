@@ -20,7 +20,7 @@ from cogwright.app.host import AppHost
 from cogwright.app.layout import frame_of
 from cogwright.app.pointing import BenchPointing
 from cogwright.app.safety.crash import Stopping
-from cogwright.app.safety.drafts import DraftKeeper
+from cogwright.app.safety.drafts import RETRY_S, DraftKeeper
 from cogwright.app.settings import read_settings
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
@@ -97,6 +97,7 @@ class BenchApp(Stopping, inherit_bindings=False):
             self.drafts.open()
             self.drafts.offer()
             self.set_interval(WATCH_S, made.look_at_file)
+            self.set_interval(RETRY_S, self.drafts.retry)
             return made
 
     # Drawing

@@ -25,6 +25,7 @@ from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.setup.model import Section
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
+from cogwright.store.paths import settings_file
 from cogwright.store.toml_lines import line_index, line_of
 
 Key = Annotated[str, Field(strict=True, min_length=1, max_length=20)]
@@ -67,13 +68,6 @@ class Settings(Section):
     mouse: bool = True
     ascii: bool | None = None
     keys: Annotated[dict[str, Key | tuple[Key, ...]], Field(max_length=200)] = {}
-
-
-def settings_file() -> Path:
-    """XDG_CONFIG_HOME/cogwright/settings.toml, by default under ~/.config."""
-    base = os.environ.get("XDG_CONFIG_HOME", "")
-    root = Path(base) if os.path.isabs(base) else Path(os.path.expanduser("~")) / ".config"
-    return root / "cogwright" / "settings.toml"
 
 
 def read_settings(path: Path | None) -> tuple[Settings, Keymap]:

@@ -1,7 +1,7 @@
 """TOML documents: read into a validated model with all their problems at once, and written back."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
@@ -14,19 +14,22 @@ from cogwright.core.setup.model import Setup
 from cogwright.store.files import SETUP_LIMIT, SIZE_LIMIT, Stamp, read_bytes
 from cogwright.store.problems import problems_in
 from cogwright.store.syntax import load
-from cogwright.store.toml_lines import has_comments, line_index
+from cogwright.store.toml_lines import line_index
 
 M = TypeVar("M", bound=BaseModel)
 
 
 @dataclass(frozen=True, slots=True)
 class Document(Generic[M]):
-    """A file as it was read: what it says, whether it has comments, and a stamp to know it again by."""
+    """A file as it was read or saved: what it says, and a stamp to know it again by.
+
+    `doubt` says what is not certain of a save: that it outlasts a power cut.
+    """
 
     path: Path
     value: M
-    has_comments: bool
     stamp: Stamp
+    doubt: str = field(default="", compare=False)
 
 
 def read_document(path: Path, model: type[M], limit: int = SIZE_LIMIT) -> Document[M]:
@@ -34,7 +37,7 @@ def read_document(path: Path, model: type[M], limit: int = SIZE_LIMIT) -> Docume
     data, stamp = read_bytes(path, limit)
     text = _decoded(data, path)
     value = parse(text, model, shown_name(str(path)))
-    return Document(path, value, has_comments(text), stamp)
+    return Document(path, value, stamp)
 
 
 def read_setup(path: Path) -> Document[Setup]:
@@ -86,6 +89,15 @@ def _dumped(data: dict[str, Any]) -> str:
 
 def _of_tables(part: object) -> bool:
     return isinstance(part, list) and bool(part) and all(isinstance(one, Mapping) for one in part)
+
+
+def literal(value: object) -> str:
+    """One value as TOML, as `to_toml` writes it.
+
+    >>> literal((11.0, 13.5)), literal("a")
+    ('[11, 13.5]', '"a"')
+    """
+    return _dumped({"x": _item(value)}).removeprefix("x = ").removesuffix("\n")
 
 
 def _plain(value: BaseModel) -> dict[str, Any]:

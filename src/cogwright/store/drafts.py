@@ -4,16 +4,19 @@ A draft is written on every edit. It is not flushed to the disk: it guards again
 and what a dead program has written the kernel still has. A power cut can cost a draft, never a saved file.
 
 A session holds a lock file for as long as it lives; the kernel drops the lock however it dies. So a draft is
-offered when nobody holds its session's lock, and two live sessions do not see each other's.
+offered when nobody holds its session's lock, and two live sessions do not see each other's. Where there are
+no locks a draft is offered while its session still lives, which is better than never.
+
+Drafts are for their owner alone: the folder is 0700, the files are 0600, a folder that is a link or somebody
+else's is refused, and what others have put there is not offered.
 """
 
-import fcntl
 import json
 import os
 import secrets
 import time
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import blake2b
@@ -26,12 +29,17 @@ from cogwright.core.setup.differences import differences
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import parse, read_setup, to_toml
 from cogwright.store.files import Stamp, StoreError, read_bytes, why
-from cogwright.store.paths import state_folder
+from cogwright.store.locks import try_lock
+from cogwright.store.paths import state_folder, state_folders
+from cogwright.store.private import TEMPORARY, is_private, new_private, private_folder, write_private
+from cogwright.store.system import flags
 
 _SUFFIX: Final = ".draft"
 _LOCK: Final = ".lock"
-_TEMPORARY: Final = ".tmp"
+_FOLDER: Final = "drafts"
 _STALE_S: Final = 60.0
+#: How often, and how long apart, a lock is tried: another session that looks holds it for a moment too.
+_TRIES, _APART_S = 3, 0.002
 #: Years that any time zone can show.
 _FIRST, _LAST = 1970, 9000
 
@@ -73,16 +81,16 @@ class Pending:
 
 
 class Drafts:
-    """The drafts of this session. Raises StoreError when the state folder cannot be used."""
+    """The drafts of this session. While they cannot be kept `failing` says why; every `put` tries again."""
 
     def __init__(self, folder: Path | None = None) -> None:
-        self.folder = folder or state_folder() / "drafts"
+        self.folder = folder or state_folder() / _FOLDER
+        #: Why work is not kept at present, for a mark that stays; empty while it is.
+        self.failing = ""
+        self._lock: int | None = None
         self._session = f"{os.getpid()}-{secrets.token_hex(6)}"
-        try:
-            self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            self._lock: int | None = _held(self.folder, self._session)
-        except (OSError, ValueError) as error:
-            raise _failed(error, self.folder) from error
+        with suppress(StoreError), self._noting():
+            self._make_ready()
 
     def put(self, file: Path | None, setup: Setup, over: Stamp | None = None) -> None:
         """Keep the work on a file as it stands; cheap enough for every edit. Raises StoreError."""
@@ -93,15 +101,43 @@ class Drafts:
             "time": datetime.now(UTC).isoformat(),
             "setup": to_toml(setup),
         }
-        path = self._path(file)
-        temporary = path.with_name(f"{secrets.token_hex(8)}{_TEMPORARY}")
+        with self._noting():
+            self._make_ready()
+            write_private(self._path(file), json.dumps(data).encode("ascii"))
+
+    def retry(self) -> None:
+        """See whether drafts can be kept again; `failing` says so. Nothing is done while they are kept."""
+        probe = self.folder / f"{secrets.token_hex(8)}{TEMPORARY}"
+        if self.failing:
+            with suppress(StoreError), self._noting():
+                self._make_ready()
+                write_private(probe, b"can this be written?")
+                os.unlink(probe)
+
+    @contextmanager
+    def _noting(self) -> Iterator[None]:
+        """Note how it went; what goes wrong becomes a StoreError that says what is not kept, and why."""
         try:
-            temporary.write_text(json.dumps(data), encoding="ascii")
-            os.replace(temporary, path)
-        except (OSError, ValueError) as error:
-            with suppress(OSError):
-                temporary.unlink(missing_ok=True)
-            raise _failed(error, self.folder) from error
+            yield
+        except (StoreError, OSError, ValueError) as error:
+            said = str(error) if isinstance(error, StoreError) else "; ".join(filter(None, why(error)))
+            self.failing = f"Unsaved work cannot be kept in {shown_name(str(self.folder))}: {said}"
+            raise StoreError(self.failing) from error
+        self.failing = ""
+
+    def _make_ready(self) -> None:
+        """The folder and the session's lock, which somebody may have cleared away."""
+        for each in (self.folder.parent, self.folder):
+            private_folder(each)
+        lock = self.folder / (self._session + _LOCK)
+        if self._lock is None or not os.path.lexists(lock):
+            self._let_go()
+            self._lock = _held(lock)
+
+    def _let_go(self) -> None:
+        if self._lock is not None:
+            os.close(self._lock)
+            self._lock = None
 
     def discard(self, file: Path | None) -> None:
         """Forget the work on a file: it was saved, or given up."""
@@ -110,11 +146,9 @@ class Drafts:
 
     def close(self) -> None:
         """Leave what drafts there are to the next start, and let go of them."""
+        self._let_go()
         with suppress(OSError):
             (self.folder / (self._session + _LOCK)).unlink(missing_ok=True)
-        if self._lock is not None:
-            os.close(self._lock)
-            self._lock = None
 
     def _path(self, file: Path | None) -> Path:
         key = b"" if file is None else os.fsencode(_settled(file))
@@ -127,10 +161,10 @@ def pending(folder: Path | None = None, of: Path | None = None) -> Pending:
     Drafts of benches without a file, and of folders that are gone, are offered everywhere. A draft that
     says what its file says is forgotten; one that cannot be read is noted once and set aside.
     """
-    folder = folder or state_folder() / "drafts"
+    folders = [folder] if folder else [each / _FOLDER for each in state_folders()]
     drafts: list[Draft] = []
     notes: list[Problem] = []
-    for path in _orphans(folder):
+    for path in (path for each in folders if is_private(each) for path in _orphans(each)):
         try:
             draft = _read(path)
         except InputError:
@@ -160,19 +194,16 @@ def drop(draft: Draft) -> bool:
 
 
 def _orphans(folder: Path) -> Iterator[Path]:
-    """Draft files whose session is gone; locks of such sessions are cleared away."""
+    """This user's draft files whose session is gone."""
     try:
         names = sorted(os.listdir(folder))
     except (OSError, ValueError):
         return  # no folder, no drafts
     sessions = {name.removesuffix(_LOCK): folder / name for name in names if name.endswith(_LOCK)}
     alive = {session for session, lock in sessions.items() if _is_held(lock)}
-    for session in sessions.keys() - alive:
-        with suppress(OSError):
-            sessions[session].unlink()
-    _sweep(folder, [name for name in names if name.endswith(_TEMPORARY)])
+    _sweep(folder, [name for name in names if name.endswith(TEMPORARY)])
     for name in names:
-        if name.endswith(_SUFFIX) and name.rsplit("-", 1)[0] not in alive:
+        if name.endswith(_SUFFIX) and name.rsplit("-", 1)[0] not in alive and is_private(folder / name):
             yield folder / name
 
 
@@ -196,33 +227,47 @@ def _settled(file: Path) -> Path:
     return Path(os.path.realpath(file.parent)) / file.name
 
 
-def _held(folder: Path, session: str) -> int:
-    """A lock file of the session; it gets its name only once it is locked."""
-    temporary = folder / f"{secrets.token_hex(8)}{_TEMPORARY}"
-    handle = os.open(temporary, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        os.replace(temporary, folder / (session + _LOCK))
-    except BaseException:
+def _held(lock: Path) -> int:
+    """The handle of a session's lock file, with its lock held. Raises OSError."""
+    while True:
+        handle = new_private(lock)
+        try:
+            # Another session may have looked at it, and taken it for one that was left, before it was locked.
+            if try_lock(handle) is not False and os.path.lexists(lock):
+                return handle
+        except BaseException:
+            os.close(handle)
+            raise
         os.close(handle)
-        temporary.unlink(missing_ok=True)
-        raise
-    return handle
+        with suppress(FileNotFoundError):
+            os.unlink(lock)
 
 
 def _is_held(lock: Path) -> bool:
+    """Whether a session still lives; the lock file of one that is gone is removed while its lock is ours."""
     try:
-        handle = os.open(lock, os.O_RDWR | os.O_NONBLOCK | os.O_NOFOLLOW | os.O_CLOEXEC)
+        handle = os.open(lock, os.O_RDWR | flags("O_NONBLOCK", "O_NOFOLLOW"))
     except FileNotFoundError:
         return False
     except OSError:
         return True  # not ours to judge, so not ours to offer
     try:
-        fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)  # shared: two that look do not see each other
+        held = not _is_free(handle)
+        if not held:
+            with suppress(OSError):
+                os.unlink(lock)
     except OSError:
         return True
     finally:
         os.close(handle)
+    return held
+
+
+def _is_free(handle: int) -> bool:
+    for _ in range(_TRIES):
+        if try_lock(handle) is not False:
+            return True
+        time.sleep(_APART_S)
     return False
 
 
@@ -238,9 +283,3 @@ def _read(path: Path) -> Draft:
         return Draft(path, Path(file) if file is not None else None, setup, time, found["digest"])
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError, OverflowError) as error:
         raise InputError(Problem("this is no draft", file=shown_name(str(path)))) from error
-
-
-def _failed(error: OSError | ValueError, folder: Path) -> StoreError:
-    what, mend = why(error)
-    text = f"Unsaved work cannot be kept in {shown_name(str(folder))}: {what}"
-    return StoreError(f"{text}; {mend}" if mend else text)

@@ -38,7 +38,7 @@ def _created(path: Path) -> tuple[Path, TextIO]:
 def _whole(path: Path) -> Iterator[None]:
     try:
         yield
-    except OSError:
+    except BaseException:
         with suppress(OSError):
             os.unlink(path)
         raise

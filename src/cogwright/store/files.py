@@ -6,12 +6,13 @@ import io
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
 from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.core.common.safe_text import shown_name
+from cogwright.store.system import flags
 
 #: Bytes. No bin or course that a person writes comes near this, nor a setup (20,000 characters of notes
 #: included) near the smaller one; a recorded track has a limit of its own.
@@ -34,7 +35,7 @@ _REASONS = {
     errno.ELOOP: ("its links lead in a circle", "remove the link or point it at a file"),
     errno.ENAMETOOLONG: ("the name is too long", "choose a shorter name"),
     errno.ENOSPC: ("the disk is full", "free some space and save again"),
-    errno.EDQUOT: ("your share of the disk is full", "free some space and save again"),
+    getattr(errno, "EDQUOT", -1): ("your share of the disk is full", "free some space and save again"),
     errno.EFBIG: ("the file would be larger than is allowed here", "ask who runs this machine"),
     errno.EROFS: ("the disk is read-only", "save under a folder that you can write to"),
     errno.EIO: ("the disk reports an error", "save elsewhere and have the disk checked"),
@@ -49,11 +50,15 @@ class StoreError(CogwrightError):
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
-    """What a file was when it was read: its size in bytes, its time of change in ns, and a digest."""
+    """What a file was when it was read: its size in bytes, its time of change in ns, and a digest.
+
+    `made_from` is the text that a version of the program's own was edited from, as a person left it.
+    """
 
     size: int
     mtime_ns: int
     digest: str
+    made_from: bytes | None = field(default=None, compare=False, repr=False)
 
 
 def why(error: OSError | ValueError) -> tuple[str, str]:
@@ -81,7 +86,7 @@ def opened(path: Path, limit: int = SIZE_LIMIT) -> tuple[io.FileIO, os.stat_resu
     """
     try:
         _refuse(path, os.stat(path), limit)
-        file = io.FileIO(os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC | os.O_NOCTTY), "r")
+        file = io.FileIO(os.open(path, os.O_RDONLY | flags("O_NONBLOCK", "O_NOCTTY")), "r")
         try:
             status = os.fstat(file.fileno())
             _refuse(path, status, limit)
@@ -116,6 +121,13 @@ def _piece(file: io.FileIO, path: Path) -> bytes:
         return file.read(_CHUNK) or b""
     except OSError as error:
         raise InputError(problem_of(error, path)) from error
+
+
+def write_all(handle: int, data: bytes) -> None:
+    """Write all of the data to an open file. Raises OSError."""
+    rest = memoryview(data)
+    while rest:
+        rest = rest[os.write(handle, rest) :]
 
 
 def _refuse(path: Path, status: os.stat_result, limit: int) -> None:

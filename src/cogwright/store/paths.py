@@ -5,12 +5,16 @@ import re
 from pathlib import Path
 from typing import Final
 
+from platformdirs import user_config_path, user_state_path
+
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.store.files import StoreError
 
 #: A backup or an original adds a few characters, and most file systems take 255 bytes.
 MOST_BYTES: Final = 200
 
+_NAME: Final = "cogwright"
+_SETTINGS: Final = "settings.toml"
 _ELSEWHERE: Final = '<>:"|?*\\'
 _RESERVED: Final = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)(\..*)?")
 
@@ -68,8 +72,33 @@ def suggested_name(title: str) -> str:
 
 
 def state_folder() -> Path:
-    """Where unsaved work is kept: XDG_STATE_HOME/cogwright, by default ~/.local/state/cogwright."""
-    base = os.environ.get("XDG_STATE_HOME", "")
-    if os.path.isabs(base):
-        return Path(base) / "cogwright"
-    return Path(os.path.expanduser("~")) / ".local" / "state" / "cogwright"
+    """Where unsaved work is kept: where the system keeps such things.
+
+    XDG_STATE_HOME/cogwright if that is set, by default ~/.local/state/cogwright on Linux.
+    """
+    return _absolute(user_state_path(_NAME, appauthor=False), "XDG_STATE_HOME", ".local/state")
+
+
+def state_folders() -> tuple[Path, ...]:
+    """Where unsaved work may have been left: the state folder, and where it was on every system before."""
+    return tuple(dict.fromkeys((state_folder(), _xdg("XDG_STATE_HOME", ".local/state"))))
+
+
+def settings_file() -> Path:
+    """The settings: where the system keeps such things, else where they were on every system before.
+
+    XDG_CONFIG_HOME/cogwright/settings.toml if that is set, by default under ~/.config on Linux.
+    """
+    here = _absolute(user_config_path(_NAME, appauthor=False), "XDG_CONFIG_HOME", ".config") / _SETTINGS
+    before = _xdg("XDG_CONFIG_HOME", ".config") / _SETTINGS
+    return before if not os.path.exists(here) and os.path.exists(before) else here
+
+
+def _absolute(found: Path, variable: str, default: str) -> Path:
+    """The folder, unless a variable made it a relative one, which the XDG specification has ignored."""
+    return found if found.is_absolute() else _xdg(variable, default)
+
+
+def _xdg(variable: str, default: str) -> Path:
+    base = os.environ.get(variable, "")
+    return Path(base if os.path.isabs(base) else os.path.join(os.path.expanduser("~"), default)) / _NAME

@@ -13,9 +13,13 @@ _TOKEN: Final = re.compile(
 )
 
 
-def has_comments(text: str) -> bool:
-    """Whether a valid TOML text has a comment, which writing it anew would lose."""
-    return "#" in text and any(token.startswith("#") for token, _ in _tokens(text))
+def comments_in(text: str) -> list[str]:
+    """The comments of a valid TOML text, or of a part of one, in their order.
+
+    >>> comments_in('name = "a # b"  # as it came in')
+    ['# as it came in']
+    """
+    return [token.rstrip() for token, _ in _tokens(text) if token.startswith("#")] if "#" in text else []
 
 
 def line_index(text: str) -> dict[Path, int]:

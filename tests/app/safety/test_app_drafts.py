@@ -1,5 +1,6 @@
 """Unsaved work of earlier sessions: offered, taken, turned down, whatever became of its file."""
 
+import errno
 import json
 import shutil
 from datetime import datetime
@@ -12,9 +13,9 @@ from test_app_files import SETUP, SIZE, by_another, drafts, keys, path, state
 from cogwright.app.main import BenchApp
 from cogwright.app.safety.drafts import work_of
 from cogwright.core.setup.model import Setup
+from cogwright.store import drafts as store_drafts
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Draft, Drafts, pending
-from cogwright.store.files import StoreError
 from support import make
 
 __all__ = ["path"]
@@ -174,23 +175,29 @@ async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*args: object) -> None:
-        raise StoreError("Unsaved work cannot be kept in the state folder: the disk is full")
+        raise OSError(errno.ENOSPC, "simulated")
 
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
         with monkeypatch.context() as broken:
-            broken.setattr(Drafts, "put", full)
+            broken.setattr(store_drafts, "write_private", full)
             await pilot.press("up")
-            assert "the disk is full. Save it to its file soon" in words(app)
+            assert "the disk is full; free some space and save again. Save it to its file soon" in words(app)
             assert "* unsaved ! unprotected" in words(app)
             await pilot.press("up")
             assert "the disk is full" not in words(app)
             assert "! unprotected" in words(app)
-        await pilot.press("up")
+            assert "the disk is full" in app.drafts.failing
+            app.drafts.retry()
+            assert not app.drafts.has_all
+        app.drafts.retry()  # as the clock does: no key is needed
         await pilot.pause()
+        assert app.drafts.has_all
+        assert app.drafts.failing == ""
         assert "unprotected" not in words(app)
+        assert "Unsaved work is kept again." in words(app)
         app.exit(1)
-    assert [setup.rear.cogs[-1] for setup in drafts(path)] == [27]
+    assert [setup.rear.cogs[-1] for setup in drafts(path)] == [26]
 
 
 async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
@@ -199,6 +206,7 @@ async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert "Unsaved work cannot be kept in" in words(app)
+        assert app.drafts.failing
         await pilot.press("up", "s")
     assert read_setup(path).value == EDITED
 

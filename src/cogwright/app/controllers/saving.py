@@ -9,7 +9,7 @@ from cogwright.app.pickers.scene import Scene
 from cogwright.app.state.opened import Deed, EntryKind, Key, Question, TextEntry, Typed, do
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
-from cogwright.core.common.safe_text import shown_name
+from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.setup.differences import differences
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span
@@ -18,10 +18,10 @@ from cogwright.store.files import Stamp
 from cogwright.store.paths import path_in, suggested_name
 from cogwright.store.saving import (
     ChangedOnDisk,
+    HardLinked,
     backup_of,
-    original_of,
+    lost_by_saving,
     real_path,
-    would_drop_comments,
     write_setup,
 )
 from cogwright.store.shelf import has_changed
@@ -40,40 +40,50 @@ def save_bench(store: SessionStore, then: Deed | None) -> None:
         ask_name(store, then)
     elif not session.unsaved and not has_changed(document.path, document.stamp):
         store.say(f"Nothing to save: {shown(document.path)} is as it stands here.")
-    elif session.unsaved and would_drop_comments(document):
-        _ask_about_comments(store, document, then)
+    elif lost := lost_by_saving(document.path, session.bench, document.stamp):
+        _ask_about_loss(store, document, lost, then)
     else:
         _write(store, document.stamp, then)
 
 
-def _ask_about_comments(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
-    """A save keeps no comments: say so, and where the file as it is will stay."""
-    try:
-        kept = shown(original_of(real_path(document.path), document.stamp))
-    except CogwrightError as error:
-        store.say(str(error))
-        return
-    text = f"This file has comments, which a save cannot keep. The file as it is stays beside it as {kept}."
-    answer = Key("s", "save", do(_write, document.stamp, then, kept))
-    store.open(Question("Comments in the file", text, (answer,)))
+def _ask_about_loss(
+    store: SessionStore, document: Document[Setup], lost: tuple[str, ...], then: Deed | None
+) -> None:
+    """A save that cannot keep all that was written: say so before, and where the file as it is will stay."""
+    kept = shown(backup_of(real_path(document.path)))
+    text = f"This save cannot keep what stands below. The file as it is stays beside it as {kept}."
+    lines = tuple((Span(f"  {clean(each)}"),) for each in lost)
+    store.open(
+        Question("What a save loses", text, (Key("s", "save", do(_write, document.stamp, then)),), lines)
+    )
 
 
-def _write(store: SessionStore, over: Stamp | None, then: Deed | None, original: str = "") -> None:
-    """Write the bench over the version `over`; `original` is where that is kept for its comments."""
+def _write(store: SessionStore, over: Stamp | None, then: Deed | None, part: bool = False) -> None:
+    """Write the bench over the version `over`, also where that parts the file from other names it has."""
     session = store.session
     assert session.document is not None
     path = session.document.path
     try:
-        before = original or shown(backup_of(real_path(path)))
-        document = write_setup(path, session.bench, over)
+        document = write_setup(path, session.bench, over, part)
+        before = shown(backup_of(real_path(path)))
     except ChangedOnDisk as changed:
         _ask_which_stays(store, changed, then)
+        return
+    except HardLinked as linked:
+        _ask_about_names(store, linked, over, then)
         return
     except CogwrightError as error:
         store.say(f"{error}. The bench still has your work.")
         return
-    kept = f"the version before is {before}" if over else "it is a new file"
+    kept = document.doubt or (f"the version before is {before}" if over else "it is a new file")
     _saved(store, document, f"Saved {shown(path)}; {kept}.", then)
+
+
+def _ask_about_names(store: SessionStore, linked: HardLinked, over: Stamp | None, then: Deed | None) -> None:
+    """The file has other names: a save parts this one from them."""
+    alone = Key("w", "write this name alone", do(_write, over, then, True))
+    elsewhere = Key("S", "save under another name", do(ask_name, then))
+    store.open(Question("A file of several names", f"{linked}.", (alone, elsewhere)))
 
 
 def _saved(store: SessionStore, document: Document[Setup], message: str, then: Deed | None) -> None:
@@ -94,23 +104,13 @@ def _ask_which_stays(store: SessionStore, changed: ChangedOnDisk, then: Deed | N
         again = Key("w", "write it again", do(_write, None, then))
         store.open(Question("The file is gone", text, (again, elsewhere)))
         return
-    kept = _kept_comments(changed)
-    note = f" It has comments: it stays as {kept} when you write over it." if kept else ""
-    answers = [Key("w", "write over it", do(_write, changed.stamp, then, kept)), elsewhere]
+    answers = [Key("w", "write over it", do(_write, changed.stamp, then)), elsewhere]
     answers += [Key("l", "load the file, drop mine", _load)] if changed.setup is not None else []
-    text = f"{changed}.{note} Yours, against what is there now:"
+    kept = shown(backup_of(changed.path))
+    anew = "" if changed.setup else f" A save over it writes it anew; what is there now stays as {kept}."
+    text = f"{changed}.{anew} Yours, against what is there now:"
     lines = _against(changed, store.session.bench)
     store.open(Question("The file has changed", text, tuple(answers), lines))
-
-
-def _kept_comments(changed: ChangedOnDisk) -> str:
-    """Where the version on the disk stays for its comments; empty if it has none, or there is no room."""
-    if not changed.has_comments or changed.stamp is None:
-        return ""
-    try:
-        return shown(original_of(changed.path, changed.stamp))
-    except CogwrightError:
-        return ""  # the save itself will say that too many are kept
 
 
 def _against(changed: ChangedOnDisk, bench: Setup) -> tuple[Line, ...]:
@@ -148,11 +148,20 @@ def _name_head(scene: Scene) -> list[Line]:
 def _save_under(store: SessionStore, text: str, then: Deed | None) -> str | None:
     try:
         path: Path = path_in(store.session.folder, text)
-        document = write_setup(path, store.session.bench)
+        document = write_setup(path, store.session.bench, like=_text_to_keep(store))
     except CogwrightError as error:
         return str(error)
-    _saved(store, document, f"Saved as {shown(path)}.", then)
+    doubt = f"; {document.doubt}" if document.doubt else ""
+    _saved(store, document, f"Saved as {shown(path)}{doubt}.", then)
     return None
+
+
+def _text_to_keep(store: SessionStore) -> Path | None:
+    """The file whose comments a new one takes on: the bench's own, or its backup where it was deleted."""
+    document, deleted = store.session.document, store.session.deleted
+    if document is not None:
+        return document.path
+    return backup_of(deleted.document.path) if deleted is not None else None
 
 
 _NAME: Final = EntryKind(_save_under, _name_head)

@@ -6,8 +6,10 @@ from typing import Final
 from rich.text import Text
 
 from cogwright.app.terminal.terminal_app import TerminalApp
+from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.store.paths import state_folder
+from cogwright.store.private import private_folder, write_private
 
 #: In the state folder; each crash writes it anew.
 LOG: Final = "last-crash.txt"
@@ -51,8 +53,8 @@ def _details(error: BaseException) -> str:
     path = state_folder() / LOG
     text = "".join(traceback.format_exception(error))
     try:
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        path.write_text(clean(text, keep_newlines=True), encoding="utf-8")
-    except (OSError, ValueError) as failed:
+        private_folder(path.parent)
+        write_private(path, clean(text, keep_newlines=True).encode("utf-8", "replace"))
+    except (OSError, ValueError, CogwrightError) as failed:
         return f"The details could not be written to {shown_name(str(path))}: {clean(str(failed))}"
     return f"The details are in {shown_name(str(path))}: send them to whoever looks after cogwright for you."

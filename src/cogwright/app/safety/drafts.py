@@ -6,7 +6,7 @@ A draft is written with every drawing that follows an edit, so at most one tick 
 import os
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from cogwright.app.state.beginning import begin, blank, on_file
 from cogwright.app.state.store import SessionStore
@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     from cogwright.store.drafts import Draft, Drafts
 
 
+#: How often keeping is tried again while it fails. It costs two system calls and sends nothing.
+RETRY_S: Final = 3.0
+
+
 class DraftKeeper:
     """The drafts of one run of the app. Where they cannot be kept it says so once, and goes on trying."""
 
@@ -30,17 +34,15 @@ class DraftKeeper:
         self._store = store
         self._drafts: Drafts | None = None
         self._kept: tuple[Setup, Path | None, bool] | None = None
-        self._failing = False
         self._more = 0
 
     def open(self) -> None:
         """Begin to keep drafts."""
         from cogwright.store.drafts import Drafts
 
-        try:
-            self._drafts = Drafts()
-        except CogwrightError as error:
-            self._store.say(f"{error}.")
+        self._drafts = Drafts()
+        if self.failing:
+            self._store.say(f"{self.failing}.")
 
     def close(self) -> None:
         """The drafts that are left are for the next start."""
@@ -53,14 +55,27 @@ class DraftKeeper:
         now = (session.bench, session.path, session.edited)
         if self._drafts is None or now == self._kept:
             return
+        before = self.failing
         try:
             self._put(self._drafts)
         except CogwrightError as error:
-            if not self._failing:
+            if not before:
                 self._store.say(f"{error}. Save it to its file soon.")
-            self._failing = True
             return
-        self._kept, self._failing = now, False
+        self._kept = now
+
+    @property
+    def failing(self) -> str:
+        """Why unsaved work is not kept at present, for a mark that stays in the title; empty while it is."""
+        return self._drafts.failing if self._drafts is not None else ""
+
+    def retry(self) -> None:
+        """Every few seconds: what could not be kept may be kept by now."""
+        if self._drafts is not None and self.failing:
+            self._drafts.retry()
+            self.keep()
+            if not self.failing:
+                self._store.say("Unsaved work is kept again.")
 
     def _put(self, drafts: "Drafts") -> None:
         """One bench, one draft: of work that is not saved, on the file that it belongs to."""
@@ -75,7 +90,7 @@ class DraftKeeper:
     @property
     def has_all(self) -> bool:
         """Whether what is on the bench is kept, or is saved."""
-        return not self._store.session.edited or (self._drafts is not None and not self._failing)
+        return not self._store.session.edited or (self._drafts is not None and not self.failing)
 
     def forget(self) -> None:
         """The work is saved, or given up."""
@@ -170,6 +185,6 @@ def _on_top(began: Work, setup: Setup) -> Work:
 
 def _alone(draft: "Draft", file: Path) -> Work:
     """Work on a draft whose file is gone or cannot be read."""
-    document = Document(file, draft.setup, False, Stamp(0, 0, draft.digest or ""))
+    document = Document(file, draft.setup, Stamp(0, 0, draft.digest or ""))
     base = Baseline(draft.setup, f"{draft.setup.name}, as taken back")
     return replace(on_file(document, base), alone=True)
