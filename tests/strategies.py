@@ -112,6 +112,7 @@ _limits = table(
     rollout_m=number(1, 30),
     chain_angle_deg=number(0.5, 10),
 )
+_log_entry = st.fixed_dictionaries({"date": st.dates(), "what": names}, optional={"km": number(0, 100_000)})
 #: What a setup file holds, as tomllib gives it.
 setup_data = st.fixed_dictionaries(
     {"name": names, "wheel": _wheel, "crank": _crank, "rear": _rear()},
@@ -187,10 +188,7 @@ setup_data = st.fixed_dictionaries(
         ),
         "rider": _rider,
         "limits": _limits,
-        "log": st.lists(
-            st.fixed_dictionaries({"date": st.dates(), "what": names}, optional={"km": number(0, 100_000)}),
-            max_size=3,
-        ),
+        "log": st.lists(_log_entry, max_size=3),
     },
 )
 #: Any setup.

@@ -159,10 +159,20 @@ def test_present_imports_core_and_only_a_plot_imports_plotext() -> None:
         assert foreign(path, "core", "present", others=others) == [], path
 
 
-def test_store_imports_core_and_its_file_format() -> None:
+#: Validation, the file format, its edits in place, locks, where a system keeps things, recorded rides.
+FILES = ("pydantic", "pydantic_core", "tomli_w", "tomlkit", "filelock", "platformdirs", "fitdecode")
+
+
+def test_store_imports_core_and_what_files_need() -> None:
     for path in under("store"):
-        others = ("pydantic", "pydantic_core", "tomli_w", "fitdecode")
-        assert foreign(path, "core", "store", others=others) == [], path
+        assert foreign(path, "core", "store", others=FILES) == [], path
+
+
+def test_all_but_the_app_does_without_what_only_unix_has() -> None:
+    unix = ("termios", "fcntl", "pwd", "grp", "resource", "tty", "pty")
+    for path in MODULES:
+        home = path.relative_to(SOURCE).parts[0]
+        assert home == "app" or [name for name in imports(path) if inside(name, *unix)] == [], path
 
 
 def test_commands_import_neither_the_app_nor_a_screen() -> None:

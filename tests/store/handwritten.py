@@ -90,6 +90,10 @@ def _list(draw: st.DrawFn, values: Sequence[Any], comments: bool) -> str:
 def _value(draw: st.DrawFn, value: Any, comments: bool) -> str:
     if isinstance(value, str):
         return _string(draw, value)
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key} = {_value(draw, part, False)}" for key, part in value.items()) + "}"
     if isinstance(value, list | tuple):
         return _list(draw, value, comments)
     return repr(value) if isinstance(value, float) else str(value)
@@ -126,6 +130,17 @@ def _inline(draw: st.DrawFn, name: str, values: dict[str, Any]) -> list[Piece]:
     return [*_between(draw), Piece(f"{name} = {{ {inner} }}\n", name, "*")]
 
 
+def _entries(draw: st.DrawFn, name: str, entries: Sequence[dict[str, Any]]) -> list[Piece]:
+    out: list[Piece] = []
+    head = draw(st.sampled_from([f"[[{name}]]\n", f"[[ {name} ]]  # done\n"]))
+    for entry in entries:
+        out += [*_between(draw), Piece(head)]
+        for key, value in entry.items():
+            comment = draw(st.sampled_from(["", "  # by hand"]))
+            out += [*_between(draw), Piece(f"{key} = {_value(draw, value, False)}{comment}\n")]
+    return [Piece(piece.text, "", name) for piece in out]
+
+
 @st.composite
 def files(draw: st.DrawFn) -> File:
     """Any setup, written by hand in any way."""
@@ -134,8 +149,9 @@ def files(draw: st.DrawFn) -> File:
     tables = {name: value for name, value in data.items() if isinstance(value, dict) and value}
     ways = {name: draw(st.sampled_from(["table", "table", "dotted", "inline"])) for name in tables}
     out: list[Piece] = []
+    entries = data.get("log") if draw(st.booleans()) else None
     for name in draw(st.permutations([name for name in data if name not in tables])):
-        if not isinstance(data[name], dict):
+        if not isinstance(data[name], dict) and not (name == "log" and entries):
             out += _statement(draw, "", name, data[name])
     for name in draw(st.permutations([name for name in tables if ways[name] != "table"])):
         if ways[name] == "inline":
@@ -145,4 +161,5 @@ def files(draw: st.DrawFn) -> File:
                 out += _statement(draw, name, key, value, dotted=True)
     for name in draw(st.permutations([name for name in tables if ways[name] == "table"])):
         out += _table(draw, name, tables[name])
+    out += _entries(draw, "log", entries or [])
     return File(tuple(out), setup, draw(st.booleans()), draw(st.booleans()), draw(st.booleans()))

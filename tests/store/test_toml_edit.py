@@ -1,25 +1,26 @@
 """Saves that keep what people wrote: comments, blank lines, order, white space; taken back, every byte."""
 
+import datetime
+import subprocess
+import sys
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from handwritten import File, files
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cogwright.core.setup.edits import AddSprocket, SetField, SetTeeth
-from cogwright.core.setup.model import Section, Setup
+from cogwright.core.setup.model import LogEntry, Section, Setup
 from cogwright.store.documents import parse, read_setup
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.saving import backup_of, lost_by_saving, write_setup
 from cogwright.store.toml_edit import edited
 from cogwright.store.toml_lines import comments_in
 from strategies import setups
-from support import ROOT
-
-quick = settings(deadline=None, suppress_health_check=list(HealthCheck))
+from support import ROOT, environment, long_run
 
 TEXT = """\
 # Kestrel, as it came in
@@ -73,8 +74,9 @@ def is_in_order(lines: list[str], among: list[str]) -> bool:
     return all(line in rest for line in lines)
 
 
+@pytest.mark.long
 @given(files(), setups)
-@settings(quick, max_examples=400)
+@settings(max_examples=long_run(400))
 def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, other: Setup) -> None:
     assert parse(file.text, Setup) == file.setup
     after = edited(file.text, other)
@@ -86,14 +88,16 @@ def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, othe
         assert after.text.count("\n") == after.text.count("\r\n")
 
 
+@pytest.mark.long
 @given(files())
-@settings(quick, max_examples=150)
+@settings(max_examples=long_run(150))
 def test_a_setup_that_is_the_same_leaves_every_byte(file: File) -> None:
     assert edited(file.text, file.setup).text == file.text
 
 
+@pytest.mark.long
 @given(files(), setups, setups)
-@settings(quick, max_examples=60)
+@settings(max_examples=long_run(60))
 def test_one_session_after_another_edits_what_the_last_has_left(
     file: File, second: Setup, third: Setup
 ) -> None:
@@ -104,8 +108,9 @@ def test_one_session_after_another_edits_what_the_last_has_left(
     assert not Counter(comments_in(file.text)) - Counter(comments_in(twice.text))
 
 
+@pytest.mark.long
 @given(file=files(), others=st.lists(setups, min_size=1, max_size=3))
-@settings(quick, max_examples=60)
+@settings(max_examples=long_run(60))
 def test_what_is_saved_and_taken_back_is_the_file_that_was_there(
     file: File, others: list[Setup], tmp_path_factory: pytest.TempPathFactory
 ) -> None:
@@ -177,6 +182,36 @@ def test_edits_of_a_cassette_keep_to_its_lines() -> None:
         setup = edit.apply(setup)
     text = edited(TEXT, AddSprocket("cog", 25).apply(setup)).text
     assert "cogs = [\n  11, 13, 14, 15, # loose\n  17, 20, 21, # riveted\n  25,\n]\ncarriers = []\n" in text
+
+
+LOG = """
+[[log]]
+date = 2026-05-01  # a Friday
+what = "chain"
+
+# he came back
+[[log]]
+date = 2026-05-09
+what = "cable"
+km = 120
+"""
+
+
+def test_entries_of_a_log_that_stay_are_left_as_they_stand() -> None:
+    setup = parse(TEXT + LOG, Setup)
+    chain, cable = setup.log
+    new = LogEntry(date=datetime.date(2026, 6, 2), what="bearings")
+    more = setup.model_copy(update={"log": (chain, cable, new)})
+    assert edited(TEXT + LOG, more).text == TEXT + LOG + '\n[[log]]\ndate = 2026-06-02\nwhat = "bearings"\n'
+    between = setup.model_copy(update={"log": (chain, new, cable)})
+    assert parse(edited(TEXT + LOG, between).text, Setup) == between
+    other = setup.model_copy(update={"log": (chain, cable.model_copy(update={"km": 130.0}))})
+    assert edited(TEXT + LOG, other).text == (TEXT + LOG).replace("km = 120", "km = 130")
+    less = edited(TEXT + LOG, setup.model_copy(update={"log": (cable,)}))
+    assert less.lost == ()
+    assert "# a Friday" in less.text
+    first = SETUP.model_copy(update={"log": (new,)})
+    assert edited(TEXT, first).text == TEXT + '\n[[log]]\ndate = 2026-06-02\nwhat = "bearings"\n'
 
 
 LISTS = [
@@ -267,11 +302,6 @@ def test_the_demo_files_keep_every_line_but_one() -> None:
 
 
 def test_reading_never_loads_the_library_that_edits() -> None:
-    import subprocess
-    import sys
-
-    from support import environment
-
     code = (
         "import sys; from cogwright.store.shelf import read_shelf; from pathlib import Path; "
         "import cogwright.store.saving; assert all(e.setup for e in read_shelf(Path('setups'))); "

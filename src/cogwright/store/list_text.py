@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from difflib import SequenceMatcher
 from typing import Any, Final
 
-_TOKEN: Final = re.compile(r'#[^\n]*|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|[\[\],]|[ \t\r\n]+|[^\s,\[\]#"\']+')
+_TOKEN: Final = re.compile(r'#[^\n]*|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|[\[\]{},]|[ \t\r\n]+|[^\s,\[\]{}#"\']+')
 
 
 def with_elements(text: str, values: Sequence[str]) -> str:
@@ -81,7 +81,7 @@ def _parted(text: str) -> tuple[list[str], list[str]]:
             gaps.append("")
         else:
             items[-1] += token
-        depth += (token == "[") - (token == "]")
+        depth += (token in "[{") - (token in "]}")
     return items, gaps
 
 

@@ -8,19 +8,17 @@ was meant, or a comment is missing, the text is written anew: then `lost` says w
 
 import re
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 import tomlkit
-from pydantic import BaseModel
-from tomlkit.container import Container
-from tomlkit.items import Array, Comment, InlineTable, Item, Key, Table, Trivia
+from tomlkit.items import AoT, InlineTable, Table
 
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Section, Setup
 from cogwright.store.documents import literal, parse, to_toml
-from cogwright.store.list_text import in_the_order_of, with_elements
+from cogwright.store.toml_bodies import Body, bodies_of, change, change_inline, place_of
+from cogwright.store.toml_entries import change_entries, entries_text
 from cogwright.store.toml_lines import comments_in
 
 #: No setup that a person writes has so many; editing ten times as many takes seconds.
@@ -35,14 +33,6 @@ class Edited:
 
     text: str
     lost: tuple[str, ...] = ()
-
-
-class _Change(NamedTuple):
-    """A value that differs; `table` is empty for a key at the top of the file."""
-
-    table: str
-    key: str
-    value: Any
 
 
 def edited(text: str, setup: Setup) -> Edited:
@@ -77,176 +67,73 @@ def _brought_up(text: str, before: Setup, setup: Setup) -> str:
     document = tomlkit.parse(text)
     if document.as_string() != text:
         raise ValueError("this text does not come out as it went in")
-    missing: dict[str, dict[str, Any]] = {}
-    for change in _changes(before, setup):
-        if bodies := _bodies(document, change.table):
-            _make(document, bodies, change)
-        else:
-            missing.setdefault(change.table, {})[change.key] = change.value
+    missing: dict[str, str] = {}
+    for name in Setup.model_fields:
+        old, new = getattr(before, name), getattr(setup, name)
+        if old != new and (lines := _changed(document.body, name, old, new)):
+            missing[name] = lines
     text = document.as_string()
-    for table, values in missing.items():
-        text = _with_table(text, table, values)
+    for name, lines in missing.items():
+        text = _with_table(text, name, lines)
     return text
 
 
-def _changes(before: Setup, setup: Setup) -> Iterator[_Change]:
-    """What differs, in the order of the model."""
-    for name in Setup.model_fields:
-        old, new = getattr(before, name), getattr(setup, name)
-        if isinstance(new, Section):
-            yield from (_Change(name, key, value) for key, value in _differing(old, new))
-        elif old != new:
-            yield _Change("", name, new)
-
-
-def _differing(old: BaseModel, new: BaseModel) -> Iterator[tuple[str, Any]]:
-    for key in type(new).model_fields:
-        if getattr(old, key) != getattr(new, key):
-            yield key, getattr(new, key)
-
-
-#: The keys of a table, or of the document, and what stands between them, in the order of the file. It is
-#: changed in place; what else tomlkit knows of a table is stale then, so nothing here asks for it.
-_Body = list[tuple[Key | None, Item]]
-
-
-def _bodies(document: Container, table: str) -> list[_Body]:
-    """The places of a table: one, or several where its keys are dotted ones, and none where it is missing."""
-    if not table:
-        return [document.body]
-    named = (item for key, item in document.body if key is not None and key.key == table)
-    return [item.value.body for item in named if isinstance(item, Table | InlineTable)]
-
-
-def _make(document: Container, bodies: list[_Body], change: _Change) -> None:
-    """Make a change where its table stands."""
-    body, at = next(
-        ((each, at) for each in bodies if (at := _place(each, change.key)) is not None), ([], None)
-    )
-    inline = next((at for at in range(len(document.body)) if _is_inline(document, at, change.table)), None)
-    if at is not None and change.value is not None:
-        key, old = body[at]
-        body[at] = (key, _like(_item(change.value, old), old))
-    elif inline is not None:
-        key, old = document.body[inline]
-        assert isinstance(old, InlineTable)
-        document.body[inline] = (key, _like(_rebuilt(old.value.body, change), old))
-    elif at is not None:
-        _take_out(body, at)
+def _changed(document: Body, name: str, old: Any, new: Any) -> str:
+    """Change a key at the top of the file, or a table, where it stands; else what a new table would say."""
+    at = place_of(document, name)
+    if isinstance(new, Section):
+        values = _differing(old, new)
+        if at is None:
+            return f"[{name}]\n" + "".join(f"{key} = {literal(value)}\n" for key, value in values.items())
+        for key, value in values.items():
+            _change_table(document, at, name, key, value, list(type(new).model_fields))
+    elif at is not None and isinstance(document[at][1], AoT):
+        change_entries(document, at, old, new)
+    elif at is None and _is_entries(new):
+        return entries_text(name, new)
     else:
-        _put_in(bodies, change)
+        change([document], name, new, list(Setup.model_fields))
+    return ""
 
 
-def _is_inline(document: Container, at: int, table: str) -> bool:
-    key, item = document.body[at]
-    return key is not None and key.key == table and isinstance(item, InlineTable)
+def _is_entries(value: object) -> bool:
+    return isinstance(value, tuple) and bool(value) and isinstance(value[0], Section)
 
 
-def _place(body: _Body, name: str) -> int | None:
-    """Where a key stands in a table; None where it does not."""
-    return next((at for at, (key, _) in enumerate(body) if key is not None and key.key == name), None)
+def _differing(old: Section, new: Section) -> dict[str, Any]:
+    """The keys whose values differ, in the order of the model; None for a fact that was taken out."""
+    names = [key for key in type(new).model_fields if getattr(old, key) != getattr(new, key)]
+    return {key: getattr(new, key) for key in names}
 
 
-def _item(value: Any, old: Item) -> Item:
-    """A value for the document; a list in the text of the old one, with its comments."""
-    text = literal(value)
-    if isinstance(value, tuple) and isinstance(old, Array):
-        numbers = list(old.unwrap())
-        ordered = in_the_order_of(numbers, value) if _is_a_set(value) else value
-        text = with_elements(old.as_string(), [literal(one) for one in ordered])
-    return _parsed(text)
+def _change_table(document: Body, at: int, name: str, key: str, value: Any, names: list[str]) -> None:
+    if isinstance(document[at][1], InlineTable):
+        change_inline(document, at, key, value)
+    else:
+        change(bodies_of(document, name), key, value, names)
 
 
-def _parsed(text: str) -> Item:
-    item = tomlkit.parse(f"x = {text}\n").item("x")
-    assert isinstance(item, Item)
-    return item
-
-
-def _like(item: Item, old: Item) -> Item:
-    """A value set as the one whose place it takes, with the comment behind that."""
-    trivia = old.trivia
-    item.trivia.indent, item.trivia.trail = trivia.indent, trivia.trail
-    item.trivia.comment_ws, item.trivia.comment = trivia.comment_ws, trivia.comment
-    return item
-
-
-def _is_a_set(value: tuple[Any, ...]) -> bool:
-    """Whether it is a list of sprockets, which the model puts in order: teeth are whole numbers."""
-    return all(isinstance(one, int) for one in value) and list(value) == sorted(value)
-
-
-def _rebuilt(body: _Body, change: _Change) -> Item:
-    """An inline table with a key more or less, which has no comments to be kept."""
-    texts = {
-        key.key: f"{key.as_string().strip()} = {item.as_string()}" for key, item in body if key is not None
-    }
-    texts.pop(change.key, None)
-    if change.value is not None:
-        texts[change.key] = f"{change.key} = {literal(change.value)}"
-    return _parsed(f"{{ {', '.join(texts.values())} }}")
-
-
-def _take_out(body: _Body, at: int) -> None:
-    """Take a key out; its comments stay, on lines of their own."""
-    item = body[at][1]
-    said = [*comments_in(item.as_string()), *([item.trivia.comment] if item.trivia.comment else [])]
-    indent = item.trivia.indent.rpartition("\n")[2]
-    body[at : at + 1] = [(None, Comment(Trivia(indent, "", one, "\n"))) for one in said]
-
-
-def _put_in(bodies: list[_Body], change: _Change) -> None:
-    """Put a key in after the one that stands before it in the model, or before all others."""
-    for known in reversed(_before(change.table, change.key)):
-        for body in bodies:
-            if (at := _place(body, known)) is not None:
-                _put_after(body, at, change)
-                return
-    first = next((at for at, (key, _) in enumerate(bodies[0]) if key is not None), 0)
-    bodies[0].insert(first, (tomlkit.key(change.key), _parsed(literal(change.value))))
-
-
-def _put_after(body: _Body, at: int, change: _Change) -> None:
-    beside_key, beside = body[at]
-    item = _parsed(literal(change.value))
-    item.trivia.indent = beside.trivia.indent.rpartition("\n")[2]
-    if "\n" not in beside.trivia.trail:  # the last line of the file, without its end
-        beside.trivia.trail, item.trivia.trail = "\n", beside.trivia.trail
-    key = tomlkit.key(change.key)
-    key.sep = "=" if beside_key is not None and beside_key.sep == "=" else " = "
-    body.insert(at + 1, (key, item))
-
-
-def _before(table: str, key: str) -> list[str]:
-    """The names that the model has before a key of a table, or before a table."""
-    kind: Any = Setup.model_fields[table].annotation if table else Setup
-    assert issubclass(kind, BaseModel)
-    names = list(kind.model_fields)
-    return names[: names.index(key)]
-
-
-def _with_table(text: str, table: str, values: dict[str, Any]) -> str:
+def _with_table(text: str, name: str, table: str) -> str:
     """The text with a new table, after the one that stands before it in the model."""
     body = tomlkit.parse(text).body
     before = tomlkit.document()
-    before.body.extend(body[: _place_of(body, table)])
+    before.body.extend(body[: _place_for(body, name)])
     head = before.as_string()
     assert text.startswith(head)
     head, rest = _above(head, text[len(head) :])
-    lines = [f"[{table}]", *(f"{key} = {literal(value)}" for key, value in values.items())]
-    end = "\n" if rest or text.endswith("\n") else ""
     gap = "" if head.endswith("\n\n") or not head else "\n" if head.endswith("\n") else "\n\n"
     after = "\n" if rest and not rest.startswith("\n") else ""
-    return head + gap + "\n".join(lines) + end + after + rest
+    return head + gap + (table if rest or text.endswith("\n") else table.removesuffix("\n")) + after + rest
 
 
-def _place_of(body: _Body, table: str) -> int:
+def _place_for(body: Body, name: str) -> int:
     """Where in the document a table goes: after what has no header and what the model has before it."""
-    before = _before("", table)
+    names = list(Setup.model_fields)
+    before = names[: names.index(name)]
     return max(
         at + 1
         for at, (key, item) in enumerate(body)
-        if key is not None and (key.key in before or key.is_dotted() or not isinstance(item, Table))
+        if key is not None and (key.key in before or key.is_dotted() or not isinstance(item, Table | AoT))
     )
 
 
