@@ -26,7 +26,7 @@ def delete_file(store: SessionStore) -> None:
 
 def _delete(store: SessionStore, document: Document[Setup]) -> None:
     try:
-        delete(document.path, document.stamp)
+        doubt = delete(document.path, document.stamp)
     except ChangedOnDisk as changed:
         mend = "R reads it again" if changed.stamp else "s writes it again"
         store.say(f"Not deleted: {changed}. {mend}.")
@@ -36,6 +36,7 @@ def _delete(store: SessionStore, document: Document[Setup]) -> None:
         return
     deleted = Deleted(document, len(store.session.history.past))
     said = f"Deleted, kept as {shown(backup_of(document.path))}: u brings it back, s saves it anew."
+    said += f" But {doubt}." if doubt else ""
     store.replace(store.session.working(document=None, alone=False, deleted=deleted).say(said))
 
 
@@ -43,10 +44,11 @@ def bring_back(store: SessionStore, deleted: Deleted) -> None:
     """Undo the deletion of the bench's file."""
     path = deleted.document.path
     try:
-        undelete(path)
+        doubt = undelete(path)
         document = read_setup(path)
     except CogwrightError as error:
         said = f"{error}; the deleted one is {shown(backup_of(path))} still."
         store.replace(store.session.working(deleted=None).say(said))
         return
-    store.replace(store.session.working(document=document, deleted=None).say(f"{shown(path)} is back."))
+    said = f"{shown(path)} is back{f', but {doubt}' if doubt else ''}."
+    store.replace(store.session.working(document=document, deleted=None).say(said))
