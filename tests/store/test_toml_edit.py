@@ -76,7 +76,7 @@ def is_in_order(lines: list[str], among: list[str]) -> bool:
 
 @pytest.mark.long
 @given(files(), setups)
-@settings(max_examples=long_run(400))
+@settings(max_examples=long_run(200))
 def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, other: Setup) -> None:
     assert parse(file.text, Setup) == file.setup
     after = edited(file.text, other)
@@ -90,14 +90,14 @@ def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, othe
 
 @pytest.mark.long
 @given(files())
-@settings(max_examples=long_run(150))
+@settings(max_examples=long_run(60))
 def test_a_setup_that_is_the_same_leaves_every_byte(file: File) -> None:
     assert edited(file.text, file.setup).text == file.text
 
 
 @pytest.mark.long
 @given(files(), setups, setups)
-@settings(max_examples=long_run(60))
+@settings(max_examples=long_run(40))
 def test_one_session_after_another_edits_what_the_last_has_left(
     file: File, second: Setup, third: Setup
 ) -> None:
@@ -110,7 +110,7 @@ def test_one_session_after_another_edits_what_the_last_has_left(
 
 @pytest.mark.long
 @given(file=files(), others=st.lists(setups, min_size=1, max_size=3))
-@settings(max_examples=long_run(60))
+@settings(max_examples=long_run(40))
 def test_what_is_saved_and_taken_back_is_the_file_that_was_there(
     file: File, others: list[Setup], tmp_path_factory: pytest.TempPathFactory
 ) -> None:
@@ -156,6 +156,13 @@ def test_only_what_differs_is_written(key: str, value: object, gone: list[str], 
     after = edited(TEXT, SetField(key, value).apply(SETUP))
     assert one_line(TEXT, after.text) == (gone, new)
     assert after.lost == ()
+
+
+def test_a_list_whose_order_says_something_keeps_the_order_that_was_meant() -> None:
+    """Driving before driven: 40 to 36 becomes 36 to 44, in this order, while rings and cogs are a set."""
+    text = TEXT + "\n[timing_chain]\nrings = [40, 36] # captain first\n"
+    setup = SetField("timing_chain.rings", [36, 44]).apply(parse(text, Setup))
+    assert one_line(text, edited(text, setup).text)[1] == ["rings = [36, 44] # captain first"]
 
 
 def test_a_new_key_stands_where_the_model_has_it() -> None:

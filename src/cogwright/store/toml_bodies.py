@@ -6,7 +6,7 @@ changed in place; what else tomlkit knows of a table is stale then, so nothing h
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomlkit
 from pydantic import BaseModel
@@ -17,6 +17,14 @@ from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.toml_lines import comments_in
 
 Body = list[tuple[Key | None, Item]]
+
+
+class Change(NamedTuple):
+    """A key, and what the model has of it before and after; None for a fact that is not given."""
+
+    key: str
+    old: Any
+    new: Any
 
 
 def place_of(body: Body, name: str) -> int | None:
@@ -30,28 +38,28 @@ def bodies_of(document: Body, table: str) -> list[Body]:
     return [item.value.body for item in named if isinstance(item, Table | InlineTable)]
 
 
-def change(bodies: Sequence[Body], name: str, value: Any, names: Sequence[str]) -> None:
-    """Give a key another value, put it in after those that the model has before it, or take it out (None)."""
+def make(change: Change, bodies: Sequence[Body], names: Sequence[str]) -> None:
+    """Give a key another value, put it in after those that the model has before it, or take it out."""
     for body in bodies:
-        if (at := place_of(body, name)) is not None:
-            if value is None:
+        if (at := place_of(body, change.key)) is not None:
+            if change.new is None:
                 _take_out(body, at)
             else:
-                _exchange(body, at, value)
+                _exchange(body, at, change)
             return
-    _put_in(bodies, name, value, names)
+    _put_in(bodies, change, names)
 
 
-def change_inline(document: Body, at: int, name: str, value: Any) -> None:
+def make_inline(change: Change, document: Body, at: int) -> None:
     """The same in a table in braces: a key more or less makes it anew, for it has no comments to be kept."""
     key, old = document[at]
     assert isinstance(old, InlineTable)
     body = old.value.body
-    there = place_of(body, name)
-    if there is not None and value is not None:
-        _exchange(body, there, value)
+    there = place_of(body, change.key)
+    if there is not None and change.new is not None:
+        _exchange(body, there, change)
     else:
-        document[at] = (key, _set_like(_rebuilt(body, name, value), old))
+        document[at] = (key, _set_like(_rebuilt(body, change), old))
 
 
 def parsed(text: str) -> Item:
@@ -70,27 +78,23 @@ def written(value: Any) -> str:
     return literal(value)
 
 
-def _exchange(body: Body, at: int, value: Any) -> None:
+def _exchange(body: Body, at: int, change: Change) -> None:
     """Another value in the place of one; a comment inside the old one that the new one has no room for stays
     before it."""
     key, old = body[at]
-    new = _in_the_text_of(old, value)
+    new = _in_the_text_of(old, change)
     lost = Counter(comments_in(old.as_string())) - Counter(comments_in(new.as_string()))
     body[at] = (key, _set_like(new, old))
     body[at:at] = _comments(list(lost.elements()), old)
 
 
-def _in_the_text_of(old: Item, value: Any) -> Item:
-    if not isinstance(value, tuple) or not isinstance(old, Array):
-        return parsed(written(value))
-    before = list(old.unwrap())
-    ordered = in_the_order_of(before, value) if _are_teeth(before) and _are_teeth(value) else value
-    return parsed(with_elements(old.as_string(), [written(one) for one in ordered]))
-
-
-def _are_teeth(values: Sequence[Any]) -> bool:
-    """Whether it is a list of sprockets, which the model puts in order; no other list is of whole numbers."""
-    return all(isinstance(one, int) for one in values)
+def _in_the_text_of(old: Item, change: Change) -> Item:
+    if not isinstance(change.new, tuple) or not isinstance(old, Array):
+        return parsed(written(change.new))
+    values, before = list(change.new), list(old.unwrap())
+    if list(change.old) != before and all(isinstance(one, int) for one in (*before, *values)):
+        values = in_the_order_of(before, values)  # sprockets, which the model has put in order
+    return parsed(with_elements(old.as_string(), [written(one) for one in values]))
 
 
 def _set_like(item: Item, old: Item) -> Item:
@@ -101,13 +105,13 @@ def _set_like(item: Item, old: Item) -> Item:
     return item
 
 
-def _rebuilt(body: Body, name: str, value: Any) -> Item:
+def _rebuilt(body: Body, change: Change) -> Item:
     texts = {
         key.key: f"{key.as_string().strip()} = {item.as_string()}" for key, item in body if key is not None
     }
-    texts.pop(name, None)
-    if value is not None:
-        texts[name] = f"{name} = {written(value)}"
+    texts.pop(change.key, None)
+    if change.new is not None:
+        texts[change.key] = f"{change.key} = {written(change.new)}"
     return parsed(f"{{ {', '.join(texts.values())} }}")
 
 
@@ -123,22 +127,22 @@ def _comments(said: Sequence[str], beside: Item) -> Body:
     return [(None, Comment(Trivia(indent, "", one, "\n"))) for one in said]
 
 
-def _put_in(bodies: Sequence[Body], name: str, value: Any, names: Sequence[str]) -> None:
-    for known in reversed(names[: names.index(name)]):
+def _put_in(bodies: Sequence[Body], change: Change, names: Sequence[str]) -> None:
+    for known in reversed(names[: names.index(change.key)]):
         for body in bodies:
             if (at := place_of(body, known)) is not None:
-                _put_after(body, at, name, value)
+                _put_after(body, at, change)
                 return
     first = next((at for at, (key, _) in enumerate(bodies[0]) if key is not None), 0)
-    bodies[0].insert(first, (tomlkit.key(name), parsed(written(value))))
+    bodies[0].insert(first, (tomlkit.key(change.key), parsed(written(change.new))))
 
 
-def _put_after(body: Body, at: int, name: str, value: Any) -> None:
+def _put_after(body: Body, at: int, change: Change) -> None:
     beside_key, beside = body[at]
-    item = parsed(written(value))
+    item = parsed(written(change.new))
     item.trivia.indent = beside.trivia.indent.rpartition("\n")[2]
     if "\n" not in beside.trivia.trail:  # the last line of the file, without its end
         beside.trivia.trail, item.trivia.trail = "\n", beside.trivia.trail
-    key = tomlkit.key(name)
+    key = tomlkit.key(change.key)
     key.sep = "=" if beside_key is not None and beside_key.sep == "=" else " = "
     body.insert(at + 1, (key, item))

@@ -17,7 +17,7 @@ from tomlkit.items import AoT, InlineTable, Table
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Section, Setup
 from cogwright.store.documents import literal, parse, to_toml
-from cogwright.store.toml_bodies import Body, bodies_of, change, change_inline, place_of
+from cogwright.store.toml_bodies import Body, Change, bodies_of, make, make_inline, place_of
 from cogwright.store.toml_entries import change_entries, entries_text
 from cogwright.store.toml_lines import comments_in
 
@@ -82,17 +82,17 @@ def _changed(document: Body, name: str, old: Any, new: Any) -> str:
     """Change a key at the top of the file, or a table, where it stands; else what a new table would say."""
     at = place_of(document, name)
     if isinstance(new, Section):
-        values = _differing(old, new)
+        changes = _differing(old, new)
         if at is None:
-            return f"[{name}]\n" + "".join(f"{key} = {literal(value)}\n" for key, value in values.items())
-        for key, value in values.items():
-            _change_table(document, at, name, key, value, list(type(new).model_fields))
+            return f"[{name}]\n" + "".join(f"{each.key} = {literal(each.new)}\n" for each in changes)
+        for change in changes:
+            _make(change, document, at, name, list(type(new).model_fields))
     elif at is not None and isinstance(document[at][1], AoT):
         change_entries(document, at, old, new)
     elif at is None and _is_entries(new):
         return entries_text(name, new)
     else:
-        change([document], name, new, list(Setup.model_fields))
+        make(Change(name, old, new), [document], list(Setup.model_fields))
     return ""
 
 
@@ -100,17 +100,17 @@ def _is_entries(value: object) -> bool:
     return isinstance(value, tuple) and bool(value) and isinstance(value[0], Section)
 
 
-def _differing(old: Section, new: Section) -> dict[str, Any]:
-    """The keys whose values differ, in the order of the model; None for a fact that was taken out."""
-    names = [key for key in type(new).model_fields if getattr(old, key) != getattr(new, key)]
-    return {key: getattr(new, key) for key in names}
+def _differing(old: Section, new: Section) -> list[Change]:
+    """The keys whose values differ, in the order of the model."""
+    pairs = (Change(key, getattr(old, key), getattr(new, key)) for key in type(new).model_fields)
+    return [change for change in pairs if change.old != change.new]
 
 
-def _change_table(document: Body, at: int, name: str, key: str, value: Any, names: list[str]) -> None:
+def _make(change: Change, document: Body, at: int, table: str, names: list[str]) -> None:
     if isinstance(document[at][1], InlineTable):
-        change_inline(document, at, key, value)
+        make_inline(change, document, at)
     else:
-        change(bodies_of(document, name), key, value, names)
+        make(change, bodies_of(document, table), names)
 
 
 def _with_table(text: str, name: str, table: str) -> str:

@@ -7,7 +7,7 @@ import tomlkit
 from tomlkit.items import AoT, Comment, Table, Trivia
 
 from cogwright.core.setup.model import Section
-from cogwright.store.toml_bodies import Body, change, written
+from cogwright.store.toml_bodies import Body, Change, make, written
 from cogwright.store.toml_lines import comments_in
 
 Entries = Sequence[Section]
@@ -49,8 +49,9 @@ def _entry_text(name: str, entry: Section) -> str:
 def _change(table: Table, old: Section, new: Section) -> None:
     names = list(type(new).model_fields)
     for name in names:
-        if getattr(old, name) != getattr(new, name):
-            change([table.value.body], name, getattr(new, name), names)
+        change = Change(name, getattr(old, name), getattr(new, name))
+        if change.old != change.new:
+            make(change, [table.value.body], names)
 
 
 def _put_in(tables: list[Table], at: int, text: str) -> None:
