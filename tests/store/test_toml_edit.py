@@ -315,5 +315,7 @@ def test_reading_never_loads_the_library_that_edits() -> None:
         "print([m for m in sys.modules if m.startswith('tomlkit')])"
     )
     argv = [sys.executable, "-c", code]
-    done = subprocess.run(argv, cwd=ROOT, capture_output=True, text=True, check=True, env=environment())
+    done = subprocess.run(
+        argv, cwd=ROOT, capture_output=True, text=True, check=True, env=environment(), timeout=60
+    )
     assert done.stdout.strip() == "[]"
