@@ -13,7 +13,7 @@ from cogwright.store.drafts import Drafts, pending
 from cogwright.store.files import StoreError
 from cogwright.store.paths import settings_file, state_folder, state_folders
 from cogwright.store.private import private_folder, write_private
-from support import make
+from support import ended, forked, make
 
 EDITED = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 30])
 NOBODY = 65534
@@ -103,20 +103,21 @@ def test_a_draft_that_is_a_link_is_not_offered(state: Path, tmp_path: Path) -> N
 def as_nobody(work: Callable[[], object]) -> str:
     """What some work says, done by another user, in a process of its own."""
     reader, writer = os.pipe()
-    pid = os.fork()
-    if pid == 0:
+
+    def said() -> None:
+        os.setgid(NOBODY)
+        os.setuid(NOBODY)
         try:
-            os.setgid(NOBODY)
-            os.setuid(NOBODY)
-            os.write(writer, str(work()).encode())
+            text = str(work())
         except CogwrightError as error:
-            os.write(writer, str(error).encode())
-        finally:
-            os._exit(0)
+            text = str(error)
+        os.write(writer, text.encode())
+
+    pid = forked(said)
     os.close(writer)
     with os.fdopen(reader, "rb") as pipe:
         text = pipe.read().decode()
-    os.waitpid(pid, 0)
+    ended(pid)
     return text
 
 
