@@ -142,6 +142,29 @@ async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) 
         assert app.store.session.bench == SETUP
 
 
+async def test_reading_again_after_saving_reads_what_was_saved(path: Path) -> None:
+    """Not the file as it was when the question was put, which the save has replaced."""
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "R")
+        assert is_open(app)
+        await pilot.press("s")
+        assert "Read again." in words(app)
+        assert app.store.session.bench.rear.cogs[-1] == 25
+        assert not app.store.session.unsaved
+    assert read_setup(path).value.rear.cogs[-1] == 25
+
+
+async def test_opening_the_benchs_own_file_after_saving_opens_what_was_saved(path: Path) -> None:
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up", "o", "enter")
+        assert is_open(app)
+        await pilot.press("s")
+        assert app.store.session.bench.rear.cogs[-1] == 25
+        assert not app.store.session.unsaved
+
+
 async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:

@@ -5,8 +5,6 @@ from cogwright.app.controllers.leaving import leaving
 from cogwright.app.controllers.registry import does
 from cogwright.app.state.opened import do
 from cogwright.app.state.store import SessionStore
-from cogwright.core.setup.model import Setup
-from cogwright.store.documents import Document
 
 
 @does("reload")
@@ -15,10 +13,12 @@ def reload(store: SessionStore) -> None:
     if store.session.document is None:
         store.say("This bench has no file yet.")
         return
+    if read_again(store) is not None:
+        leaving(store, do(_reread))
+
+
+def _reread(store: SessionStore) -> None:
+    # Only now: the answer may have been to save first.
     fresh = read_again(store)
     if fresh is not None:
-        leaving(store, do(_reread, fresh))
-
-
-def _reread(store: SessionStore, fresh: Document[Setup]) -> None:
-    store.replace(store.session.reread(fresh, "Read again."))
+        store.replace(store.session.reread(fresh, "Read again."))

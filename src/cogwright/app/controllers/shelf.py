@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
+from pathlib import Path
 from typing import Final
 
 from cogwright.app.controllers.asking import read_problems
@@ -17,7 +18,7 @@ from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, line
 from cogwright.present.panels.shelf import Scale, bad_line, scale_of, setup_line, shelf_head, strip_cells
-from cogwright.store.documents import Document
+from cogwright.store.documents import read_setup
 from cogwright.store.shelf import ShelfEntry, read_shelf
 
 
@@ -80,11 +81,16 @@ def _open(store: SessionStore, entry: ShelfEntry, _: Scale) -> None:
     if entry.document is None:
         read_problems(store, entry.path, entry.problems)
     else:
-        leaving(store, do(_begin, entry.document))
+        leaving(store, do(_begin, entry.path))
 
 
-def _begin(store: SessionStore, document: Document[Setup]) -> None:
-    begun = begin(document)
+def _begin(store: SessionStore, path: Path) -> None:
+    # Read only now: the bench's own file may have been saved since the list was made.
+    try:
+        begun = begin(read_setup(path))
+    except InputError as error:
+        read_problems(store, path, error.problems)
+        return
     store.replace(store.session.begun(begun.work, begun.message))
 
 
