@@ -41,7 +41,7 @@ def _figures(session: Session, look: Look) -> Page:
 def _fit(session: Session, look: Look) -> Page:
     from cogwright.present.views.fit import fit_page
 
-    return fit_page(session.study, look)
+    return fit_page(session.study, look, session.stock)
 
 
 def _ride(session: Session, look: Look) -> Page:

@@ -7,9 +7,14 @@ circle of p z / (2 pi).
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import count
+from typing import Final
 
 from cogwright.core.common.facts import absent
 from cogwright.core.setup.model import Setup
+
+#: The axle may stand this far before or behind where it was measured, mm: what a ruler is good to.
+SAME_MM: Final = 0.05
 
 
 def pulley_radius(teeth: int, pitch_mm: float) -> float:
@@ -105,6 +110,21 @@ class BeltFigures:
             return centres_for(*self.pulleys, teeth, pitch) - stay
         except ValueError:
             return None
+
+    @cached_property
+    def right(self) -> tuple[int, ...]:
+        """Teeth of every belt with which the axle stays within its way; none while a fact is missing."""
+        travel = self.setup.frame.axle_travel_mm
+        if self.taken is None or travel is None:
+            return ()
+        found: list[int] = []
+        for teeth in count(math.floor(self.taken)):
+            move = self.move_mm(teeth)
+            if move is not None and move > travel:
+                return tuple(found)
+            if move is not None and move >= -SAME_MM:
+                found.append(teeth)
+        return ()
 
 
 def belt_of(setup: Setup) -> BeltFigures | None:

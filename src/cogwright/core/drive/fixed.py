@@ -1,7 +1,17 @@
 """Fixed and single drives: skid patches, and which pairs wear evenly."""
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import product
 from math import gcd
+from typing import Final
+
+from cogwright.core.setup.fields import MIN_TEETH
+
+#: How far from a pair others are looked for, teeth of ring and cog.
+_RING_REACH: Final = 3
+_COG_REACH: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,3 +46,16 @@ def common_factor(ring: int, cog: int) -> int:
     (16, 1)
     """
     return gcd(ring, cog)
+
+
+def pairs_near(ring: int, cog: int, good: Callable[[int, int], bool], most: int = 3) -> tuple[str, ...]:
+    """Other pairs nearest in ratio that are good, of equals the one nearest in ring.
+
+    >>> pairs_near(48, 16, lambda ring, cog: common_factor(ring, cog) == 1)
+    ('50x17', '49x16', '47x16')
+    """
+    rings = range(max(ring - _RING_REACH, MIN_TEETH), ring + _RING_REACH + 1)
+    cogs = range(max(cog - _COG_REACH, MIN_TEETH), cog + _COG_REACH + 1)
+    found = [pair for pair in product(rings, cogs) if pair != (ring, cog) and good(*pair)]
+    found.sort(key=lambda pair: (abs(math.log(pair[0] / pair[1] * cog / ring)), abs(pair[0] - ring)))
+    return tuple(f"{front}x{back}" for front, back in found[:most])

@@ -2,12 +2,11 @@
 
 from typing import Final
 
-from cogwright.core.chain.belt import BeltFigures, belt_of
+from cogwright.core.chain.belt import SAME_MM, BeltFigures, belt_of
+from cogwright.core.common.words import listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import Check, Status, needs
 
-#: The axle may stand this far before or behind where it was measured, mm: what a ruler is good to.
-_SAME_MM: Final = 0.05
 TENSION: Final = "tension as its maker states, with the maker's gauge"
 
 
@@ -28,7 +27,7 @@ def belt_length(figures: Figures) -> Check | None:
         return Check(
             "belt", Status.PROBLEM, teeth, None, "teeth", f"a belt of {teeth} teeth does not go round {pair}"
         )
-    return _travel(figures, move, f"with {teeth} teeth round {pair} the axle moves {_way(move)}")
+    return _travel(figures, belt, move, f"with {teeth} teeth round {pair} the axle moves {_way(move)}")
 
 
 def _lacking(belt: BeltFigures) -> Check:
@@ -39,18 +38,18 @@ def _lacking(belt: BeltFigures) -> Check:
     return Check("belt", Status.UNKNOWN, None, None, "teeth", say)
 
 
-def _travel(figures: Figures, move: float, say: str) -> Check:
+def _travel(figures: Figures, belt: BeltFigures, move: float, say: str) -> Check:
     travel, figure = figures.bench.frame.axle_travel_mm, round(move, 1)
     if travel is None:
         return Check(
             "belt", Status.UNKNOWN, figure, None, "mm", f"needs frame.axle_travel_mm in the setup; {say}"
         )
     bar = (max(move, 0.0), travel) if travel else None
-    if -_SAME_MM <= move <= travel:
+    if -SAME_MM <= move <= travel:
         return Check("belt", Status.OK, figure, travel, "mm", f"{say}; {TENSION}", bar)
-    short = "which it cannot: a longer belt"
-    mend = short if move < 0 else f"only {travel:g} mm of it are there: a shorter belt"
-    say = f"{say}, {mend} or other pulleys"
+    wrong = "which it cannot" if move < 0 else f"and only {travel:g} mm of it are there"
+    named = f"a belt of {listed(list(map(str, belt.right)), 'or')} teeth, or " if belt.right else ""
+    say = f"{say}, {wrong}: {named}other pulleys"
     return Check("belt", Status.PROBLEM, figure, travel, "mm", say, bar)
 
 

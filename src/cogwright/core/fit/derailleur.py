@@ -22,15 +22,17 @@ def on_extension(figures: Figures) -> Check | None:
     extension, limit = setup.frame.hanger_extension_mm, setup.rear_derailleur.largest_cog
     if extension is None or limit is None:
         return None
-    cog, reach = setup.rear.cogs[-1], extended_limit(limit, extension)
-    bar = (float(cog), float(reach))
+    own = setup.frame.hanger_extension_cog
+    cog, reach = setup.rear.cogs[-1], extended_limit(limit, extension) if own is None else own
+    bar, default = (float(cog), float(reach)), own is None
     with_it = f"{extension:g} mm lower about {reach}, {_ESTIMATE}"
+    with_it = with_it if own is None else f"with the extension {own}, as its maker states"
     if cog > reach:
         say = f"the maker says {limit}; {with_it}: fit a smaller cog or another derailleur"
-        return Check("largest cog", Status.PROBLEM, cog, reach, "teeth", say, bar, default=True)
+        return Check("largest cog", Status.PROBLEM, cog, reach, "teeth", say, bar, default=default)
     if cog > limit:
         say = f"over the maker's {limit}; {with_it}: set the B screw and try it by hand first"
-        return Check("largest cog", Status.CAUTION, cog, reach, "teeth", say, bar, default=True)
+        return Check("largest cog", Status.CAUTION, cog, reach, "teeth", say, bar, default=default)
     say = f"no extension is called for up to {limit}: the small cogs shift worse with it"
     return Check("largest cog", Status.CAUTION, cog, limit, "teeth", say, (float(cog), float(limit)))
 

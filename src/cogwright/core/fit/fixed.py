@@ -3,7 +3,7 @@
 from typing import Final
 
 from cogwright.core.common.words import count, listed
-from cogwright.core.drive.fixed import common_factor, skid_patches
+from cogwright.core.drive.fixed import common_factor, pairs_near, skid_patches
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import COMMON, Check, Status, needs
 
@@ -44,7 +44,9 @@ def patches(figures: Figures) -> Check | None:
         return Check(
             "skid patches", Status.OK, found.one_foot, limit, "patches", say, least=True, default=own is None
         )
-    say = f"{say}: skids soon wear the tyre through there; take a pair that shares no factor{basis}"
+    better = pairs_near(ring, cog, lambda front, back: skid_patches(front, back).one_foot >= limit)
+    mend = f"{listed(better, 'or')} {'has' if len(better) == 1 else 'have'} {limit} or more" if better else ""
+    say = f"{say}: skids soon wear the tyre through there{basis}{mend and f'; {mend}'}"
     return Check(
         "skid patches", Status.CAUTION, found.one_foot, limit, "patches", say, least=True, default=own is None
     )
@@ -63,7 +65,9 @@ def even_wear(figures: Figures) -> Check | None:
         say = "the cog's teeth take their turn and wear evenly"
         return Check("even wear", Status.OK, figure, limit, "in common", say, bar, default=own is None)
     places = count(cog // figure, "place")
+    better = pairs_near(ring, cog, lambda front, back: common_factor(front, back) == 1)
     say = f"{ring} and {cog} share {figure}: the push of a foot comes on the same {places} of the cog"
+    say += f"; {listed(better, 'or')} would wear all evenly" if better else ""
     return Check("even wear", Status.CAUTION, figure, limit, "in common", say, bar, default=own is None)
 
 

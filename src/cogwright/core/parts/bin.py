@@ -125,6 +125,11 @@ class HubPart(Part):
     most_torque_nm: Annotated[float, number(10, 1000)] | None = None
     source: Name
 
+    @property
+    def said(self) -> str:
+        """Where its figures come from, in words."""
+        return f"ratios and limits: {self.source}"
+
 
 class BeltPart(Part):
     """A toothed belt: its pitch and its teeth."""

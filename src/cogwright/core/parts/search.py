@@ -176,6 +176,13 @@ def belt(stock: Bin, teeth: int, pitch_mm: float | None) -> BeltPart | None:
     return best(part for part in stock.belts if part.teeth == teeth and alike(part.pitch_mm, pitch_mm))
 
 
+def belts(stock: Bin, pitch_mm: float | None) -> dict[int, BeltPart]:
+    """The belts of a pitch by their teeth: of each length the one to take."""
+    lengths = sorted({part.teeth for part in stock.belts})
+    found = ((teeth, belt(stock, teeth, pitch_mm)) for teeth in lengths)
+    return {teeth: part for teeth, part in found if part is not None}
+
+
 def hub(stock: Bin, ratios: tuple[float, ...]) -> HubPart | None:
     """A hub of these ratios."""
     return best(part for part in stock.hubs if sorted(part.ratios) == sorted(ratios))

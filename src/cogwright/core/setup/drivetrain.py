@@ -159,7 +159,8 @@ class Frame(Section):
     The stay is good to `chainstay_tolerance_mm` either way (a tape on the bike: common practice, no source).
     Axle travel is how far back the axle can go from where the stay was measured. `largest_ring` is what
     clears the frame, teeth. `hanger_extension_mm` is how much lower an extension hangs the derailleur,
-    `tensioner_links` what a chain tensioner takes up.
+    `hanger_extension_cog` the largest cog that its maker allows with it, `tensioner_links` what a chain
+    tensioner takes up.
     """
 
     chainstay_mm: Annotated[float, number(200, 1500)] | None = None
@@ -168,6 +169,7 @@ class Frame(Section):
     axle_travel_mm: Annotated[float, number(0, 100)] | None = None
     largest_ring: Teeth | None = None
     hanger_extension_mm: Annotated[float, number(1, 80)] | None = None
+    hanger_extension_cog: Teeth | None = None
     tensioner_links: Annotated[float, number(0, 20)] | None = None
     chain_guide: Flag | None = None
 

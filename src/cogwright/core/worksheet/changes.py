@@ -5,6 +5,7 @@ job takes out of the bin is not there any more for the next.
 """
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from cogwright.core.chain.bolt_circle import circle_of
@@ -17,7 +18,7 @@ from cogwright.core.setup.differences import known_to_differ as differ
 from cogwright.core.setup.model import Crank, Setup
 from cogwright.core.setup.renewed import cassette_renewed, rings_renewed
 from cogwright.core.setup.sizes import parse_size
-from cogwright.core.worksheet.cassettes import cassette_change
+from cogwright.core.worksheet.cassettes import cassette_change, cassette_name
 from cogwright.core.worksheet.chain_changes import chain_change
 from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bike
 
@@ -71,8 +72,10 @@ def _wants_freehub(base: Setup, bench: Setup) -> bool:
 
 def _hub(setup: Setup, stock: Bin, make: Make) -> tuple[Item, ...]:
     """The wheel, and what shifts the gear inside its hub where there is one."""
-    part = search.hub(stock, setup.rear.hub_ratios) or search.wheel(stock, setup)
-    wheel = make(f"wheel with {_speeds(setup)}", part)
+    hub = search.hub(stock, setup.rear.hub_ratios)
+    wheel = make(f"wheel with {_speeds(setup)}", hub or search.wheel(stock, setup))
+    if hub is not None and wheel.part is hub:
+        wheel = replace(wheel, note=hub.said)
     if len(setup.rear.hub_ratios) == 1:
         return (wheel,)
     shifter = make("hub shifter", search.small(stock, "hub shifter"))
@@ -105,9 +108,25 @@ def _driver_name(setup: Setup) -> str:
 
 
 def _cogs(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    if base.belted or bench.belted:
+        yield from _rear_pulley(base, bench, stock)
+        return
     change = cassette_change(base.rear, bench.rear, stock, cassette_renewed(base, bench))
     if change is not None:
         yield change
+
+
+def _rear_pulley(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+    """A belt's pulley behind, which no chain's cog can stand in for."""
+    if (base.belted, base.rear.cogs) == (bench.belted, bench.rear.cogs):
+        return
+    was, now = (_behind(setup) for setup in (base, bench))
+    part = None if bench.belted else search.cog(stock, bench.rear.cogs[0], bench.rear.family)
+    yield Change(Job.COGS, (off_bike(was),), (onto_bike(now, part),), now)
+
+
+def _behind(setup: Setup) -> str:
+    return f"rear belt pulley {setup.rear.cogs[0]}" if setup.belted else cassette_name(setup.rear)
 
 
 def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
@@ -153,10 +172,11 @@ def crank_name(crank: Crank) -> str:
 
 
 def _rings(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
-    refit = differ(base.crank, bench.crank, "bolt_circle_mm", "inner_bolt_circle_mm")
+    refit = base.belted is not bench.belted
+    refit = refit or differ(base.crank, bench.crank, "bolt_circle_mm", "inner_bolt_circle_mm")
     kept = set() if refit or rings_renewed(base, bench) else set(base.crank.rings) & set(bench.crank.rings)
-    off = tuple(_ring(base.crank, n, stock, on=False) for n in base.crank.rings if n not in kept)
-    on = tuple(_ring(bench.crank, n, stock, on=True) for n in bench.crank.rings if n not in kept)
+    off = tuple(_ring(base, n, stock, on=False) for n in base.crank.rings if n not in kept)
+    on = tuple(_ring(bench, n, stock, on=True) for n in bench.crank.rings if n not in kept)
     if off or on:
         said = listed(item.what for item in on or off)
         yield Change(Job.RINGS, off, (*on, *_bolts(base, bench, stock)), said)
@@ -171,8 +191,11 @@ def _bolts(base: Setup, bench: Setup, stock: Bin) -> tuple[Item, ...]:
     return (onto_bike(name, search.small(stock, "ring bolts", bolts=bench.crank.bolts)),)
 
 
-def _ring(crank: Crank, teeth: int, stock: Bin, on: bool) -> Item:
-    circle = circle_of(crank, teeth)
+def _ring(setup: Setup, teeth: int, stock: Bin, on: bool) -> Item:
+    crank, circle = setup.crank, circle_of(setup.crank, teeth)
+    if setup.belted:
+        pulley = f"front belt pulley {teeth}"
+        return onto_bike(pulley, None, "made for the crank and the belt") if on else off_bike(pulley)
     name = f"ring {teeth}" + (f", bolt circle {circle:g} mm ({crank.bolts} bolts)" if circle else "")
     part = search.ring(stock, teeth, crank, circle)
     unsure = circle is None and part is not None and part.bolt_circle_mm is not None
@@ -226,6 +249,21 @@ def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)
 
 
+def _timing(base: Setup, bench: Setup, _: Bin) -> Iterator[Change]:
+    """A tandem's timing chain: another length, other rings, or one that has stretched less."""
+    was, now = base.timing_chain, bench.timing_chain
+    known = was.stretch_pct is not None and now.stretch_pct is not None
+    shrunk = known and (now.stretch_pct or 0.0) < (was.stretch_pct or 0.0)
+    rings = differ(was, now, "rings")
+    if not (rings or shrunk or differ(was, now, "links")):
+        return
+    old, new = (f"timing chain, {t.links} links" if t.links else "timing chain" for t in (was, now))
+    pair = f"timing rings {' and '.join(map(str, now.rings or ()))}"
+    on = (onto_bike(new, None), *((onto_bike(pair, None),) if rings else ()))
+    off = (off_bike(old), *((off_bike("timing rings"),) if rings else ()))
+    yield Change(Job.TIMING, off, on, listed(item.what for item in on))
+
+
 _PARTS: Final[tuple[Callable[[Setup, Setup, Bin], Iterator[Change]], ...]] = (
     _wheel,
     _driver,
@@ -235,4 +273,5 @@ _PARTS: Final[tuple[Callable[[Setup, Setup, Bin], Iterator[Change]], ...]] = (
     _rings,
     _rear_derailleur,
     _shifter,
+    _timing,
 )

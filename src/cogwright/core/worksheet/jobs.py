@@ -8,6 +8,8 @@ from cogwright.core.common.words import count, listed
 from cogwright.core.figures import Figures
 from cogwright.core.fit.belt import TENSION
 from cogwright.core.fit.chain import wear_sentence
+from cogwright.core.fit.check import Status
+from cogwright.core.fit.timing import timing_wear
 from cogwright.core.indexing.indexing import rear_indexing
 from cogwright.core.parts.bin import Labour
 from cogwright.core.setup.model import Setup
@@ -65,9 +67,14 @@ JOBS: Final[Mapping[Job, tuple[str, str, tuple[str, ...]]]] = {
         "new_chain",
         (BELT, "frame closed as its maker states"),
     ),
+    Job.TIMING: (
+        "Fit the {to}",
+        "new_chain",
+        ("both cranks in step; slack by the eccentric, and some play left where it is tightest", JOIN),
+    ),
 }
 _AT_WHEEL: Final = (Job.HUB, Job.WHEEL, Job.TYRE, Job.DRIVER, Job.CASSETTE, Job.COGS)
-_AT_CHAIN: Final = (Job.NEW_CHAIN, Job.CUT_CHAIN, Job.BELT)
+_AT_CHAIN: Final = (Job.TIMING, Job.NEW_CHAIN, Job.CUT_CHAIN, Job.BELT)
 #: Between the wheel and the chain, in this order.
 _BETWEEN: Final = (
     Job.FRONT_OFF,
@@ -112,8 +119,8 @@ def _step(change: Change, labour: Labour, tensioned: bool) -> WorkStep:
 def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkStep]:
     came_in = figures.baseline or figures.bench
     do = f"Look first: {'belt and pulleys' if came_in.belted else 'chain wear, hooked teeth, hanger'}, cables"
-    yield WorkStep(do, labour.look, _wear(came_in))
-    chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER})
+    yield WorkStep(do, labour.look, (*_wear(came_in), *_timing_worn(came_in)))
+    chain = bool(jobs - set(_AT_WHEEL) - {Job.SHIFTER, Job.TIMING})
     wheel = bool(jobs & set(_AT_WHEEL))
     driver = "belt" if came_in.belted else "chain"
     off = [name for name, needed in ((driver, chain), ("rear wheel", wheel)) if needed]
@@ -121,6 +128,13 @@ def _begin(figures: Figures, jobs: set[Job], labour: Labour) -> Iterator[WorkSte
         shifted = figures.baseline is None or chain_of(figures.baseline).tensioned
         do = f"Smallest pair, then {listed(off)} off" if shifted else f"{listed(off)} off".capitalize()
         yield WorkStep(do, labour.wheel if wheel else 0.0, _joint(came_in, jobs) if chain else ())
+
+
+def _timing_worn(came_in: Setup) -> tuple[str, ...]:
+    """A timing chain that was measured and is due."""
+    found = timing_wear(Figures(came_in))
+    due = found is not None and found.status is not Status.OK
+    return (f"timing chain {found.figure:.2f} %: {found.say}",) if found is not None and due else ()
 
 
 def _joint(came_in: Setup, jobs: set[Job]) -> tuple[str, ...]:

@@ -40,6 +40,7 @@ class Job(StrEnum):
     NEW_CHAIN = "new chain"
     CUT_CHAIN = "shorten chain"
     BELT = "belt"
+    TIMING = "timing chain"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from cogwright.core.common.safe_text import pad
+from cogwright.core.parts.bin import HubPart
 from cogwright.core.parts.which_fit import TriedPart
 from cogwright.present.lines import Line, Look, Role, Span, clip, line
 
@@ -32,6 +33,6 @@ def part_lines(tried: Sequence[TriedPart], currency: str, look: Look) -> list[Li
 
 def why_not(tried: TriedPart) -> str:
     """Every reason against a part in one sentence, or that it fits."""
-    if tried.fits:
-        return f"{tried.part.name}: nothing known speaks against it."
-    return f"{tried.part.name}: {'; '.join(tried.why_not)}."
+    said = list(tried.why_not) or ["nothing known speaks against it"]
+    said += [tried.part.said] if isinstance(tried.part, HubPart) else []
+    return f"{tried.part.name}: {'; '.join(said)}."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from cogwright.core.common.safe_text import csv_cell
 from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.present.extra_facts import extra_facts
 from cogwright.present.lines import Look, plain
 from cogwright.present.report.markdown import md, md_row
 from cogwright.present.report.values import rounded
@@ -60,9 +61,9 @@ def compare_document(compared: ComparedFiles) -> dict[str, object]:
     of, base = compared.of, compared.of.baseline
     return {
         "format": 1,
-        "baseline": None if base is None else _column(base, base.setup.name, compared.baseline_file),
+        "baseline": None if base is None else _whole(base, base.setup.name, compared.baseline_file),
         "candidates": [
-            _column(column, column.setup.name, file) | {"letter": letter, "differs": name}
+            _whole(column, column.setup.name, file) | {"letter": letter, "differs": name}
             for column, file, letter, name in zip(
                 of.columns, compared.files, of.letters, of.names, strict=True
             )
@@ -70,6 +71,21 @@ def compare_document(compared: ComparedFiles) -> dict[str, object]:
         "used": list(compared.used),
         "warnings": warnings(of),
     }
+
+
+def _whole(column: Column, name: str, file: str) -> dict[str, object]:
+    """The column with what only some bikes have: indexing, wear, hub, belt, motor, fixed wheel."""
+    extra = [
+        {
+            "name": fact.name,
+            "status": fact.status.value,
+            "figure": rounded(fact.figure),
+            "unit": fact.unit,
+            "say": fact.say,
+        }
+        for fact in extra_facts(column.study)
+    ]
+    return _column(column, name, file) | {"extra": extra}
 
 
 def _column(column: Column, name: str, file: str) -> dict[str, object]:

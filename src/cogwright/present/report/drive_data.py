@@ -2,10 +2,12 @@
 
 from cogwright.core.chain.belt import belt_of
 from cogwright.core.chain.timing import timing_of
-from cogwright.core.drive.fixed import common_factor, skid_patches
+from cogwright.core.drive.fixed import common_factor, pairs_near, skid_patches
 from cogwright.core.drive.loads import loads_of
 from cogwright.core.drive.pairs import stay_pairs
 from cogwright.core.motor.grades import assisted
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.search import belts
 from cogwright.core.setup.model import Motor
 from cogwright.core.study import Study
 from cogwright.present.report.values import gear_keys, rounded
@@ -13,8 +15,11 @@ from cogwright.present.report.values import gear_keys, rounded
 Data = dict[str, object]
 
 
-def belt_json(study: Study) -> Data | None:
-    """The belt: teeth that the pulleys take, those that are on, and how far the axle moves for them."""
+def belt_json(study: Study, stock: Bin | None = None) -> Data | None:
+    """The belt: teeth that the pulleys take, those that are on, and how far the axle moves for them.
+
+    `right` are lengths that leave the axle within its way, `in_bin` those that the bin has or can order.
+    """
     belt = belt_of(study.bench)
     if belt is None:
         return None
@@ -25,6 +30,8 @@ def belt_json(study: Study) -> Data | None:
         "installed": teeth,
         "move_mm": None if teeth is None else rounded(belt.move_mm(teeth)),
         "missing": list(belt.missing),
+        "right": list(belt.right),
+        "in_bin": None if stock is None else list(belts(stock, study.bench.belt.pitch_mm)),
     }
 
 
@@ -41,6 +48,7 @@ def fixed_json(study: Study) -> Data | None:
         "patches_one_foot": patches.one_foot,
         "patches_either_foot": patches.either_foot,
         "common_factor": common_factor(*chain.largest),
+        "even_pairs": list(pairs_near(*chain.largest, lambda ring, cog: common_factor(ring, cog) == 1)),
         "pairs": [
             {
                 "ring": pair.ring,

@@ -2,8 +2,10 @@
 
 from cogwright.core.chain.line import line_before
 from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
-from cogwright.core.wear.costs import Costs, costs_of, own_prices
+from cogwright.core.wear.costs import Costs, costs_of
 from cogwright.core.wear.staying import verdicts
 from cogwright.present.report.values import rounded
 
@@ -91,9 +93,9 @@ def _indexing(of: Indexing) -> dict[str, object] | None:
     }
 
 
-def wear_json(study: Study) -> dict[str, object]:
-    """What can stay, part by part, and the cost of 1000 km at the setup's own prices; None when not known."""
-    costs = costs_of(study.bench, own_prices(study.bench))
+def wear_json(study: Study, stock: Bin | None = None) -> dict[str, object]:
+    """What can stay, part by part, and the cost of 1000 km at the setup's and the bin's prices, if known."""
+    costs = costs_of(study.bench, prices_for(study.bench, stock))
     return {
         "stretch_pct": rounded(study.bench.wear.stretch_pct),
         "parts": [

@@ -57,11 +57,13 @@ SECTIONS: Final[tuple[ReportSection, ...]] = (
     ReportSection(
         "story", "The change, step by step", lambda of, extras: story_json(_story(of, extras)), _story_lines
     ),
-    ReportSection("fit", "Fit", lambda of, _: fit_json(of), lambda of, _, look: fit_lines(of, look)),
+    ReportSection(
+        "fit", "Fit", lambda of, _: fit_json(of), lambda of, extras, look: fit_lines(of, look, extras.stock)
+    ),
     ReportSection("chain", "Chain", lambda of, _: chain_json(of)),
     ReportSection("indexing", "Indexing", lambda of, _: indexing_json(of)),
-    ReportSection("wear", "Wear", lambda of, _: wear_json(of)),
-    ReportSection("belt", "Belt", lambda of, _: belt_json(of)),
+    ReportSection("wear", "Wear", lambda of, extras: wear_json(of, extras.stock)),
+    ReportSection("belt", "Belt", lambda of, extras: belt_json(of, extras.stock)),
     ReportSection("fixed", "Fixed", lambda of, _: fixed_json(of)),
     ReportSection("timing_chain", "Timing chain", lambda of, _: timing_json(of)),
     ReportSection("motor", "Motor", lambda of, _: motor_json(of)),

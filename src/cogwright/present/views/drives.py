@@ -1,6 +1,6 @@
 """Belt, fixed wheel and motor as lines, beside their checks. Nothing for a bike without them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.chain.belt import BeltFigures, belt_of
@@ -9,24 +9,30 @@ from cogwright.core.drive.pairs import StayPair, stay_pairs
 from cogwright.core.fit.belt import TENSION
 from cogwright.core.fit.motor import LAW
 from cogwright.core.motor.grades import AssistedGear, assisted
+from cogwright.core.parts.bin import BeltPart, Bin
+from cogwright.core.parts.search import belts
 from cogwright.core.study import Study
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, told
 
 _HANG: Final = "  "
 _NEAR: Final = 3
+_MANY: Final = 12
 _WIDE: Final = 64
 _ROLES: Final = {Reach.LIKED: Role.OK, Reach.SPINS: Role.CAUTION, Reach.DRAGS: Role.DIM}
 
 
-def belt_lines(study: Study, look: Look) -> Iterator[Line]:
-    """The belt: what the pulleys take, and where the axle stands with belts about as long."""
+def belt_lines(study: Study, look: Look, stock: Bin | None = None) -> Iterator[Line]:
+    """The belt: what the pulleys take, and where the axle stands with belts about as long.
+
+    With a bin each of them says whether it is there, and so do all that leave the axle within its way.
+    """
     belt = belt_of(study.bench)
     if belt is None:
         return
     yield line(Span(" Belt", Role.HEAD))
     for text in _belt_facts(belt):
         yield from told(text, look.width - 1, indent=_HANG)
-    yield from (clip(line(" ", row), look.width) for row in _belts(belt))
+    yield from (clip(line(" ", row), look.width) for row in _belts(belt, stock))
     yield from told(f"{TENSION.capitalize()}.", look.width - 1, Role.CAUTION, _HANG)
     yield ()
 
@@ -40,18 +46,31 @@ def _belt_facts(belt: BeltFigures) -> Iterator[str]:
         yield f"{pair} on a stay of {stay:g} mm takes {belt.taken:.2f} teeth of {pitch:g} mm."
 
 
-def _belts(belt: BeltFigures) -> list[Line]:
-    """Belts of about that length: how far the axle moves with each."""
+def _belts(belt: BeltFigures, stock: Bin | None) -> list[Line]:
+    """Belts of about that length: how far the axle moves with each, and where one comes from."""
     if belt.taken is None:
         return []
     middle = int(belt.taken)
+    there = {} if stock is None else belts(stock, belt.setup.belt.pitch_mm)
+    near = {*range(middle - _NEAR + 2, middle + _NEAR + 2), *(belt.right if len(belt.right) < _MANY else ())}
     rows: list[list[str | Span]] = []
-    for teeth in range(middle - _NEAR + 2, middle + _NEAR + 2):
+    for teeth in sorted(near | {belt.setup.belt.teeth or middle}):
         move = belt.move_mm(teeth)
         if move is not None:
-            here = "on the bike" if teeth == belt.setup.belt.teeth else ""
-            rows.append([str(teeth), f"{move:+.1f}", Span(here, Role.DIM)])
-    return table([Column("teeth"), Column("axle back, mm"), Column("", right=False)], rows)
+            right = Span("right" if teeth in belt.right else "", Role.OK)
+            said = ["on the bike"] if teeth == belt.setup.belt.teeth else []
+            said += [] if stock is None else [_whence(there.get(teeth))]
+            rows.append([str(teeth), f"{move:+.1f}", right, Span(", ".join(said), Role.DIM)])
+    heads = [Column("teeth"), Column("axle back, mm"), Column("", right=False), Column("", right=False)]
+    return table(heads, rows)
+
+
+def _whence(part: BeltPart | None) -> str:
+    """Whether a belt lies in the bin."""
+    if part is None:
+        return "not in the bin"
+    wait = "" if part.lead_days is None else f", {part.lead_days} days"
+    return f"{part.count} in stock" if part.count else f"to order{wait}"
 
 
 def fixed_lines(study: Study, look: Look) -> Iterator[Line]:
@@ -63,8 +82,13 @@ def fixed_lines(study: Study, look: Look) -> Iterator[Line]:
     yield line(Span(" Pairs right on this stay", Role.HEAD))
     if not found:
         yield from told("No pair nearby is right with the axle where it is, new or worn.", look.width)
-        yield ()
-        return
+        found = () if setup.chain.half_link else stay_pairs(*chain.largest, chain.stay_mm, half_link=True)
+        yield from told("With a half link in the chain these are:", look.width) if found else ()
+    yield from _stay_pairs(found, look) if found else ()
+    yield ()
+
+
+def _stay_pairs(found: Sequence[StayPair], look: Look) -> Iterator[Line]:
     heads = [Column("pair", False), Column("links"), Column("right", False)]
     more = [Column("new mm"), Column("worn mm"), Column("patches"), Column("in common")]
     kept = 3 if look.width < _WIDE else 7
@@ -75,7 +99,6 @@ def fixed_lines(study: Study, look: Look) -> Iterator[Line]:
         " longer; patches with the same foot in front and with either."
     )
     yield from told(legend, look.width, Role.DIM)
-    yield ()
 
 
 def _pair(pair: StayPair) -> list[str | Span]:

@@ -9,8 +9,10 @@ from cogwright.core.common.words import count
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.indexing import UNIT
 from cogwright.core.gears.rollout import Scrutiny
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
-from cogwright.core.wear.costs import costs_of, own_prices
+from cogwright.core.wear.costs import costs_of
 from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, told, width, wrap
 from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
@@ -35,14 +37,14 @@ _DEFAULT: Final = (
 )
 
 
-def fit_page(study: Study, look: Look) -> Page:
-    """The Fit view: its summary stays in sight, all else scrolls."""
-    return Page((_summary(study, look),), tuple(clip(row, look.width) for row in _rows(study, look)))
+def fit_page(study: Study, look: Look, stock: Bin | None = None) -> Page:
+    """The Fit view: its summary stays in sight, all else scrolls. A bin prices wear and has belts."""
+    return Page((_summary(study, look),), tuple(clip(row, look.width) for row in _rows(study, look, stock)))
 
 
-def fit_lines(study: Study, look: Look) -> list[Line]:
+def fit_lines(study: Study, look: Look, stock: Bin | None = None) -> list[Line]:
     """The Fit view in one piece."""
-    page = fit_page(study, look)
+    page = fit_page(study, look, stock)
     return [*page.head, *page.rows]
 
 
@@ -66,27 +68,27 @@ def fit_summary(study: Study) -> str:
     return f"fit: {', '.join([*said, *short]) or 'ok'}"
 
 
-def _rows(study: Study, look: Look) -> Iterator[Line]:
+def _rows(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
     for check in sorted(study.fit, key=lambda c: _ORDER.index(c.status)):
         yield from check_lines(check, look)
     if any(check.default and check.figure is not None for check in study.fit):
         yield from told(_DEFAULT, look.width - 1, Role.DIM, "  ")
     yield ()
     yield from indexing_lines(study, look)
-    yield from _worn(study, look)
+    yield from _worn(study, look, stock)
     yield from line_lines(study, look)
     yield from motor_lines(study, look)
     yield from fixed_lines(study, look)
-    yield from belt_lines(study, look) if study.bench.belted else chain_lines(study, look)
+    yield from belt_lines(study, look, stock) if study.bench.belted else chain_lines(study, look)
     if study.scrutiny is not None:
         yield ()
         yield from _scrutiny(study.scrutiny, study.wheel.source, look)
 
 
-def _worn(study: Study, look: Look) -> Iterator[Line]:
-    """What can stay and what it costs to wear it out, at the prices that the setup gives."""
+def _worn(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
+    """What can stay and what it costs to wear it out, at the setup's own prices, else the bin's."""
     rows = list(wear_lines(study, look))
-    costs = costs_of(study.bench, own_prices(study.bench))
+    costs = costs_of(study.bench, prices_for(study.bench, stock))
     if costs is not None:
         rows += costs_lines(costs, look)
     yield from (*rows, ()) if rows else ()
