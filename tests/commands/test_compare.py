@@ -44,6 +44,21 @@ def test_json_has_the_keys_that_scripts_rely_on() -> None:
         assert one["course_s"] is None
 
 
+def test_what_only_some_bikes_have_is_in_words_and_in_data(tmp_path: Path) -> None:
+    """40x21 on a hub that permits 2: 1.905 by hand, and the bike without a hub has nothing to say of it."""
+    rear = {"hub_ratios": [1.0, 1.5], "least_ratio": 2.0}
+    (tmp_path / "hub.toml").write_text(to_toml(make([40], [21], rear=rear)))
+    (tmp_path / "plain.toml").write_text(to_toml(make([40], [21])))
+    one, other = found(tmp_path / "hub.toml", tmp_path / "plain.toml")["candidates"]  # type: ignore[misc]
+    (fact,) = one["extra"]
+    assert (fact["name"], fact["status"], fact["unit"]) == ("hub torque", "problem", "ring to cog")
+    assert fact["figure"] == pytest.approx(40 / 21, abs=1e-6)
+    assert other["extra"] == []
+    text = called("compare", str(tmp_path / "hub.toml"), str(tmp_path / "plain.toml")).stdout
+    (row,) = [line for line in text.splitlines() if "hub torque" in line]
+    assert "problem 1.9 r" in row
+
+
 def test_figures_by_hand(tmp_path: Path) -> None:
     """40x20 and 40x16 on 2.000 m: 4.00 and 5.00 m, a step of 25 %, range 125 %; 42x21: 4.00 m."""
     (tmp_path / "was.toml").write_text(to_toml(make([42], [14, 21], rollout_mm=2000)))

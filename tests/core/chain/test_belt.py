@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 from shapely import Point, unary_union
 
-from bikes import check
+from bikes import check, drawer
 from cogwright.core.chain.belt import belt_of, belt_teeth, centres_for
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
 from cogwright.present.report.data import Report, document
+from cogwright.present.report.sections import Extras
 from cogwright.present.views.fit import fit_lines
 from support import make
 
@@ -81,6 +82,41 @@ def test_the_axle_moves_to_where_the_belt_is_taut() -> None:
     assert check(bike(first + 6), "belt").status is Status.PROBLEM
     assert "a shorter belt" in check(bike(first + 6), "belt").say
     assert check(bike(50), "belt").status is Status.PROBLEM
+
+
+def test_lengths_that_leave_the_axle_within_its_way() -> None:
+    """Every length tried: its distance by SciPy from the band that Shapely lays."""
+    right = []
+    for teeth in range(108, 126):
+        move = brentq(lambda d, n=teeth: band(50, 24, d, 11.0) - n, 300.0, 600.0, xtol=1e-6) - 430.0
+        right += [teeth] if 0.0 <= move <= 15.0 else []
+    belt = belt_of(bike(108))
+    assert belt is not None
+    assert belt.right == tuple(right) != ()
+    first, middle, last = right
+    assert f"a longer belt ({first}, {middle} or {last} teeth)" in check(bike(108), "belt").say
+    unsaid = belt_of(bike(108, frame={"axle_travel_mm": None}))
+    assert unsaid is not None
+    assert unsaid.right == ()
+
+
+def test_the_bin_says_which_lengths_are_there() -> None:
+    stock = drawer(
+        belts=[
+            {"pitch_mm": 11.0, "teeth": 116, "count": 2},
+            {"pitch_mm": 11.0, "teeth": 117, "lead_days": 6},
+            {"pitch_mm": 8.0, "teeth": 115, "count": 1},
+        ]
+    )
+    text = [plain(row) for row in fit_lines(study(bike(114)), Look(80), stock)]
+    rows = {row.split()[0]: row for row in text if row.split()[:1] and row.split()[0].isdigit()}
+    assert "2 in stock" in rows["116"]
+    assert "to order, 6 days" in rows["117"]
+    assert "on the bike, not in the bin" in rows["114"]
+    assert "not in the bin" in rows["115"], "that one has another pitch"
+    assert not any("bin" in plain(row) for row in fit_lines(study(bike(114)), Look(80)))
+    data = document(Report(study(bike(114)), extras=Extras(stock=stock)))["belt"]
+    assert data["in_bin"] == [116, 117]  # type: ignore[index]
 
 
 def test_what_is_missing_is_asked_for_with_what_the_pulleys_take() -> None:

@@ -9,6 +9,8 @@ from cogwright.core.chain.timing import timing_of
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
+from cogwright.core.worksheet.build import order_sheet
+from cogwright.core.worksheet.sheet import Job
 from cogwright.present.report.data import Report, document
 from support import make
 
@@ -59,6 +61,29 @@ def test_its_own_wear(pct: float, limit: float | None, status: Status) -> None:
     limits = {} if limit is None else {"chain_wear_pct": limit}
     setup = make((30, 50), (11, 21, 32), timing_chain={"stretch_pct": pct}, limits=limits)
     assert check(setup, "timing wear").status is status
+
+
+def test_another_timing_chain_is_a_job_of_its_own() -> None:
+    worn, other = bike(stretch_pct=0.9), bike(links=154, stretch_pct=0.0)
+    sheet = order_sheet(study(other, worn))
+    assert sheet is not None
+    (change,) = sheet.changes
+    assert (change.job, change.off[0].what, change.on[0].what) == (
+        Job.TIMING,
+        "timing chain, 152 links",
+        "timing chain, 154 links",
+    )
+    assert "timing chain 0.90 %: change it" in " ".join(sheet.steps[0].cautions)
+    assert any("cranks in step" in said for step in sheet.steps for said in step.cautions)
+    renewed = order_sheet(study(bike(stretch_pct=0.0), worn))
+    assert renewed is not None
+    assert [one.job for one in renewed.changes] == [Job.TIMING], "none shrinks"
+    rings = order_sheet(study(bike(rings=[40, 40]), bike()))
+    assert rings is not None
+    assert "timing rings 40 and 40" in [item.what for item in rings.on]
+    same = order_sheet(study(worn, bike()))
+    assert same is not None
+    assert not same.changes, "measured now, and not before"
 
 
 def test_a_bike_without_one_has_no_line_of_it() -> None:

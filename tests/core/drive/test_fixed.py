@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 from itertools import product
-from math import gcd, pi, sin
+from math import gcd, log, pi, sin
 
 import pytest
 from hypothesis import given
@@ -11,11 +11,13 @@ from hypothesis import strategies as st
 from bikes import check
 from cogwright.core.chain.axle import MOST_MOVEMENT_MM
 from cogwright.core.chain.length import exact_pitches
-from cogwright.core.drive.fixed import common_factor, skid_patches
+from cogwright.core.drive.fixed import common_factor, pairs_near, skid_patches
 from cogwright.core.drive.pairs import stay_pairs
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
+from cogwright.present.lines import Look, plain
+from cogwright.present.views.fit import fit_lines
 from support import make
 
 
@@ -81,6 +83,35 @@ def test_pairs_on_a_stay_by_brute_force(stay: float, half: bool) -> None:
     found = [(p.ring, p.cog, p.links, p.mark) for p in stay_pairs(46, 17, stay, half)]
     assert set(found) <= right
     assert len(found) == min(len(right), 8)
+
+
+def test_better_pairs_by_brute_force() -> None:
+    """All pairs within 3 teeth of ring and 2 of cog that share nothing, nearest in ratio first."""
+    for ring, cog in ((48, 16), (45, 15), (44, 20), (60, 20)):
+        near = [
+            (abs(log(r / c / (ring / cog))), abs(r - ring), f"{r}x{c}")
+            for r, c in product(range(ring - 3, ring + 4), range(cog - 2, cog + 3))
+            if not any(r % n == c % n == 0 for n in range(2, c + 1))
+        ]
+        wanted = [name for *_, name in sorted(near)[:3]]
+        assert list(pairs_near(ring, cog, lambda r, c: common_factor(r, c) == 1)) == wanted
+        assert (
+            f"{wanted[0]}, {wanted[1]} or {wanted[2]} would wear all"
+            in check(fixed(ring, cog), "even wear").say
+        )
+
+
+def test_a_half_link_is_spoken_of_only_where_nothing_else_is_right() -> None:
+    def text(**more: object) -> str:
+        return " ".join(" ".join(map(plain, fit_lines(study(fixed(48, 16, **more)), Look(100)))).split())
+
+    assert stay_pairs(48, 16, 405.0) == ()
+    assert "No pair nearby is right" in text()
+    assert "With a half link in the chain these are: pair links" in text()
+    (only,) = stay_pairs(48, 16, 405.0, half_link=True)
+    assert f"{only.ring}x{only.cog} {only.links} {only.mark}" in text()
+    assert stay_pairs(48, 16, 430.0)
+    assert "With a half link" not in text(frame={"chainstay_mm": 430.0})
 
 
 def fixed(ring: int = 47, cog: int = 17, **more: object) -> Setup:

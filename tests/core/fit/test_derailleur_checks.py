@@ -4,13 +4,15 @@ from typing import Any
 
 import pytest
 
-from bikes import bike, check
+from bikes import bike, check, drawer
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import ChainPart, HubPart
-from cogwright.core.parts.which_fit import Place, edit_for, fits
+from cogwright.core.parts.which_fit import Place, edit_for, fits, try_parts
 from cogwright.core.proposing.hardware import judged
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
+from cogwright.core.worksheet.build import order_sheet
+from cogwright.present.panels.parts import why_not
 from support import make
 
 HUB = (0.527, 0.644, 0.748, 0.851, 1.0, 1.223, 1.419, 1.615)
@@ -43,6 +45,15 @@ def test_over_the_makers_limit_it_says_whose_figure_is_whose() -> None:
     assert (found.figure, found.limit, found.default) == (34, 38, True)
     assert "over the maker's 30" in found.say
     assert "estimate" in found.say
+
+
+@pytest.mark.parametrize(("own", "status"), [(33, Status.PROBLEM), (34, Status.CAUTION)])
+def test_what_the_extensions_maker_states_wins_over_the_estimate(own: int, status: Status) -> None:
+    frame = {"hanger_extension_mm": 20.0, "hanger_extension_cog": own}
+    found = check(bike(rear_derailleur={"largest_cog": 30}, frame=frame), "largest cog")
+    assert (found.status, found.limit, found.default) == (status, own, False)
+    assert f"with the extension {own}, as its maker states" in found.say
+    assert "estimate" not in found.say
 
 
 @pytest.mark.parametrize(
@@ -250,6 +261,17 @@ def test_a_hub_of_the_bin_brings_its_ratios_and_its_limits() -> None:
     assert (after.rear.least_ratio, after.rear.least_ratio_motor) == (1.9, 2.1)
     assert any("more torque" in why for why in fits(part, study(bench), place))
     assert fits(part, study(make((40,), (20,), rear={"hub_ratios": [1.0, 1.5]})), place) == ()
+
+
+def test_where_a_hubs_figures_stand_written_is_said_when_it_is_chosen_and_ordered() -> None:
+    part = {"name": "eight", "ratios": list(HUB), "source": "its sheet of 2024", "price": 200.0, "count": 1}
+    stock = drawer(hubs=[part])
+    bench = make((40,), (20,), rear={"hub_ratios": [1.0, 1.5]})
+    (tried,) = [t for t in try_parts(stock, study(bench), Place("cog", 20)) if isinstance(t.part, HubPart)]
+    assert why_not(tried).endswith("ratios and limits: its sheet of 2024.")
+    sheet = order_sheet(study(tried.edit.apply(bench), bench), stock)
+    assert sheet is not None
+    assert [item.note for item in sheet.on if item.part] == ["ratios and limits: its sheet of 2024"]
 
 
 def test_a_new_chain_out_of_the_bin_brings_its_own_joint() -> None:

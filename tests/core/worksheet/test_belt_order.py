@@ -60,6 +60,21 @@ def test_a_belt_for_a_chain_and_a_chain_for_a_belt() -> None:
     assert back.chain.links == to_chain.after.chain.links
 
 
+def test_no_chain_ring_or_cog_stands_in_for_a_pulley() -> None:
+    stock = drawer(
+        rings=[{"teeth": 46, "price": 20.0, "count": 1}], cogs=[{"teeth": 22, "price": 5.0, "count": 1}]
+    )
+    sheet = order_sheet(study(bike(46, 22), bike()), stock)
+    assert sheet is not None
+    assert [item.what for item in sheet.on] == ["rear belt pulley 22", "front belt pulley 46"]
+    assert all(item.part is None for item in sheet.on)
+    chained = make((50,), (24,), chain={"links": 106}, frame={"chainstay_mm": 430.0, "axle_travel_mm": 12.0})
+    to_belt = order_sheet(study(bike(), chained), stock)
+    assert to_belt is not None
+    assert {"rear belt pulley 24", "front belt pulley 50"} <= {item.what for item in to_belt.on}
+    assert {"cog 24", "ring 50"} <= {item.what for item in to_belt.off}
+
+
 def test_the_same_belt_is_no_change() -> None:
     sheet = order_sheet(study(bike(), bike()), BINNED)
     assert sheet is not None

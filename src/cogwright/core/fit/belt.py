@@ -47,9 +47,10 @@ def _travel(figures: Figures, belt: BeltFigures, move: float, say: str) -> Check
     bar = (max(move, 0.0), travel) if travel else None
     if -SAME_MM <= move <= travel:
         return Check("belt", Status.OK, figure, travel, "mm", f"{say}; {TENSION}", bar)
-    wrong = "which it cannot" if move < 0 else f"and only {travel:g} mm of it are there"
-    named = f"a belt of {listed(list(map(str, belt.right)), 'or')} teeth, or " if belt.right else ""
-    say = f"{say}, {wrong}: {named}other pulleys"
+    short = "which it cannot: a longer belt"
+    mend = short if move < 0 else f"only {travel:g} mm of it are there: a shorter belt"
+    named = f" ({listed(list(map(str, belt.right)), 'or')} teeth)" if belt.right else ""
+    say = f"{say}, {mend}{named} or other pulleys"
     return Check("belt", Status.PROBLEM, figure, travel, "mm", say, bar)
 
 

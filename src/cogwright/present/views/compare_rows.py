@@ -164,8 +164,9 @@ def _extra(name: str) -> Callable[[Column], str]:
             return _NONE
         if found.figure is None:
             return found.status.value
-        mark = "" if found.status in {Status.OK, Status.UNKNOWN} else f", {found.status.value}"
-        return f"{found.figure:.3g} {found.unit}{mark}".strip()
+        # The status first: it must not be what a narrow column cuts off.
+        mark = "" if found.status in {Status.OK, Status.UNKNOWN} else f"{found.status.value} "
+        return f"{mark}{found.figure:.3g} {found.unit}".strip()
 
     return show
 
