@@ -2,11 +2,14 @@
 
 import datetime
 
+import pytest
+
 from bikes import COGS, bike
+from cogwright.core.common.errors import EditRefused
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
 from cogwright.core.study import study
-from cogwright.core.worksheet.booking import as_fitted
+from cogwright.core.worksheet.booking import BookWork, as_fitted
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.costing import costing
 from cogwright.core.worksheet.sheet import Job
@@ -64,6 +67,16 @@ def test_the_same_parts_new_are_on_the_order() -> None:
     assert not costing(base, bike()).changes, "not said any more is not new"
     run_in = base.model_copy(update={"wear": base.wear.model_copy(update={"chain_pct": 0.1})})
     assert [change.job for change in costing(base, run_in).changes] == [Job.NEW_CHAIN], "none shrinks"
+
+
+def test_booking_is_one_edit_and_not_made_twice() -> None:
+    base, bench = bike(chain={"links": 108}, wear=WEAR), bike((36, 48), chain={"links": 108}, wear=WEAR)
+    work = BookWork(costing(base, bench), DAY, 8200.0)
+    booked = work.apply(bench)
+    assert booked == as_fitted(costing(base, bench), DAY, 8200.0)
+    assert booked.log[-1].what.startswith("ring 36")
+    with pytest.raises(EditRefused, match="in the log of today already"):
+        work.apply(booked)
 
 
 def test_what_goes_is_no_danger_on_the_order_any_more() -> None:

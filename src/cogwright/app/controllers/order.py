@@ -25,6 +25,13 @@ def load_bin(store: SessionStore) -> None:
         return
 
 
+@does("view-3")
+def look_at_fit(store: SessionStore) -> None:
+    """Will it go together: a bin has belts, and the prices of what wears."""
+    store.replace(store.session.looked(3))
+    load_bin(store)
+
+
 @does("view-6")
 def look_at_order(store: SessionStore) -> None:
     """The order sheet, with the bin's prices where there is a bin."""

@@ -1,8 +1,10 @@
 """The bike after the work of a sheet has been done: its parts, its log, and what is known of its wear."""
 
 import datetime
+from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.common.errors import EditRefused
 from cogwright.core.common.safe_text import cut
 from cogwright.core.setup.model import Setup
 from cogwright.core.wear.log import logged
@@ -25,3 +27,24 @@ def work_in_words(changes: tuple[Change, ...]) -> str:
     """
     said = [f"new chain, {c.to}" if c.job is Job.NEW_CHAIN else c.to or c.job.value for c in changes]
     return cut("; ".join(said), _ROOM)
+
+
+@dataclass(frozen=True, slots=True)
+class BookWork:
+    """Put all parts of a costing on and write the day's work into the log, as one edit."""
+
+    of: Costing
+    date: datetime.date
+    km: float | None = None
+
+    def apply(self, setup: Setup) -> Setup:
+        """See Edit; the costing's own bike is what it gives. Raises EditRefused for the same work again."""
+        fitted = as_fitted(self.of, self.date, self.km)
+        entry = (self.date, work_in_words(self.of.changes))
+        if any((one.date, one.what) == entry for one in setup.log):
+            raise EditRefused("this work is in the log of today already")
+        return fitted
+
+    def say(self) -> str:
+        """See Edit."""
+        return "the work booked"
