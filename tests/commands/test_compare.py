@@ -56,7 +56,8 @@ def test_what_only_some_bikes_have_is_in_words_and_in_data(tmp_path: Path) -> No
     assert other["extra"] == []
     text = called("compare", str(tmp_path / "hub.toml"), str(tmp_path / "plain.toml")).stdout
     (row,) = [line for line in text.splitlines() if "hub torque" in line]
-    assert "problem 1.9 r" in row
+    assert "x 1.9 ring to" in row
+    assert "x problem" in text
 
 
 def test_figures_by_hand(tmp_path: Path) -> None:

@@ -4,8 +4,9 @@ import datetime
 
 import pytest
 
-from bikes import COGS, bike
+from bikes import COGS, bike, drawer
 from cogwright.core.common.errors import EditRefused
+from cogwright.core.parts.which_fit import Place, try_parts
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
 from cogwright.core.study import study
@@ -77,6 +78,21 @@ def test_booking_is_one_edit_and_not_made_twice() -> None:
     assert booked.log[-1].what.startswith("ring 36")
     with pytest.raises(EditRefused, match="in the log of today already"):
         work.apply(booked)
+
+
+def test_the_same_ring_or_cassette_out_of_the_bin_is_a_new_one() -> None:
+    base = bike((42,), wear=WEAR, front_derailleur={"largest_ring": None, "difference": None})
+    stock = drawer(
+        rings=[{"teeth": 42, "bolt_circle_mm": 110.0, "count": 1}],
+        cassettes=[{"cogs": list(COGS), "carriers": [[23, 25, 28], [31, 34]], "family": "wide", "count": 1}],
+    )
+    for place, job in ((Place("ring", 42), Job.RINGS), (Place("cog", 11), Job.CASSETTE)):
+        (tried,) = try_parts(stock, study(base), place)
+        (change,) = costing(base, tried.edit.apply(base), stock).changes
+        assert (change.job, change.on[0].part) == (job, tried.part)
+    nothing_known = bike((42,))
+    (ring,) = try_parts(stock, study(nothing_known), Place("ring", 42))
+    assert ring.edit.apply(nothing_known) is nothing_known
 
 
 def test_what_goes_is_no_danger_on_the_order_any_more() -> None:

@@ -37,7 +37,7 @@ from cogwright.core.setup.edits import (
     riveted_with,
 )
 from cogwright.core.setup.model import Chain, Setup
-from cogwright.core.setup.renewed import FitCassette, FitChain
+from cogwright.core.setup.renewed import FitCassette, FitChain, FitRings
 from cogwright.core.study import Study
 
 _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart, BeltPart)
@@ -157,6 +157,8 @@ def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
 def edit_for(part: Part, setup: Setup, place: Place) -> Edit:
     """The edit that puts a part on the bench: one step of undo, whatever it takes."""
     if isinstance(part, RingPart):
+        if setup.crank.rings == (part.teeth,):
+            return FitRings()
         return _sprocket("ring", part.teeth, setup, place)
     if isinstance(part, CogPart):
         return _sprocket("cog", part.teeth, setup, place)

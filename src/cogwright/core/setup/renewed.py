@@ -84,6 +84,19 @@ class FitChain:
 
 
 @dataclass(frozen=True, slots=True)
+class FitRings:
+    """Put the same rings on new, as an edit."""
+
+    def apply(self, setup: Setup) -> Setup:
+        """See Edit."""
+        return with_new_rings(setup)
+
+    def say(self) -> str:
+        """See Edit."""
+        return "new rings"
+
+
+@dataclass(frozen=True, slots=True)
 class FitCassette:
     """Put a whole new cassette on, as an edit."""
 

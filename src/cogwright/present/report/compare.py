@@ -12,7 +12,7 @@ from cogwright.present.lines import Look, plain
 from cogwright.present.report.markdown import md, md_row
 from cogwright.present.report.values import rounded
 from cogwright.present.views.compare import BEST, compare_lines, heads, warnings
-from cogwright.present.views.compare_rows import best_of, rows_of
+from cogwright.present.views.compare_rows import MARKED, best_of, marked, rows_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +48,7 @@ def compare_markdown(compared: ComparedFiles) -> str:
         told = [md(row.show(c)) + (f" \\{BEST}" if i in best else "") for i, c in enumerate(of.all)]
         rows.append(md_row([md(row.label.strip()), *told]))
     rows += ["", f"\\{BEST} the best of its row.", *(f"\n{md(text)}" for text in warnings(of))]
+    rows += ["", md(MARKED)] if marked(of) else []
     return "\n".join(rows) + "\n"
 
 

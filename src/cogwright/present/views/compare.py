@@ -8,7 +8,7 @@ from cogwright.core.common.words import listed
 from cogwright.core.comparing.columns import Column, SideBySide
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.panels.shelf import Scale
-from cogwright.present.views.compare_rows import Row, best_of, rows_of
+from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, rows_of
 
 #: Cells of the labels, and the fewest of a column with the gap before it.
 _LABEL: Final = 17
@@ -36,7 +36,8 @@ def _foot(of: SideBySide) -> list[str]:
         f"{BEST} the best of its row. Steepest grade: held all day in the lowest gear. Hills, course, labour "
     )
     promised = ["! only with a longer chain: the one on it is too short for its lowest gear."]
-    return [f"{about}and mass are estimates.", *(promised if any(c.promises for c in of.all) else [])]
+    extra = [MARKED] if marked(of) else []
+    return [f"{about}and mass are estimates.", *(promised if any(c.promises for c in of.all) else []), *extra]
 
 
 def compare_lines(of: SideBySide, look: Look, notes: Sequence[str] = ()) -> list[Line]:

@@ -101,6 +101,11 @@ def _mass(column: Column) -> str:
     return "unknown" if sheet.weighs_nothing else f"{part}{sheet.mass_change_g:+.0f} g"
 
 
+#: Before the figure of a fact that is not ok, and what that means.
+MARKS: Final = {Status.CAUTION: "! ", Status.PROBLEM: "x "}
+MARKED: Final = "Before a figure of the last rows: ! caution, x problem; 3 Fit and report say what to do."
+_LARGE: Final = 1000.0
+
 ROWS: Final[tuple[Row, ...]] = (
     Row("rings", lambda c: _teeth(c.setup.crank.rings)),
     Row("cogs", lambda c: f"{c.setup.rear.cogs[0]}-{c.setup.rear.cogs[-1]} ({len(c.setup.rear.cogs)})"),
@@ -157,6 +162,11 @@ def _extra_rows(of: SideBySide) -> list[Row]:
     return [Row(name, _extra(name)) for name in names]
 
 
+def marked(of: SideBySide) -> bool:
+    """Whether a fact that only some bikes have is not ok in some column."""
+    return any(fact.status in MARKS for column in of.all for fact in extra_facts(column.study))
+
+
 def _extra(name: str) -> Callable[[Column], str]:
     def show(column: Column) -> str:
         found: ExtraFact | None = next((f for f in extra_facts(column.study) if f.name == name), None)
@@ -164,9 +174,9 @@ def _extra(name: str) -> Callable[[Column], str]:
             return _NONE
         if found.figure is None:
             return found.status.value
-        # The status first: it must not be what a narrow column cuts off.
-        mark = "" if found.status in {Status.OK, Status.UNKNOWN} else f"{found.status.value} "
-        return f"{mark}{found.figure:.3g} {found.unit}".strip()
+        # The mark first: it must not be what a narrow column cuts off.
+        figure = f"{found.figure:.3g}" if abs(found.figure) < _LARGE else f"{found.figure:.0f}"
+        return f"{MARKS.get(found.status, '')}{figure} {found.unit}".strip()
 
     return show
 

@@ -11,6 +11,8 @@ from cogwright.present.views.wear import costs_lines
 
 NO_BASELINE: Final = "Set a baseline first (b): the order sheet lists what the change from it takes."
 NO_CHANGE: Final = "Nothing to order: the bench takes the same parts as its baseline."
+RENEW: Final = "What is worn is renewed with i: a part of the bin, or the same one new."
+_WORN: Final = ("chain wear", "new on worn", "ring wear")
 DEFER: Final = (
     "Prices and times are the shop's own or estimates. The component makers' instructions and limits come"
     " first; what is in doubt goes to a qualified mechanic."
@@ -36,6 +38,7 @@ def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not sheet.changes:
         yield from wrap(NO_CHANGE, look.width)
+        yield from wrap(RENEW, look.width) if any(p.startswith(_WORN) for p in sheet.problems) else ()
         return
     yield ()
     yield from _parts(sheet, look)
