@@ -15,10 +15,10 @@ from cogwright.core.setup.edits import Edit, riveted_with
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
+from cogwright.present.chart_style import ChartStyle
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Look
 from cogwright.present.sorting import Sorting
-from cogwright.present.views.gears import BaseMode
 from cogwright.store.documents import Document
 from cogwright.store.shelf import ShelfEntry
 
@@ -37,6 +37,7 @@ class Session:
     `tops` has the first row in sight of each view. `over` is what stands open over the bench, the topmost
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
+    `plots` says that what draws plots has been imported.
     """
 
     work: Work
@@ -47,7 +48,7 @@ class Session:
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
     tops: Mapping[int, int] = field(default_factory=dict)
-    mode: BaseMode = BaseMode.LOST
+    chart: ChartStyle = field(default_factory=ChartStyle)
     sorting: Sorting = field(default_factory=Sorting)
     preview: Setup | None = None
     looking: str = ""
@@ -59,6 +60,7 @@ class Session:
     hinting: bool = False
     unprotected: bool = False
     keys_beside: bool = False
+    plots: bool = False
 
     # The work
 

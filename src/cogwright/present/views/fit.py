@@ -14,6 +14,7 @@ from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
 from cogwright.core.wear.costs import costs_of
 from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, told, width, wrap
+from cogwright.present.verdicts import fit_verdict, verdict_line
 from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
 from cogwright.present.views.indexing import indexing_lines
@@ -38,19 +39,15 @@ _DEFAULT: Final = (
 
 
 def fit_page(study: Study, look: Look, stock: Bin | None = None) -> Page:
-    """The Fit view: its summary stays in sight, all else scrolls. A bin prices wear and has belts."""
-    return Page((_summary(study, look),), tuple(clip(row, look.width) for row in _rows(study, look, stock)))
+    """The Fit view: its verdict stays in sight, all else scrolls. A bin prices wear and has belts."""
+    rows = (clip(row, look.width) for row in _rows(study, look, stock))
+    return Page((verdict_line(fit_verdict(study), look),), tuple(rows))
 
 
 def fit_lines(study: Study, look: Look, stock: Bin | None = None) -> list[Line]:
     """The Fit view in one piece."""
     page = fit_page(study, look, stock)
     return [*page.head, *page.rows]
-
-
-def _summary(study: Study, look: Look) -> Line:
-    worst = min((check.status for check in study.fit), key=list(Status).index)
-    return clip(line(" ", Span(fit_summary(study), ROLES[worst])), look.width)
 
 
 def fit_summary(study: Study) -> str:
