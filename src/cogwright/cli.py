@@ -100,6 +100,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if argv is None else argv)
     _tolerate_poor_encodings()
     _doubt_the_size(os.environ)
+    os.environ.setdefault(
+        "PYDANTIC_DISABLE_PLUGINS", "__all__"
+    )  # none is wanted, and looking for them takes time
     try:
         status = _status(given)
         if sys.stdout is not None:
@@ -179,6 +182,11 @@ def _doubt_the_size(environ: MutableMapping[str, str]) -> None:
         size = environ.get(name, "")
         if size and not (size.isdecimal() and len(size) < 10 and 0 < int(size) <= MOST_CELLS):
             del environ[name]
+
+
+def _want_no_plugins(environ: MutableMapping[str, str]) -> None:
+    """Of pydantic: they would be code from elsewhere, and to look for them takes a twentieth of a start."""
+    environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
 def _drop_stdout() -> None:
