@@ -16,6 +16,7 @@ from cogwright.commands.arguments import INTERRUPTED, path
 from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
+from cogwright.putting_off import put_off
 
 #: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.
 COMMANDS: Final[dict[str, str]] = {
@@ -185,8 +186,9 @@ def _doubt_the_size(environ: MutableMapping[str, str]) -> None:
 
 
 def _want_no_plugins(environ: MutableMapping[str, str]) -> None:
-    """Of pydantic: they would be code from elsewhere, and to look for them takes a twentieth of a start."""
+    """Of pydantic: they would be code from elsewhere, and what looks for them takes long to import."""
     environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    put_off("importlib.metadata", "entry_points")
 
 
 def _drop_stdout() -> None:
