@@ -90,7 +90,7 @@ def _against(study: Study, stand: Stand, look: Look) -> Line:
         return ()
     name = stand.baseline or "none yet (b sets one)"
     room = max(look.width - 8 - 4 * len(study.bench.crank.rings), 12)
-    return clip(line(Span(" baseline: ", Role.DIM), Span(f"{name} ", Role.BASE)), room)
+    return line(clip(line(Span(" baseline: ", Role.DIM), Span(name, Role.BASE)), room - 1), " ")
 
 
 def _counts(study: Study, look: Look) -> Line:

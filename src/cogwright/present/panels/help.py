@@ -49,8 +49,8 @@ def help_lines(rows: Sequence[tuple[str, str, str, str]], look: Look) -> list[Li
 
 def _key_line(row: tuple[str, str, str, str], room: int) -> list[Line]:
     _, keys, name, explanation = row
-    text = f"{name}. {explanation}" if explanation else f"{name}."
-    first, *rest = wrap(text, room - 14)
+    named = name if name.endswith("?") else f"{name}."
+    first, *rest = wrap(f"{named} {explanation}", room - 14)
     return [line(Span(pad(keys, 13), Role.KEY), " ", first), *(line(" " * 14, each) for each in rest)]
 
 
