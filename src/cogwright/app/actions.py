@@ -146,10 +146,12 @@ def key_name(key: str) -> str:
 FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "add", "remove", "help", "quit")
 
 
-def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1) -> list[FootKey]:
-    """The foot: the arrows, the view's own actions, then those of FOOT, each with its first key."""
+def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1, picked: bool = False) -> list[FootKey]:
+    """The foot: arrows, digits where they are teeth, the view's own actions, then those of FOOT."""
     shown = [BY_ID[id] for id in (*VIEW[view].keys, *FOOT) if keymap[id]]
+    digits = (FootKey("0-9", "teeth"), FootKey("Esc", "views")) if picked else ()
     return [
         FootKey("arrows", "swap"),
+        *digits,
         *(FootKey(key_name(keymap[action.id][0]), action.short, action.id) for action in shown),
     ]

@@ -12,7 +12,7 @@ from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
 from cogwright.present.lines import Line, Look, Page
-from cogwright.present.panels.foot import keys_line, message_lines, summary_line
+from cogwright.present.panels.foot import FootKey, keys_line, message_lines, summary_line
 from cogwright.present.panels.head import (
     FIT,
     Stand,
@@ -88,7 +88,7 @@ def _frame(same: _Same) -> Frame:
     look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
     rows = _Rows(look.height - 1)  # the view has one, however low the screen
     head = rows.given(_head(session, look))
-    views = view_labels(session.view, look) if rows.given([()]) else []
+    views = view_labels(session.view, look, digits=not session.picked) if rows.given([()]) else []
     foot = rows.given(_foot(session, look, with_keys=drawer is None))
     hint = _hint(session, look) if drawer is None and rows.left >= _ROOM_FOR_HINT else []
     body, side = _middle(session, look, rows.left + 1 - len(hint))
@@ -118,8 +118,18 @@ def _head(session: Session, look: Look) -> list[SpotLine]:
 
 def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
     said = [*message_lines(session.message, look), summary_line(session.study, look)]
-    keys = [keys_line(foot_keys(session.keymap, session.view), look)] if with_keys else []
+    keys = [keys_line(_keys(session), look)] if with_keys else []
     return [*map(SpotLine, said), *keys]
+
+
+def _keys(session: Session) -> Sequence[FootKey]:
+    """The keys of the bench, or of the list of all actions, which has no foot of its own."""
+    if session.over:
+        from cogwright.app.state.opened import FINDING, Palette
+
+        if isinstance(session.open, Palette):
+            return FINDING
+    return foot_keys(session.keymap, session.view, session.picked)
 
 
 def _middle(session: Session, look: Look, room: int) -> tuple[Body, tuple[Line, ...]]:
@@ -186,6 +196,7 @@ def stand_of(session: Session) -> Stand:
         unsaved=session.unsaved,
         baseline=session.baseline.name if session.baseline else "",
         cursor=session.cursor,
+        picked=session.picked,
         view=session.view,
         looking=session.looking,
         unprotected=session.unprotected,

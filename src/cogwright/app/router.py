@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Any, Final, Protocol
 
+from cogwright.app.controllers.bench import PICKING, type_teeth
 from cogwright.app.controllers.registry import CONTROLLERS
 from cogwright.app.pickers.drilling import press_in_drill
 from cogwright.app.pickers.pick_list import LEAVING, narrow, press_in_list
@@ -14,6 +15,7 @@ from cogwright.core.common.errors import CogwrightError
 
 #: Keys that move in a list although text is typed over it, and those that end the typing.
 _PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "f10", "tab"})
+_DIGITS: Final = frozenset("0123456789")
 _NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
 
 
@@ -49,17 +51,29 @@ def press(store: SessionStore, line: Line, key: str, character: str | None) -> N
     """Deal with a key: the topmost thing has it, or, where none is open, the action that it is bound to."""
     opened = store.session.open
     if opened is None:
-        action = next((id for id, keys in store.session.keymap.items() if key in keys), None)
-        if action is not None:
-            act(store, action)
+        _press_on_bench(store, key)
     elif isinstance(opened, PickList | TextEntry) and _types(opened, key):
         line.press(opened.typed, key, character)
     else:
         _guarded(store, lambda: _KEYS[type(opened)](store, opened, key))
 
 
+def _press_on_bench(store: SessionStore, key: str) -> None:
+    """Digits are the teeth of a sprocket that is picked; else a key is its action's."""
+    if store.session.picked and key in _DIGITS:
+        type_teeth(store, key)
+        return
+    action = next((id for id, keys in store.session.keymap.items() if key in keys), None)
+    if action is not None:
+        act(store, action)
+    elif key in LEAVING:
+        store.change(picked=False)
+
+
 def act(store: SessionStore, action: str) -> None:
-    """Do an action of the registry."""
+    """Do an action of the registry; whatever is done but picking, a sprocket is picked no more."""
+    if store.session.picked and action not in PICKING:
+        store.change(picked=False)
     _guarded(store, lambda: CONTROLLERS[action](store))
 
 

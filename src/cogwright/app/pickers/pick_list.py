@@ -7,7 +7,7 @@ from typing import Final
 from cogwright.app.actions import key_name
 from cogwright.app.pickers.drawer_frame import DrawerFrame, Wanted, drawer_frame, in_sight
 from cogwright.app.pickers.scene import BAR, Scene, scene_of
-from cogwright.app.state.opened import PickList, Typed
+from cogwright.app.state.opened import BACK, PickList, Typed
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.lines import Line, Role, Span
@@ -52,10 +52,9 @@ def _about(of: PickList, scene: Scene) -> Sequence[Line]:
 
 
 def _keys(of: PickList, scene: Scene) -> list[FootKey]:
-    back = FootKey("Esc or F10" if of.narrows else "q or Esc", "back", "escape")
     own = [FootKey(key_name(key.key), key.word, key.key) for key in of.kind.keys(scene) if key.word]
     first = of.kind.foot if of.values else ()
-    return [*first, *own, back, *[FootKey("type", "to narrow")] * of.narrows]
+    return [*first, *own, BACK, *[FootKey("type", "to narrow")] * of.narrows]
 
 
 def press_in_list(store: SessionStore, of: PickList, key: str) -> None:

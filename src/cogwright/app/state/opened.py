@@ -38,15 +38,19 @@ def do(of: Deed, *last: Any) -> Do:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A line of text being typed, and before which character the next one goes."""
+    """A line of text being typed, and before which character the next one goes.
+
+    With `fresh` nobody has touched it yet: what is typed takes its place.
+    """
 
     text: str = ""
     at: int = 0
+    fresh: bool = False
 
     @classmethod
     def ready(cls, text: str) -> "Typed":
-        """A text to begin with, to be typed on at its end."""
-        return cls(text, len(text))
+        """A text to begin with: typing replaces it, an arrow goes into it."""
+        return cls(text, len(text), bool(text))
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,10 @@ class Key:
 
 MOVE: Final = FootKey("Up Down", "move")
 TAKE: Final = FootKey("Enter", "take", "enter")
+#: The way back out of everything that can stand open, in the words of every foot.
+BACK: Final = FootKey("Esc F10", "back", "escape")
+#: The keys of the list of all actions.
+FINDING: Final = (MOVE, FootKey("Enter", "do it"), BACK, FootKey("type", "to find"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +154,6 @@ class Question:
     text: str
     answers: tuple[Key, ...]
     more: tuple[Line, ...] = ()
-    leave: str = "leave it"
     top: int = 0
 
 
@@ -157,7 +164,6 @@ class Reading:
     title: str
     lines: Callable[..., Sequence[Line]]
     share: float = 1.0
-    back: str = "back"
     top: int = 0
 
 

@@ -36,7 +36,8 @@ class Session:
     `preview` is a setup that is looked at without being on the bench, `looking` what that is, in words.
     `tops` has the first row in sight of each view. `over` is what stands open over the bench, the topmost
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
-    that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
+    that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench. With
+    `picked` the chosen sprocket is highlighted: digits are its teeth, not views, until something is done.
     """
 
     work: Work
@@ -59,6 +60,7 @@ class Session:
     hinting: bool = False
     unprotected: bool = False
     keys_beside: bool = False
+    picked: bool = False
 
     # The work
 
@@ -171,9 +173,9 @@ class Session:
         return replace(self.unlooked(), work=self.work.reread(document), message=message)
 
     def chosen(self, cursor: Cursor) -> Self:
-        """The cursor there, and what the mechanic should know of that sprocket."""
+        """That sprocket picked, and what the mechanic should know of it."""
         others = riveted_with(self.bench, cursor.teeth) if cursor.where == "cog" else ()
-        return self.working(cursor=cursor).say(riveted(cursor.teeth, others))
+        return replace(self.working(cursor=cursor), picked=True, message=riveted(cursor.teeth, others))
 
     def looked(self, view: int) -> Self:
         """Another view of the same bench."""

@@ -26,6 +26,17 @@ WORDS: Final = (
     ("*", "by common practice or an estimate of ours, no source: a maker's limit wins"),
     ("rollout", "development measured on the floor, as scrutineers do"),
 )
+RULES: Final = (
+    (
+        "Esc or F10",
+        "leaves every list, form, question and page, also where text is typed; q too where none is",
+    ),
+    (
+        "digits",
+        "are views; once Left, Right or Tab has picked a sprocket they are its teeth, until anything is done",
+    ),
+    ("type", "over a suggestion and it is gone; an arrow or Backspace goes into it first"),
+)
 CAUTION: Final = (
     "Figures help to choose; the maker's limits decide. A chain that is too short can tear "
     "off a derailleur, one that slips can throw a rider. Have the work checked by a qualified mechanic, and "
@@ -41,10 +52,11 @@ def help_lines(rows: Sequence[tuple[str, str, str, str]], look: Look) -> list[Li
         out.append((Span(group, Role.HEAD),))
         out += [each for row in members for each in _key_line(row, room)]
         out.append(())
-    out.append((Span("Words", Role.HEAD),))
-    for word, meaning in WORDS:
-        out += _hanging(word, meaning, room)
-    return [*out, (), (Span("Caution", Role.HEAD),), *wrap(CAUTION, room, Role.CAUTION)]
+    for title, pairs in (("Everywhere", RULES), ("Words", WORDS)):
+        out.append((Span(title, Role.HEAD),))
+        out += [each for word, meaning in pairs for each in _hanging(word, meaning, room)]
+        out.append(())
+    return [*out, (Span("Caution", Role.HEAD),), *wrap(CAUTION, room, Role.CAUTION)]
 
 
 def _key_line(row: tuple[str, str, str, str], room: int) -> list[Line]:
