@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Final
 
 from cogwright.app.controllers.delete import bring_back
+from cogwright.app.controllers.facts import fill_in, marked_unknown
 from cogwright.app.controllers.registry import does
 from cogwright.app.state.opened import EntryKind, TextEntry, Typed
 from cogwright.app.state.session import riveted
@@ -21,6 +22,7 @@ from cogwright.core.setup.edits import (
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
 from cogwright.core.setup.teeth_lists import teeth_in
 from cogwright.present.cursor import Cursor
+from cogwright.present.panels.head import FIT
 
 
 def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> None:
@@ -83,8 +85,16 @@ def put(store: SessionStore, teeth: int) -> None:
 
 @does("type-teeth")
 def ask_teeth(store: SessionStore) -> None:
-    """Type the tooth count of the chosen sprocket."""
-    type_teeth(store, "")
+    """The tooth count of the chosen sprocket; in the Fit view, the fact that the marked check lacks.
+
+    A sprocket that is picked goes first there too, as it does with digits.
+    """
+    session = store.session
+    unknown = marked_unknown(session) if session.view == FIT and not session.picked else None
+    if unknown is not None and unknown.lacks:
+        fill_in(store, unknown)
+    else:
+        type_teeth(store, "")
 
 
 def type_teeth(store: SessionStore, begun: str) -> None:

@@ -17,14 +17,14 @@ from cogwright.present.panels.foot import FootKey
 LEAVING: Final = frozenset({"escape", "f10"})
 #: A list that shows its values on the bench takes this share of the screen, or so many rows, at the most.
 _SHARE, _ROWS = 2 / 5, 7
-_NOTHING: Final = ((Span("   nothing holds these words", Role.DIM),),)
 
 
 def list_frame(session: Session, of: PickList) -> DrawerFrame:
     """The list as lines."""
     kind, scene, look = of.kind, scene_of(session, of), session.room
-    nothing = not of.shown and of.narrows and bool(of.values)
-    rows: Sequence[Line] = _NOTHING if nothing else kind.rows(of.shown, scene)
+    nothing = not of.shown and of.narrows and bool(of.values or of.typed.text)
+    said = (Span(f"   {kind.nothing}", Role.DIM),)
+    rows: Sequence[Line] = [said] if nothing else kind.rows(of.shown, scene)
     most = kind.most(look.height)
     if kind.look_at is not None:
         most = min(most, max(int(look.height * _SHARE), _ROWS, kind.least))
@@ -53,7 +53,7 @@ def _about(of: PickList, scene: Scene) -> Sequence[Line]:
 
 def _keys(of: PickList, scene: Scene) -> list[FootKey]:
     own = [FootKey(key_name(key.key), key.word, key.key) for key in of.kind.keys(scene) if key.word]
-    first = of.kind.foot if of.values else ()
+    first = of.kind.foot if of.shown else ()
     return [*first, *own, BACK, *[FootKey("type", "to narrow")] * of.narrows]
 
 
@@ -109,6 +109,8 @@ def _go(store: SessionStore, of: PickList) -> None:
     store.replace(store.session.swapped(of))
     if of.kind.look_at is not None and of.shown:
         of.kind.look_at(store, of.shown[of.at], of.note)
+    elif of.kind.look_at is not None:
+        store.replace(store.session.unlooked().say(""))
 
 
 def take_marked(store: SessionStore, of: PickList) -> None:

@@ -38,6 +38,7 @@ class Session:
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench. With
     `picked` the chosen sprocket is highlighted: digits are its teeth, not views, until something is done.
+    `unknown` is the marked one of the checks that cannot be made.
     """
 
     work: Work
@@ -60,6 +61,7 @@ class Session:
     hinting: bool = False
     unprotected: bool = False
     keys_beside: bool = False
+    unknown: int = 0
     picked: bool = False
 
     # The work
