@@ -70,7 +70,7 @@ async def test_the_same_bike_in_an_empty_folder_with_every_cog_typed(empty: Path
     app = BenchApp([empty])
     cogs = "11 13 15 17 19 21 24 28"
     async with app.run_test(size=SIZE) as pilot:
-        keys = await typed(app, pilot, "n", "e")
+        keys = await typed(app, pilot, "n")
         for answer in (None, "40-622", "30 46", cogs, None, "440", "110", "32", None, "37"):
             keys += await typed(app, pilot, *([answer] if answer else []), "enter")
         assert app.store.session.bench.rear.cogs == (11, 13, 15, 17, 19, 21, 24, 28)
@@ -81,7 +81,7 @@ async def test_the_same_bike_in_an_empty_folder_with_every_cog_typed(empty: Path
 async def test_wheel_and_teeth_are_an_example_until_they_are_answered(empty: Path) -> None:
     app = BenchApp([empty])
     async with app.run_test(size=SIZE) as pilot:
-        await typed(app, pilot, "n", "e")
+        await typed(app, pilot, "n")
         assert text(app).count("  example") == 4  # name, tyre, rings, cogs
         await typed(app, pilot, "down", "enter")
         assert text(app).count("  example") == 3
@@ -91,7 +91,7 @@ async def test_wheel_and_teeth_are_an_example_until_they_are_answered(empty: Pat
 async def test_a_tyre_by_its_name_and_one_that_can_be_several(empty: Path) -> None:
     app = BenchApp([empty])
     async with app.run_test(size=SIZE) as pilot:
-        await typed(app, pilot, "n", "e", "down", "700x32C", "enter")
+        await typed(app, pilot, "n", "down", "700x32C", "enter")
         assert app.store.session.bench.wheel.size == "32-622"
         await typed(app, pilot, "up", "28 inch", "enter")
         assert "Which one does the tyre's side say?" in text(app)
@@ -133,7 +133,7 @@ async def test_a_field_is_checked_as_it_is_left_in_the_words_of_check(
     (empty / "bad.toml").unlink()
     app = BenchApp([empty])
     async with app.run_test(size=(110, 30)) as pilot:
-        await typed(app, pilot, "n", "e", *["down"] * down, wrong, "down")
+        await typed(app, pilot, "n", *["down"] * down, wrong, "down")
         assert f"{says}." in words(app)
         assert f"▸ {INTAKE[down].label}" in text(app)
 
@@ -209,7 +209,7 @@ async def test_a_cassette_can_be_typed_where_one_is_put_on_in_an_empty_folder_to
 ) -> None:
     app = BenchApp([empty])
     async with app.run_test(size=SIZE) as pilot:
-        await typed(app, pilot, "c", written)
+        await typed(app, pilot, "escape", "c", written)
         assert app.store.session.shown.rear.cogs == (12, 14, 16, 18)
         await typed(app, pilot, "enter")
         assert app.store.session.bench.rear.cogs == (12, 14, 16, 18)

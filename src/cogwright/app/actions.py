@@ -83,6 +83,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action(
         "open", ("o",), "open the shelf of setups", "Every setup of the folder on one scale.", _FILES, "open"
     ),
+    Action("open-folder", ("O",), "open another folder", "Its setups, bins and courses.", _FILES),
     Action("save", ("s",), "save", "The version before is kept beside it.", _FILES, "save"),
     Action("save-as", ("S",), "save under another name", "In the same folder.", _FILES),
     Action("rename", ("N",), "rename the setup", "The file keeps its name.", _FILES),

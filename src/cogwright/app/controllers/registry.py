@@ -28,6 +28,7 @@ _MODULES: Final = (
     "rider",
     "saving",
     "shelf",
+    "starting",
     "terminal",
     "views",
 )
