@@ -201,7 +201,7 @@ async def test_what_is_pasted_where_nothing_is_typed_is_left_out(folder: Path) -
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         before = app.store.session
-        for keys in ((), ("n",), ("question_mark",), ("d",), ("p",)):
+        for keys in ((), ("n",), ("d",), ("p",)):
             await pilot.press(*keys)
             over = app.store.session.over
             app.post_message(events.Paste("Dx\ry36\r"))

@@ -1,7 +1,7 @@
 """The one registry of actions: bindings, foot, palette, help and the key file are all made from it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cogwright.app.views import VIEW, VIEWS
@@ -10,7 +10,10 @@ from cogwright.present.panels.foot import FootKey
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """Something the user can do. `keys` are Textual key names; `short` stands in the foot."""
+    """Something the user can do. `keys` are Textual key names; `short` stands in the foot.
+
+    `also` are words that people have for it: the list of all actions finds it by them.
+    """
 
     id: str
     keys: tuple[str, ...]
@@ -18,11 +21,57 @@ class Action:
     help: str
     group: str
     short: str = ""
+    also: str = ""
+
+    def called(self, typed: str) -> bool:
+        """Whether a word that was typed is one that people have for it, or the beginning of one."""
+        words = self.also.split()
+        return bool(typed) and all(any(w.startswith(each) for w in words) for each in typed.lower().split())
 
 
 _BENCH, _GEARS, _FILES, _VIEWS, _MORE = "Bench", "Baseline", "Files", "Views", "More"
 
-ACTIONS: Final[tuple[Action, ...]] = (
+#: What people call what they look for, beside the names of the actions; the registry below takes it in.
+_ALSO: Final = {
+    "add": "new ring cog sprocket insert",
+    "remove": "delete sprocket take off",
+    "type-teeth": "change teeth number swap",
+    "cassette": "cluster freewheel block cogset sprockets range",
+    "part": "stock drawer fit buy chainring derailleur chain",
+    "bin": "stock parts drawers inventory price prices shop currency",
+    "proposals": "suggest optimise optimize improve recommend plan even single 1x what if budget",
+    "undo": "back revert oops",
+    "facts": "intake chainstay chain length derailleur rider weight wheel tyre size edit fill",
+    "edit-fact": "search field key set value limit jump percent",
+    "baseline": "compare before reference against difference",
+    "baseline-mode": "overlay lost holes compare",
+    "open": "load shelf file bike library",
+    "open-folder": "directory load path shop",
+    "save": "write store keep",
+    "save-as": "copy duplicate write",
+    "new": "create bike intake copy duplicate",
+    "delete-file": "remove erase bin",
+    "reload": "refresh revert disk",
+    "export": "print picture image svg text copy clipboard share screenshot paper",
+    "view-1": "chart bars development metres gear overview",
+    "view-2": "table ratios inches gain steps numbers figures mean average km/h speed cadence csv",
+    "view-3": "check compatible capacity chain length problem caution unknown wear index",
+    "view-4": "hill hills climb grade slope speed power watts course gpx mountain",
+    "view-5": "shift order sequence cross double card",
+    "view-6": "cost costs price prices money buy quote total labour parts list print ticket",
+    "course": "gpx tcx fit csv track ride route road map file",
+    "rider": "weight mass power watts cadence tyre wind",
+    "drill": "learn practise practice train quiz game",
+    "copy": "clipboard",
+    "theme": "dark light colours colors contrast mono black white",
+    "keys": "shortcuts bindings cheat",
+    "help": "mean means meaning words glossary explain what keys shortcuts manual",
+    "quit": "exit leave close end stop",
+    "repaint": "redraw refresh garbage",
+    "sort": "order column",
+}
+
+_REGISTRY: Final[tuple[Action, ...]] = (
     Action(
         "pick-left", ("left",), "pick the sprocket to the left", "Moves along the rings and cogs.", _BENCH
     ),
@@ -124,6 +173,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("help", ("question_mark", "f1"), "help", "Keys and words.", _MORE, "help"),
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
+
+ACTIONS: Final = tuple(replace(action, also=_ALSO.get(action.id, "")) for action in _REGISTRY)
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
 

@@ -40,8 +40,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 #: From this height the fit stands below the gears.
 HIGH: Final = 44
-#: A hint is only shown where it leaves so many rows to the view.
-_ROOM_FOR_HINT: Final = 9
+#: From this width there is room for the hint in one line.
+_WIDE_HINT: Final = 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ def _frame(same: _Same) -> Frame:
     head = rows.given(_head(session, look))
     views = view_labels(session.view, look, digits=not session.picked) if rows.given([()]) else []
     foot = rows.given(_foot(session, look, with_keys=drawer is None))
-    hint = _hint(session, look) if drawer is None and rows.left >= _ROOM_FOR_HINT else []
+    hint = _hint(session, look, rows.left + 1) if drawer is None else []
     body, side = _middle(session, look, rows.left + 1 - len(hint))
     foot = [*map(SpotLine, hint), *foot]
     return Frame(tuple(head), tuple(views), body, side, side_width(look), tuple(foot), drawer, sheet)
@@ -117,7 +117,7 @@ def _head(session: Session, look: Look) -> list[SpotLine]:
 
 
 def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
-    said = [*message_lines(session.message, look), summary_line(session.study, look)]
+    said = [*message_lines(_said(session, look), look), summary_line(session.study, look)]
     keys = [keys_line(_keys(session), look)] if with_keys else []
     return [*map(SpotLine, said), *keys]
 
@@ -185,8 +185,23 @@ def _more(session: Session, look: Look) -> Sequence[Line]:
     return [*page.head, *page.rows]
 
 
-def _hint(session: Session, look: Look) -> list[Line]:
-    return hint_lines(hint.text(session.keymap), look) if session.hinting and session.view == 1 else []
+def _hint(session: Session, look: Look, room: int) -> list[Line]:
+    """The hint below the gears, where it covers none of them."""
+    if not _hints(session):
+        return []
+    page, lines = page_of(session, view_look(look)), hint_lines(hint.text(session.keymap), look)
+    return lines if len(page.head) + len(page.rows) + len(lines) <= room else []
+
+
+def _hints(session: Session) -> bool:
+    return session.hinting and session.view == 1
+
+
+def _said(session: Session, look: Look) -> str:
+    """What the line of messages says; where nothing is to be said, the hint in brief."""
+    return session.message or (
+        hint.brief(session.keymap) if _hints(session) and look.width >= _WIDE_HINT else ""
+    )
 
 
 def stand_of(session: Session) -> Stand:

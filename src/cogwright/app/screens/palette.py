@@ -42,6 +42,8 @@ _MOVES: Final = {
     "pageup": "command_list('page_up')",
     "pagedown": "command_list('page_down')",
 }
+#: What people call an action counts as much as a whole word of its name.
+_CALLED: Final = 30.0
 _NOTHING: Final = "no action is called that"
 
 
@@ -196,7 +198,8 @@ class Actions(Provider):
     def _hit(self, action: Action, matcher: Matcher) -> Hit | None:
         """An action that holds what is sought: in its name, or less likely meant in what is said of it."""
         name = matcher.match(action.name)
-        score = max(name, 0.6 * matcher.match(f"{action.help} {action.id}"))
+        called = _CALLED if action.called(matcher.query) else 0.0
+        score = max(name, called, 0.6 * matcher.match(f"{action.help} {action.id}"))
         if score <= 0:
             return None
         prompt = matcher.highlight(action.name) if name else Content(action.name)

@@ -177,7 +177,8 @@ def said(asked: Asked, value: object) -> str:
         return "unknown"
     if asked.kind == "tyre" and (name := called(str(value))):
         return f"{value} ({name})"
-    return f"{typed(value)} {asked.unit}".strip()
+    text = " ".join(map(str, value)) if asked.kind in {"teeth", "cassette"} else typed(value)  # type: ignore[call-overload]
+    return f"{text} {asked.unit}".strip()
 
 
 def suggested(asked: Asked, setup: Setup) -> str:
