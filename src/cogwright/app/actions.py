@@ -38,6 +38,7 @@ _ALSO: Final = {
     "type-teeth": "change teeth number swap",
     "cassette": "cluster freewheel block cogset sprockets range",
     "part": "stock drawer fit buy chainring derailleur chain",
+    "bin-parts": "stock price prices cost count inventory part add drawer edit",
     "bin": "stock parts drawers inventory price prices shop currency",
     "proposals": "suggest optimise optimize improve recommend plan even single 1x what if budget",
     "undo": "back revert oops",
@@ -99,6 +100,14 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
         "book", ("L",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
+    ),
+    Action(
+        "bin-parts",
+        ("I",),
+        "change the parts bin",
+        "Parts, prices and counts, put in and out.",
+        _BENCH,
+        "prices",
     ),
     Action(
         "proposals",

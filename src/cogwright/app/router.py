@@ -16,6 +16,7 @@ from cogwright.core.common.errors import CogwrightError
 
 #: Keys that move in a list although text is typed over it, and those that end the typing.
 _PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "f10", "tab"})
+_FUNCTION_KEYS: Final = frozenset(f"f{number}" for number in range(1, 13))
 _DIGITS: Final = frozenset("0123456789")
 _NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
 
@@ -94,7 +95,7 @@ def _types(opened: PickList | TextEntry | Form, key: str) -> bool:
 
 def _past_the_line(opened: PickList | TextEntry | Form) -> frozenset[str]:
     own = {key.key for key in opened.kind.keys} if isinstance(opened, Form) else set()
-    return _PAST_THE_LINE | own
+    return _PAST_THE_LINE | _FUNCTION_KEYS | own
 
 
 def text_typed(store: SessionStore, text: Typed) -> None:

@@ -69,6 +69,6 @@ VIEWS: Final = (
     View(3, "Will it go together; the chain.", _fit, ("facts",)),
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
-    View(6, "What to buy and do.", _order, ("bin", "book")),
+    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "book")),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

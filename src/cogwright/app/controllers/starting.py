@@ -56,5 +56,5 @@ def open_folder(store: SessionStore, folder: Path) -> None:
     except CogwrightError as error:
         store.say(f"{error}.")
         return
-    store.change(folder=folder, shelf=(), stock=None, course=None)
+    store.change(folder=folder, shelf=(), stock=None, stock_path=None, course=None)
     store.replace(store.session.begun(begun.work, begun.message or f"Opened {shown_name(str(folder))}."))

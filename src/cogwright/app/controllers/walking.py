@@ -4,7 +4,7 @@ import os
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import Deed, Key, ListKind, PickList, Question, do
@@ -102,14 +102,14 @@ WALK: Final = ListKind(
 )
 
 
-def offer_folder(store: SessionStore, what: str, folder: Path, elsewhere: Deed, **more: Any) -> None:
+def offer_folder(store: SessionStore, what: str, folder: Path, elsewhere: Deed, *more: Key) -> None:
     """Nothing of a kind is in its folder: name that in full, make it on request, or go elsewhere."""
     there = os.path.isdir(folder)
     name = shown_name(str(folder))
     text = f"There is no {what} in {name}." if there else f"There is no folder {name} yet."
     making = () if there else (Key("m", "make the folder", do(_make, folder, what)),)
-    answers = (*making, Key("f", f"a {what} elsewhere", elsewhere), *more.get("answers", ()))
-    store.open(Question(f"No {what} here", f"{text} {more.get('text', '')}".strip(), answers))
+    answers = (*making, Key("f", f"a {what} elsewhere", elsewhere), *more)
+    store.open(Question(f"No {what} here", text, answers))
 
 
 def _make(store: SessionStore, folder: Path, what: str) -> None:

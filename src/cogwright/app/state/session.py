@@ -45,6 +45,7 @@ class Session:
     folder: Path = field(default_factory=Path)
     shelf: tuple[ShelfEntry, ...] = ()
     stock: "Bin | None" = None
+    stock_path: Path | None = None
     course: "Course | None" = None
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1

@@ -118,12 +118,12 @@ def asked_of(setup: Setup, first: tuple[str, ...] = ()) -> tuple[Asked, ...]:
 
 
 def _plain(key: str) -> Asked:
-    return Asked(key, key, kind="text" if _textual(_field(key).annotation) else "figure")
+    return Asked(key, key, kind="text" if textual(_field(key).annotation) else "figure")
 
 
-def _textual(annotation: object) -> bool:
+def textual(annotation: object) -> bool:
     """Whether a fact is text, which stays as it is typed."""
-    return annotation is str or any(map(_textual, get_args(annotation)))
+    return annotation is str or any(map(textual, get_args(annotation)))
 
 
 def _field(key: str) -> FieldInfo:
