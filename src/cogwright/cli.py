@@ -20,6 +20,7 @@ from cogwright.putting_off import put_off
 
 #: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.
 COMMANDS: Final[dict[str, str]] = {
+    "demo": "lay the bikes, parts bin and courses of an invented yard out, and open them",
     "report": "print what every gear does, as text, Markdown, CSV or JSON",
     "check": "read files and say what is wrong with them",
     "picture": "draw the chart of the gears into an SVG file",
@@ -35,11 +36,11 @@ USAGE: Final = """cogwright [FOLDER | FILE ...] [--baseline FILE] [--ascii] [--n
 ABOUT: Final = """A drivetrain bench in the terminal: swap rings and cogs, see what every gear does,
 and what the change costs against a baseline. Without a file or folder it opens this folder."""
 EXAMPLES: Final = """examples:
-  cogwright setups                         open a folder of setups
-  cogwright setups/yard-7-pass.toml --baseline setups/yard-1-two-rings.toml
+  cogwright demo                           see it at work on bikes that come with it
+  cogwright cogwright-demo/yard-7-pass.toml --baseline cogwright-demo/yard-1-two-rings.toml
   cogwright report mine.toml               every gear as text
   cogwright report mine.toml --baseline old.toml --format json
-  cogwright check setups/*.toml            exit status 1 if a file cannot be used
+  cogwright check *.toml                   exit status 1 if a file cannot be used
 
 Exit status: 0 done, 1 a file or the data has a problem, 2 the command line has one, 130 Ctrl+C."""
 #: A terminal of more columns or lines than this is a slip of the environment: drawing it takes gigabytes.
@@ -138,7 +139,10 @@ def _command(given: Sequence[str]) -> int:
         raise CogwrightError("cannot write the output: standard output is closed")
     signal.signal(signal.SIGINT, signal.default_int_handler)  # from here on there may be something to tidy up
     status: int = args.run(args)
-    return status
+    opens: Path | None = getattr(args, getattr(args, "opens", ""), None)
+    if status or opens is None or not os.isatty(0):
+        return status
+    return _open([opens], Options())
 
 
 def _app(given: Sequence[str]) -> int:
@@ -147,10 +151,15 @@ def _app(given: Sequence[str]) -> int:
     paths: list[Path] = args.paths or [Path()]
     for given_path in paths:
         _must_exist(parser, given_path)
+    return _open(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))
+
+
+def _open(paths: Sequence[Path], options: Options) -> int:
+    """Open the bench."""
     gc.disable()  # until the first frame is drawn: what is imported stays, and looking through it takes time
     from cogwright.app.run import run  # type: ignore[import-not-found,unused-ignore]
 
-    status: int = run(paths, Options(args.baseline, args.ascii, not args.no_mouse, args.keys))
+    status: int = run(paths, options)
     return status
 
 

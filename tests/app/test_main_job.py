@@ -37,7 +37,7 @@ def term(shop: Path) -> Iterator[Term]:
 
 def test_a_cog_is_changed_saved_and_the_file_has_it(term: Term, shop: Path) -> None:
     before = read_setup(shop / FIRST).value.rear.cogs
-    assert "lost" in term.text
+    term.wait_for("lost")
     term.key("\x1b[B" * 5)
     term.wait_for("[40]")
     assert "unsaved" in term.text

@@ -67,7 +67,7 @@ async def test_keys_in_the_foot_can_be_clicked(app: BenchApp) -> None:
         await pilot.click(offset=place(app, "undo"))
         assert not app.store.session.history.past
         await pilot.click(offset=place(app, "help"))
-        assert " Help " in text(app)
+        assert " Help: type what you look for" in text(app)
         await pilot.click(offset=place(app, "back", last=True))
         assert not is_open(app)
         await pilot.press("N")
@@ -117,10 +117,10 @@ async def test_the_wheel_scrolls_help_and_never_past_its_ends(app: BenchApp) -> 
         assert app.store.session.open.top == 0
         for _ in range(60):
             await wheel(app, pilot, (10, 12))
-        end = text(app)
-        assert "qualified mechanic" in " ".join(end.split())
-        await pilot.press("end")
-        assert text(app) == end
+        end = app.store.session.open.top
+        assert "rollout" in text(app)  # the last word
+        await pilot.press(*["pagedown"] * 20)
+        assert app.store.session.open.top == end
 
 
 async def test_a_press_beside_the_thumb_turns_a_page(app: BenchApp) -> None:

@@ -36,7 +36,7 @@ WAYS = {
     "name": ("S", "f10"),
     "drill": ("d right", "q"),
     "export": ("e", "q"),
-    "help": ("question_mark pagedown", "q"),
+    "help": ("question_mark pagedown", "escape"),
     "keys beside": ("K", "K"),
     "delete": ("D", "q"),
     "new": ("n", "q"),

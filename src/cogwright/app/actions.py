@@ -1,7 +1,7 @@
 """The one registry of actions: bindings, foot, palette, help and the key file are all made from it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cogwright.app.views import VIEW, VIEWS
@@ -10,7 +10,10 @@ from cogwright.present.panels.foot import FootKey
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """Something the user can do. `keys` are Textual key names; `short` stands in the foot."""
+    """Something the user can do. `keys` are Textual key names; `short` stands in the foot.
+
+    `also` are words that people have for it: the list of all actions finds it by them.
+    """
 
     id: str
     keys: tuple[str, ...]
@@ -18,11 +21,58 @@ class Action:
     help: str
     group: str
     short: str = ""
+    also: str = ""
+
+    def called(self, typed: str) -> bool:
+        """Whether a word that was typed is one that people have for it, or the beginning of one."""
+        words = self.also.split()
+        return bool(typed) and all(any(w.startswith(each) for w in words) for each in typed.lower().split())
 
 
 _BENCH, _GEARS, _FILES, _VIEWS, _MORE = "Bench", "Baseline", "Files", "Views", "More"
 
-ACTIONS: Final[tuple[Action, ...]] = (
+#: What people call what they look for, beside the names of the actions; the registry below takes it in.
+_ALSO: Final = {
+    "add": "new ring cog sprocket insert",
+    "remove": "delete sprocket take off",
+    "type-teeth": "change teeth number swap",
+    "cassette": "cluster freewheel block cogset sprockets range",
+    "part": "stock drawer fit buy chainring derailleur chain",
+    "bin-parts": "stock price prices cost count inventory part add drawer edit",
+    "bin": "stock parts drawers inventory price prices shop currency",
+    "proposals": "suggest optimise optimize improve recommend plan even single 1x what if budget",
+    "undo": "back revert oops",
+    "facts": "intake chainstay chain length derailleur rider weight wheel tyre size edit fill",
+    "edit-fact": "search field key set value limit jump percent",
+    "baseline": "compare before reference against difference",
+    "baseline-mode": "overlay lost holes compare",
+    "open": "load shelf file bike library",
+    "open-folder": "directory load path shop",
+    "save": "write store keep",
+    "save-as": "copy duplicate write",
+    "new": "create bike intake copy duplicate",
+    "delete-file": "remove erase bin",
+    "reload": "refresh revert disk",
+    "export": "print picture image svg text copy clipboard share screenshot paper",
+    "view-1": "chart bars development metres gear overview",
+    "view-2": "table ratios inches gain steps numbers figures mean average km/h speed cadence csv",
+    "view-3": "check compatible capacity chain length problem caution unknown wear index",
+    "view-4": "hill hills climb grade slope speed power watts course gpx mountain",
+    "view-5": "shift order sequence cross double card",
+    "view-6": "cost costs price prices money buy quote total labour parts list print ticket",
+    "course": "gpx tcx fit csv track ride route road map file",
+    "rider": "weight mass power watts cadence tyre wind",
+    "drill": "learn practise practice train quiz game",
+    "copy": "clipboard",
+    "theme": "dark light colours colors contrast mono black white",
+    "keys": "shortcuts bindings cheat",
+    "help": "mean means meaning words glossary explain what keys shortcuts manual",
+    "quit": "exit leave close end stop",
+    "repaint": "redraw refresh garbage",
+    "sort": "order column",
+}
+
+_REGISTRY: Final[tuple[Action, ...]] = (
     Action(
         "pick-left", ("left",), "pick the sprocket to the left", "Moves along the rings and cogs.", _BENCH
     ),
@@ -34,7 +84,13 @@ ACTIONS: Final[tuple[Action, ...]] = (
     ),
     Action("teeth-up", ("up", "plus"), "next larger tooth count", "Swaps the chosen sprocket.", _BENCH),
     Action("teeth-down", ("down", "minus"), "next smaller tooth count", "Swaps the chosen sprocket.", _BENCH),
-    Action("type-teeth", ("enter",), "type a tooth count", "6 to 130 teeth.", _BENCH),
+    Action(
+        "type-teeth",
+        ("enter",),
+        "type a tooth count",
+        "6 to 130 teeth. In the Fit view: the fact that a check lacks.",
+        _BENCH,
+    ),
     Action("add", ("a",), "add a ring or cog", "Beside the chosen one; type its teeth.", _BENCH, "add"),
     Action("remove", ("x", "delete"), "take the ring or cog off", "u brings it back.", _BENCH, "remove"),
     Action(
@@ -44,6 +100,14 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
         "book", ("L",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
+    ),
+    Action(
+        "bin-parts",
+        ("I",),
+        "change the parts bin",
+        "Parts, prices and counts, put in and out.",
+        _BENCH,
+        "prices",
     ),
     Action(
         "proposals",
@@ -56,10 +120,18 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("undo", ("u",), "undo", "As far back as the session goes.", _BENCH, "undo"),
     Action("redo", ("r",), "redo", "What was undone.", _BENCH),
     Action(
+        "facts",
+        ("F",),
+        "the facts of the bike, one after another",
+        "Wheel, chain, frame, derailleurs, rider.",
+        _BENCH,
+        "facts",
+    ),
+    Action(
         "edit-fact",
         ("f",),
-        "set any other fact of the setup",
-        "Chain, frame, derailleurs, rider, limits.",
+        "find a fact of the bike and set it",
+        "By its name, of all that a file can say.",
         _BENCH,
     ),
     Action("baseline", ("b",), "choose the baseline", "What the bench is compared with.", _GEARS, "baseline"),
@@ -73,6 +145,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action(
         "open", ("o",), "open the shelf of setups", "Every setup of the folder on one scale.", _FILES, "open"
     ),
+    Action("open-folder", ("O",), "open another folder", "Its setups, bins and courses.", _FILES),
     Action("save", ("s",), "save", "The version before is kept beside it.", _FILES, "save"),
     Action("save-as", ("S",), "save under another name", "In the same folder.", _FILES),
     Action("rename", ("N",), "rename the setup", "The file keeps its name.", _FILES),
@@ -118,6 +191,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
 
+ACTIONS: Final = tuple(replace(action, also=_ALSO.get(action.id, "")) for action in _REGISTRY)
+
 BY_ID: Final = {action.id: action for action in ACTIONS}
 
 _SHOWN: Final = {
@@ -154,10 +229,12 @@ def key_name(key: str) -> str:
 FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "drawing", "add", "remove", "help", "quit")
 
 
-def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1) -> list[FootKey]:
-    """The foot: the arrows, the view's own actions, then those of FOOT, each with its first key."""
+def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1, picked: bool = False) -> list[FootKey]:
+    """The foot: arrows, digits where they are teeth, the view's own actions, then those of FOOT."""
     shown = [BY_ID[id] for id in (*VIEW[view].keys, *FOOT) if keymap[id]]
+    digits = (FootKey("0-9", "teeth"), FootKey("Esc", "views")) if picked else ()
     return [
         FootKey("arrows", "swap"),
+        *digits,
         *(FootKey(key_name(keymap[action.id][0]), action.short, action.id) for action in shown),
     ]

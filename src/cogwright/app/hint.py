@@ -15,11 +15,27 @@ _TEXT: Final = (
     "bars, and the line below, which says what is lost and gained against the baseline. {undo} takes it "
     "back, {save} saves, {open} opens another bike, {help} lists all keys."
 )
+#: The same in one line, for a screen that is full of gears.
+_BRIEF: Final = (
+    "{pick-left} {pick-right} pick a sprocket, {teeth-up} {teeth-down} change it; "
+    "{undo} takes it back, {help} is help."
+)
+
+
+def brief(keymap: Mapping[str, tuple[str, ...]]) -> str:
+    """The hint in one line."""
+    return _filled(_BRIEF, keymap)
 
 
 def text(keymap: Mapping[str, tuple[str, ...]]) -> str:
     """The hint, with the keys as they are bound."""
-    return _TEXT.format_map({action: key_name(keys[0]) for action, keys in keymap.items() if keys})
+    return _filled(_TEXT, keymap)
+
+
+def _filled(template: str, keymap: Mapping[str, tuple[str, ...]]) -> str:
+    return template.format_map(
+        {action: key_name(keys[0]) if keys else "-" for action, keys in keymap.items()}
+    )
 
 
 def _file() -> Path:

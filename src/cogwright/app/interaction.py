@@ -8,6 +8,7 @@ from textual.screen import Screen
 from cogwright.app import router
 from cogwright.app.colours import Colours
 from cogwright.app.controllers import registry
+from cogwright.app.controllers.starting import offer_start
 from cogwright.app.drawer import DrawerWidgets
 from cogwright.app.layout import Frame
 from cogwright.app.overlays import Overlays
@@ -39,6 +40,10 @@ class Interaction:
         """Show what stands open."""
         self._drawer.show(frame, self._store.session.room, colours)
         self._overlays.show(frame, colours)
+
+    def begin(self) -> None:
+        """Where there was nothing to open, ask what to begin with."""
+        offer_start(self._store)
 
     async def key(self, key: str, character: str | None) -> None:
         """Deal with a key, whole."""

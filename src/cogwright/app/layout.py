@@ -12,7 +12,7 @@ from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
 from cogwright.present.lines import Line, Look, Page
-from cogwright.present.panels.foot import change_lines, keys_line, message_lines
+from cogwright.present.panels.foot import FootKey, change_lines, keys_line, message_lines
 from cogwright.present.panels.head import (
     FIT,
     Stand,
@@ -40,8 +40,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 #: From this height the fit stands below the gears.
 HIGH: Final = 44
-#: A hint is only shown where it leaves so many rows to the view.
-_ROOM_FOR_HINT: Final = 9
+#: From this width there is room for the hint in one line.
+_WIDE_HINT: Final = 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +88,9 @@ def _frame(same: _Same) -> Frame:
     look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
     rows = _Rows(look.height - 1)  # the view has one, however low the screen
     head = rows.given(_head(session, look))
-    views = view_labels(session.view, look) if rows.given([()]) else []
+    views = view_labels(session.view, look, digits=not session.picked) if rows.given([()]) else []
     foot = rows.given(_foot(session, look, with_keys=drawer is None))
-    hint = _hint(session, look) if drawer is None and rows.left >= _ROOM_FOR_HINT else []
+    hint = _hint(session, look, rows.left + 1) if drawer is None else []
     body, side = _middle(session, look, rows.left + 1 - len(hint))
     foot = [*map(SpotLine, hint), *foot]
     return Frame(tuple(head), tuple(views), body, side, side_width(look), tuple(foot), drawer, sheet)
@@ -117,9 +117,19 @@ def _head(session: Session, look: Look) -> list[SpotLine]:
 
 
 def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
-    said = [*message_lines(session.message, look), *change_lines(session.study, look)]
-    keys = [keys_line(foot_keys(session.keymap, session.view), look)] if with_keys else []
+    said = [*message_lines(_said(session, look), look), *change_lines(session.study, look)]
+    keys = [keys_line(_keys(session), look)] if with_keys else []
     return [*map(SpotLine, said), *keys]
+
+
+def _keys(session: Session) -> Sequence[FootKey]:
+    """The keys of the bench, or of the list of all actions, which has no foot of its own."""
+    if session.over:
+        from cogwright.app.state.opened import FINDING, Palette
+
+        if isinstance(session.open, Palette):
+            return FINDING
+    return foot_keys(session.keymap, session.view, session.picked)
 
 
 def _middle(session: Session, look: Look, room: int) -> tuple[Body, tuple[Line, ...]]:
@@ -176,8 +186,23 @@ def _more(session: Session, look: Look) -> Sequence[Line]:
     return [*page.head, *page.rows]
 
 
-def _hint(session: Session, look: Look) -> list[Line]:
-    return hint_lines(hint.text(session.keymap), look) if session.hinting and session.view == 1 else []
+def _hint(session: Session, look: Look, room: int) -> list[Line]:
+    """The hint below the gears, where it covers none of them."""
+    if not _hints(session):
+        return []
+    page, lines = page_of(session, view_look(look)), hint_lines(hint.text(session.keymap), look)
+    return lines if len(page.head) + len(page.rows) + len(lines) <= room else []
+
+
+def _hints(session: Session) -> bool:
+    return session.hinting and session.view == 1
+
+
+def _said(session: Session, look: Look) -> str:
+    """What the line of messages says; where nothing is to be said, the hint in brief."""
+    return session.message or (
+        hint.brief(session.keymap) if _hints(session) and look.width >= _WIDE_HINT else ""
+    )
 
 
 def stand_of(session: Session) -> Stand:
@@ -187,6 +212,7 @@ def stand_of(session: Session) -> Stand:
         unsaved=session.unsaved,
         baseline=session.baseline.name if session.baseline else "",
         cursor=session.cursor,
+        picked=session.picked,
         view=session.view,
         looking=session.looking,
         unprotected=session.unprotected,

@@ -100,6 +100,7 @@ class BenchApp(Stopping, inherit_bindings=False):
             self._interaction = made
             self.drafts.open()
             self.drafts.offer()
+            made.begin()
             self.set_interval(WATCH_S, made.look_at_file)
             self.set_interval(RETRY_S, self.drafts.retry)
             self._prepare_plots()

@@ -51,11 +51,14 @@ class DrawerPointing:
 
     def row(self, at: int) -> None:
         """A row of a list."""
+        from cogwright.app.pickers.form import go
         from cogwright.app.pickers.pick_list import take_marked
-        from cogwright.app.state.opened import PickList
+        from cogwright.app.state.opened import Form, PickList
 
         of = self.store.session.open
-        if isinstance(of, PickList):
+        if isinstance(of, Form):
+            go(self.store, of, at)
+        elif isinstance(of, PickList):
             marked = replace(of, at=at)
             self.store.replace(self.store.session.swapped(marked))
             take_marked(self.store, marked)

@@ -3,17 +3,21 @@
 from collections.abc import Callable
 from typing import Any, Final, Protocol
 
+from cogwright.app.controllers.bench import PICKING, type_teeth
 from cogwright.app.controllers.registry import CONTROLLERS
 from cogwright.app.pickers.drilling import press_in_drill
+from cogwright.app.pickers.form import press_in_form, type_in_form
 from cogwright.app.pickers.pick_list import LEAVING, narrow, press_in_list
 from cogwright.app.pickers.text_entry import press_in_entry, type_on
 from cogwright.app.screens.sheet_frame import press_in_sheet
-from cogwright.app.state.opened import Drilling, Palette, PickList, Question, Reading, TextEntry, Typed
+from cogwright.app.state.opened import Drilling, Form, Palette, PickList, Question, Reading, TextEntry, Typed
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
 
 #: Keys that move in a list although text is typed over it, and those that end the typing.
 _PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "f10", "tab"})
+_FUNCTION_KEYS: Final = frozenset(f"f{number}" for number in range(1, 13))
+_DIGITS: Final = frozenset("0123456789")
 _NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
 
 
@@ -38,6 +42,7 @@ def _press_in_palette(store: SessionStore, _: Palette, key: str) -> None:
 _KEYS: Final[dict[type, Callable[[SessionStore, Any, str], None]]] = {
     PickList: press_in_list,
     TextEntry: press_in_entry,
+    Form: press_in_form,
     Question: press_in_sheet,
     Reading: press_in_sheet,
     Drilling: press_in_drill,
@@ -49,17 +54,29 @@ def press(store: SessionStore, line: Line, key: str, character: str | None) -> N
     """Deal with a key: the topmost thing has it, or, where none is open, the action that it is bound to."""
     opened = store.session.open
     if opened is None:
-        action = next((id for id, keys in store.session.keymap.items() if key in keys), None)
-        if action is not None:
-            act(store, action)
-    elif isinstance(opened, PickList | TextEntry) and _types(opened, key):
+        _press_on_bench(store, key)
+    elif isinstance(opened, PickList | TextEntry | Form) and _types(opened, key):
         line.press(opened.typed, key, character)
     else:
         _guarded(store, lambda: _KEYS[type(opened)](store, opened, key))
 
 
+def _press_on_bench(store: SessionStore, key: str) -> None:
+    """Digits are the teeth of a sprocket that is picked; else a key is its action's."""
+    if store.session.picked and key in _DIGITS:
+        type_teeth(store, key)
+        return
+    action = next((id for id, keys in store.session.keymap.items() if key in keys), None)
+    if action is not None:
+        act(store, action)
+    elif key in LEAVING:
+        store.change(picked=False)
+
+
 def act(store: SessionStore, action: str) -> None:
-    """Do an action of the registry."""
+    """Do an action of the registry; whatever is done but picking, a sprocket is picked no more."""
+    if store.session.picked and action not in PICKING:
+        store.change(picked=False)
     _guarded(store, lambda: CONTROLLERS[action](store))
 
 
@@ -71,9 +88,14 @@ def _guarded(store: SessionStore, deed: Callable[[], None]) -> None:
         store.say(str(error))
 
 
-def _types(opened: PickList | TextEntry, key: str) -> bool:
+def _types(opened: PickList | TextEntry | Form, key: str) -> bool:
     """Whether a key goes into the line for text."""
-    return (isinstance(opened, TextEntry) or opened.narrows) and key not in _PAST_THE_LINE
+    return (not isinstance(opened, PickList) or opened.narrows) and key not in _past_the_line(opened)
+
+
+def _past_the_line(opened: PickList | TextEntry | Form) -> frozenset[str]:
+    own = {key.key for key in opened.kind.keys} if isinstance(opened, Form) else set()
+    return _PAST_THE_LINE | _FUNCTION_KEYS | own
 
 
 def text_typed(store: SessionStore, text: Typed) -> None:
@@ -83,12 +105,14 @@ def text_typed(store: SessionStore, text: Typed) -> None:
         narrow(store, opened, text)
     elif isinstance(opened, TextEntry):
         type_on(store, opened, text)
+    elif isinstance(opened, Form):
+        type_in_form(store, opened, text)
 
 
 def paste(store: SessionStore, line: Line, text: str) -> None:
     """A pasted text goes into a line for text, or nowhere: it is never taken for keys."""
     opened = store.session.open
-    if isinstance(opened, TextEntry) or (isinstance(opened, PickList) and opened.narrows):
+    if isinstance(opened, TextEntry | Form) or (isinstance(opened, PickList) and opened.narrows):
         line.paste(opened.typed, text)
     else:
         store.say(_NO_LINE)

@@ -43,7 +43,7 @@ def _figures(session: Session, look: Look) -> Page:
 def _fit(session: Session, look: Look) -> Page:
     from cogwright.present.views.fit import fit_page
 
-    return fit_page(session.study, look, session.stock)
+    return fit_page(session.study, look, session.stock, None if session.picked else session.unknown)
 
 
 def _ride(session: Session, look: Look) -> Page:
@@ -74,10 +74,10 @@ def _findings(session: Session, look: Look) -> Page:
 VIEWS: Final = (
     View(1, "The chart of development.", _gears),
     View(2, "The full table.", _figures, ("sort",)),
-    View(3, "Will it go together; the chain.", _fit),
+    View(3, "Will it go together; the chain.", _fit, ("facts",)),
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
-    View(6, "What to buy and do.", _order, ("bin", "book")),
+    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "book")),
     View(7, "What the change means.", _findings),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

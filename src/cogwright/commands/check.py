@@ -18,8 +18,8 @@ from cogwright.store.documents import read_setup
 from cogwright.store.files import problem_of
 
 EXAMPLES: Final = """examples:
-  cogwright check setups/yard-7-pass.toml
-  cogwright check setups        every setup of the folder, its bins and its courses
+  cogwright check cogwright-demo/yard-7-pass.toml
+  cogwright check cogwright-demo        every setup of the folder, its bins and its courses
 
 Problems go to stderr, one a line: file:line: key: what is wrong; how to mend it. Exit status 1 if there
 is any. Cautions go to stdout and leave the exit status at 0."""

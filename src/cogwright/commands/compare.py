@@ -26,7 +26,7 @@ from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:
   cogwright compare yard-1-first-trial.toml yard-1-second-trial.toml
-  cogwright compare setups/yard-1-*.toml --course setups/courses/crook-hause.toml
+  cogwright compare cogwright-demo/yard-1-*.toml --course cogwright-demo/courses/crook-hause.toml
   cogwright compare one.toml two.toml --baseline as-it-came-in.toml --format json"""
 
 

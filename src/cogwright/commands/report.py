@@ -19,11 +19,11 @@ from cogwright.store.courses import read_course
 #: Columns; a wider terminal has room to spare, and bars that long say no more.
 WIDEST: Final = 400
 EXAMPLES: Final = """examples:
-  cogwright report setups/yard-7-pass.toml
-  cogwright report setups/yard-1-first-trial.toml --baseline setups/yard-1-two-rings.toml
-  cogwright report setups/yard-7-pass.toml --course setups/courses/crook-hause.toml
-  cogwright report setups/yard-7-pass.toml --format csv > yard-7.csv
-  cogwright report setups/yard-7-pass.toml --format json | python3 -m json.tool"""
+  cogwright report cogwright-demo/yard-7-pass.toml
+  cogwright report cogwright-demo/yard-1-first-trial.toml --baseline cogwright-demo/yard-1-two-rings.toml
+  cogwright report cogwright-demo/yard-7-pass.toml --course cogwright-demo/courses/crook-hause.toml
+  cogwright report cogwright-demo/yard-7-pass.toml --format csv > yard-7.csv
+  cogwright report cogwright-demo/yard-7-pass.toml --format json | python3 -m json.tool"""
 
 
 def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

@@ -26,7 +26,7 @@ from cogwright.store.tracks.stream import Progress, no_progress
 EXAMPLES: Final = """examples:
   cogwright rides mine.toml sunday.fit
   cogwright rides mine.toml week/*.fit --bench with-40-ring.toml
-  cogwright rides setups/yard-1-two-rings.toml setups/rides/crook-hause.csv --format json
+  cogwright rides cogwright-demo/yard-1-two-rings.toml cogwright-demo/rides/crook-hause.csv --format json
 
 SETUP is the bike that was ridden. Nothing of a ride is kept."""
 

@@ -5,6 +5,8 @@ from typing import Final
 
 from cogwright.core.parts.bin import Bin
 from cogwright.store.documents import Document, read_document
+from cogwright.store.files import Stamp
+from cogwright.store.saving import lost_by_saving, write_document
 
 FOLDER: Final = "bins"
 
@@ -17,3 +19,13 @@ def bin_files(folder: Path) -> tuple[Path, ...]:
 def read_bin(path: Path) -> Document[Bin]:
     """Read one bin. Raises InputError with all its problems."""
     return read_document(path, Bin)
+
+
+def save_bin(path: Path, stock: Bin, over: Stamp | None) -> Document[Bin]:
+    """Write a bin; what a person wrote in its file stays. Raises as `saving.write_document` does."""
+    return write_document(path, stock, over)
+
+
+def lost_by_saving_bin(path: Path, stock: Bin, over: Stamp) -> tuple[str, ...]:
+    """What that would lose of the file's comments and layout; mostly nothing."""
+    return lost_by_saving(path, stock, over)

@@ -13,11 +13,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeVar
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.common.words import count
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Section, Setup
 from cogwright.store.atomic import flush, keep_as, may_replace, noted, other_names, sweep, take_over, written
 from cogwright.store.documents import Document, parse, to_toml
 from cogwright.store.files import Stamp, StoreError, problem_of, read_bytes, stamp_of
@@ -25,6 +26,7 @@ from cogwright.store.locks import folder_lock
 
 _BOM = "\ufeff"
 Version = tuple[bytes, Stamp]
+S = TypeVar("S", bound=Section)
 
 
 class ChangedOnDisk(StoreError):
@@ -61,7 +63,7 @@ def backup_of(path: Path) -> Path:
     return path.with_name(path.name + "~")
 
 
-def lost_by_saving(path: Path, setup: Setup, over: Stamp) -> tuple[str, ...]:
+def lost_by_saving(path: Path, setup: Section, over: Stamp) -> tuple[str, ...]:
     """What saving the setup over that version would lose of its comments and its layout; mostly nothing.
 
     None where the version is not there any more, or the setup cannot be saved: the save itself will say so.
@@ -77,7 +79,14 @@ def lost_by_saving(path: Path, setup: Setup, over: Stamp) -> tuple[str, ...]:
 def write_setup(
     path: Path, setup: Setup, over: Stamp | None = None, part: bool = False, like: Path | None = None
 ) -> Document[Setup]:
-    """Save a setup; the document as it is on the disk now.
+    """Save a setup: see `write_document`."""
+    return write_document(path, setup, over, part, like)
+
+
+def write_document(
+    path: Path, value: S, over: Stamp | None = None, part: bool = False, like: Path | None = None
+) -> Document[S]:
+    """Save a setup or a parts bin; the document as it is on the disk now.
 
     `over` is the stamp of the version that it replaces, None for a new file. Raises ChangedOnDisk or
     AlreadyThere when that is not what is there, HardLinked when the file has other names and shall not `part`
@@ -92,13 +101,13 @@ def write_setup(
         old = _there(real)
         _expect(path, old, over)
         model = _text_of(like) if old is None else (over and over.made_from) or old[0]
-        data = _edited(_readable(setup), model)[0].encode()
+        data = _edited(_readable(value), model)[0].encode()
         if old is not None and old[0] == data:  # a save without a change keeps the backup
-            return Document(path, setup, replace(old[1], made_from=_made_from(old, over)), flush(lock.handle))
+            return Document(path, value, replace(old[1], made_from=_made_from(old, over)), flush(lock.handle))
         status, doubts = _replaced(path, real, data, old, part)
         doubt = "; ".join(filter(None, (doubts, flush(lock.handle))))
     stamp = stamp_of(data, status)
-    return Document(path, setup, replace(stamp, made_from=_made_from(old, over)), doubt)
+    return Document(path, value, replace(stamp, made_from=_made_from(old, over)), doubt)
 
 
 def _replaced(
@@ -147,15 +156,15 @@ def real_path(path: Path) -> Path:
         raise StoreError(f"{shown_name(str(path))}: its links lead in a circle; remove the link") from error
 
 
-def _readable(setup: Setup) -> Setup:
-    """The setup as it will be read again. Raises StoreError where it could not be."""
+def _readable(setup: S) -> S:
+    """The value as it will be read again. Raises StoreError where it could not be."""
     try:
-        return parse(to_toml(setup), Setup)
+        return parse(to_toml(setup), type(setup))
     except InputError as error:
         raise StoreError(f"Not saved, because it could not be read again: {error}") from error
 
 
-def _edited(setup: Setup, model: bytes | None) -> tuple[str, tuple[str, ...]]:
+def _edited(setup: Section, model: bytes | None) -> tuple[str, tuple[str, ...]]:
     """The text of the setup, anew or in a text that a person has left, and what goes with that."""
     from cogwright.store.toml_edit import edited  # here, for its library is needed by saves alone
 

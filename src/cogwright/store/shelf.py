@@ -59,10 +59,11 @@ def setup_paths(folder: Path) -> list[Path]:
         names = [name for name in os.listdir(folder) if name.endswith(".toml") and name[0] != "."]
     except (OSError, ValueError) as error:
         raise InputError(problem_of(error, folder)) from error
-    return [folder / name for name in sorted(names, key=_natural)]
+    return [folder / name for name in sorted(names, key=natural)]
 
 
-def _natural(name: str) -> tuple[list[tuple[int, int, str]], str]:
+def natural(name: str) -> tuple[list[tuple[int, int, str]], str]:
+    """What names are sorted by, `yard 2` before `yard 10`."""
     parts = re.split(r"([0-9]{1,18})", name.casefold())
     return [(1, int(part), "") if odd % 2 else (0, 0, part) for odd, part in enumerate(parts)], name
 

@@ -1,4 +1,4 @@
-"""A setup's TOML text brought up to another setup in place: what a person wrote stays as it stands.
+"""A file's TOML text brought up to another setup in place: what a person wrote stays as it stands.
 
 Only values that differ are written, keys that are new are put in where the model has them, keys whose fact
 was taken out leave their comments behind. So comments, blank lines, the order of keys and the space around
@@ -9,13 +9,13 @@ was meant, or a comment is missing, the text is written anew: then `lost` says w
 import re
 from collections import Counter
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import tomlkit
 from tomlkit.items import AoT, InlineTable, Table
 
 from cogwright.core.common.errors import InputError
-from cogwright.core.setup.model import Section, Setup
+from cogwright.core.setup.model import Section
 from cogwright.store.documents import literal, parse, to_toml
 from cogwright.store.toml_bodies import Body, Change, bodies_of, make, make_inline, place_of
 from cogwright.store.toml_entries import change_entries, entries_text
@@ -35,10 +35,10 @@ class Edited:
     lost: tuple[str, ...] = ()
 
 
-def edited(text: str, setup: Setup) -> Edited:
+def edited(text: str, setup: Section) -> Edited:
     """The text with the setup in it; the same text where it says that already."""
     try:
-        before = parse(text, Setup)
+        before = parse(text, type(setup))
     except InputError:
         return Edited(to_toml(setup), tuple(comments_in(text)))
     if before == setup:
@@ -49,12 +49,12 @@ def edited(text: str, setup: Setup) -> Edited:
     )
 
 
-def _in_place(text: str, before: Setup, setup: Setup) -> Edited | None:
+def _in_place(text: str, before: Section, setup: Section) -> Edited | None:
     """The edited text; None where it cannot be done without loss."""
     windows = text.count("\r\n") == text.count("\n")
     try:
         new = _brought_up(text.replace("\r\n", "\n") if windows else text, before, setup)
-        whole = parse(new, Setup) == setup
+        whole = parse(new, type(setup)) == setup
     except Exception:  # noqa: BLE001 - whatever is wrong, the file is written anew, and that is said before
         return None
     if not whole or Counter(comments_in(text)) - Counter(comments_in(new)):
@@ -62,37 +62,39 @@ def _in_place(text: str, before: Setup, setup: Setup) -> Edited | None:
     return Edited(new.replace("\n", "\r\n") if windows else new)
 
 
-def _brought_up(text: str, before: Setup, setup: Setup) -> str:
+def _brought_up(text: str, before: Section, setup: Section) -> str:
     """The text with all changes made: first in the tables that are there, then in new ones."""
     document = tomlkit.parse(text)
     if document.as_string() != text:
         raise ValueError("this text does not come out as it went in")
     missing: dict[str, str] = {}
-    for name in Setup.model_fields:
+    names = list(type(setup).model_fields)
+    for name in names:
         old, new = getattr(before, name), getattr(setup, name)
-        if old != new and (lines := _changed(document.body, name, old, new)):
+        if old != new and (lines := _changed(document.body, Change(name, old, new), names)):
             missing[name] = lines
     text = document.as_string()
     for name, lines in missing.items():
-        text = _with_table(text, name, lines)
+        text = _with_table(text, name, lines, names)
     return text
 
 
-def _changed(document: Body, name: str, old: Any, new: Any) -> str:
+def _changed(document: Body, change: Change, names: list[str]) -> str:
     """Change a key at the top of the file, or a table, where it stands; else what a new table would say."""
+    name, old, new = change.key, change.old, change.new
     at = place_of(document, name)
     if isinstance(new, Section):
         changes = _differing(old, new)
         if at is None:
             return f"[{name}]\n" + "".join(f"{each.key} = {literal(each.new)}\n" for each in changes)
-        for change in changes:
-            _make(change, document, at, name, list(type(new).model_fields))
+        for each in changes:
+            _make(each, document, at, name, list(type(new).model_fields))
     elif at is not None and isinstance(document[at][1], AoT):
         change_entries(document, at, old, new)
     elif at is None and _is_entries(new):
         return entries_text(name, new)
     else:
-        make(Change(name, old, new), [document], list(Setup.model_fields))
+        make(change, [document], names)
     return ""
 
 
@@ -113,11 +115,11 @@ def _make(change: Change, document: Body, at: int, table: str, names: list[str])
         make(change, bodies_of(document, table), names)
 
 
-def _with_table(text: str, name: str, table: str) -> str:
+def _with_table(text: str, name: str, table: str, names: list[str]) -> str:
     """The text with a new table, after the one that stands before it in the model."""
     body = tomlkit.parse(text).body
     before = tomlkit.document()
-    before.body.extend(body[: _place_for(body, name)])
+    before.body.extend(body[: _place_for(body, name, names)])
     head = before.as_string()
     assert text.startswith(head)
     head, rest = _above(head, text[len(head) :])
@@ -126,9 +128,8 @@ def _with_table(text: str, name: str, table: str) -> str:
     return head + gap + (table if rest or text.endswith("\n") else table.removesuffix("\n")) + after + rest
 
 
-def _place_for(body: Body, name: str) -> int:
+def _place_for(body: Body, name: str, names: list[str]) -> int:
     """Where in the document a table goes: after what has no header and what the model has before it."""
-    names = list(Setup.model_fields)
     before = names[: names.index(name)]
     return max(
         at + 1

@@ -61,7 +61,7 @@ def _put_in(tables: list[Table], at: int, text: str) -> None:
     if at > 0:
         before = tables[at - 1].value.body
         last = before[-1][1]
-        if "\n" not in last.trivia.trail and "\n" not in last.as_string():
+        if "\n" not in last.as_string() and "\n" not in last.trivia.trail:
             last.trivia.trail = "\n"  # the last line of the file, without its end
         if last.as_string().strip(" \t\r\n"):
             before.append((None, tomlkit.ws("\n")))

@@ -38,7 +38,8 @@ async def test_work_is_taken_back_and_undo_shows_the_file(path: Path) -> None:
         await pilot.press("x")  # a key that came too soon does not count
         assert "Work on a.toml of" in words(app)
         assert "cogs: 24 gone, 25 new" in words(app)
-        assert "q or Esc ask again next time" in words(app)
+        assert "Leave it, and it is offered again next time." in words(app)
+        assert "Esc F10 back" in words(app)
         await pilot.press("q")
         assert app.store.session.bench == SETUP
     assert drafts(path) == [EDITED]

@@ -3,10 +3,12 @@
 from pathlib import Path
 from typing import Final
 
+from cogwright.app.controllers.asking import read_problems
 from cogwright.app.controllers.registry import does
 from cogwright.app.controllers.shelf import other_setups
+from cogwright.app.controllers.walking import Walk, walk
 from cogwright.app.pickers.scene import Scene, each
-from cogwright.app.state.opened import EntryKind, ListKind, PickList, TextEntry
+from cogwright.app.state.opened import ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.app.state.work import Baseline
@@ -23,7 +25,7 @@ _ELSEWHERE: Final = "elsewhere"
 def baseline(store: SessionStore) -> None:
     """Choose what the bench is compared with."""
     others = [(s.name, Baseline(s, s.name)) for s in other_setups(store)]
-    last: list[Row] = [("no baseline", None), ("a file elsewhere: type its path", _ELSEWHERE)]
+    last: list[Row] = [("no baseline", None), ("a file elsewhere", _ELSEWHERE)]
     rows, now = (*_own(store.session), *others, *last), store.session.baseline
     here = next((at for at, row in enumerate(rows) if row[1] == now), 0)
     store.open(PickList(BASELINES, "Compare the bench with", rows, now, at=here))
@@ -56,7 +58,7 @@ def _take(store: SessionStore, row: Row, before: Baseline | None) -> None:
     _show(store, row, before)
     chosen = row[1]
     if isinstance(chosen, str):
-        store.open(TextEntry(_PATH, "Path of the setup to compare with"))
+        walk(store, "The setup to compare with", Walk(store.session.folder, (".toml",), _take_path))
     else:
         store.say(f"Baseline: {chosen.name if chosen else 'none'}.")
 
@@ -65,15 +67,14 @@ def _leave(store: SessionStore, before: Baseline | None) -> None:
     store.replace(store.session.working(baseline=before))
 
 
-def _take_path(store: SessionStore, text: str, _: None) -> str | None:
+def _take_path(store: SessionStore, path: Path) -> None:
     try:
-        setup = read_setup(Path(text.strip()).expanduser().absolute()).value
-    except (InputError, RuntimeError) as error:
-        return str(error.problems[0]) if isinstance(error, InputError) else str(error)
+        setup = read_setup(path).value
+    except InputError as error:
+        read_problems(store, path, error.problems)
+        return
     chosen = Baseline(setup, setup.name)
     store.replace(store.session.working(baseline=chosen).say(f"Baseline: {chosen.name}."))
-    return None
 
 
 BASELINES: Final = ListKind(each(_line), _take, _show, _leave, _words)
-_PATH: Final = EntryKind(_take_path)

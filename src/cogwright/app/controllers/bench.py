@@ -4,24 +4,25 @@ from collections.abc import Callable
 from typing import Final
 
 from cogwright.app.controllers.delete import bring_back
+from cogwright.app.controllers.facts import fill_in, marked_unknown
 from cogwright.app.controllers.registry import does
 from cogwright.app.state.opened import EntryKind, TextEntry, Typed
 from cogwright.app.state.session import riveted
 from cogwright.app.state.store import SessionStore
-from cogwright.core.common.errors import EditRefused
-from cogwright.core.common.numbers import whole_in
+from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.setup.edits import (
     AddSprocket,
     Edit,
     RemoveSprocket,
     SetTeeth,
+    Together,
     Where,
     riveted_with,
 )
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
+from cogwright.core.setup.teeth_lists import teeth_in
 from cogwright.present.cursor import Cursor
-
-_ASK: Final = f"Type a whole number of teeth from {MIN_TEETH} to {MAX_TEETH}."
+from cogwright.present.panels.head import FIT
 
 
 def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> None:
@@ -30,6 +31,10 @@ def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> Non
         store.replace(store.session.edit(change, follow))
     except EditRefused as refusal:
         store.say(f"{refusal}.")
+
+
+#: Actions that pick a sprocket: after them digits are its teeth.
+PICKING: Final = frozenset({"pick-left", "pick-right", "pick-other"})
 
 
 @does("pick-left")
@@ -79,22 +84,42 @@ def put(store: SessionStore, teeth: int) -> None:
 
 
 @does("type-teeth")
-def type_teeth(store: SessionStore) -> None:
-    """Type the tooth count of the chosen sprocket."""
+def ask_teeth(store: SessionStore) -> None:
+    """The tooth count of the chosen sprocket; in the Fit view, the fact that the marked check lacks.
+
+    A sprocket that is picked goes first there too, as it does with digits.
+    """
+    session = store.session
+    unknown = marked_unknown(session) if session.view == FIT and not session.picked else None
+    if unknown is not None and unknown.lacks:
+        fill_in(store, unknown)
+    else:
+        type_teeth(store, "")
+
+
+def type_teeth(store: SessionStore, begun: str) -> None:
+    """The tooth count of the chosen sprocket, of which a digit may have been typed already."""
     here = store.session.cursor
-    store.open(TextEntry(_TEETH, f"Teeth in place of {here.where} {here.teeth}"))
+    store.open(TextEntry(_TEETH, f"Teeth in place of {here.where} {here.teeth}", Typed(begun, len(begun))))
 
 
 def _take_teeth(store: SessionStore, text: str, _: None) -> str | None:
-    return _put_on(text, lambda teeth: put(store, teeth))
+    return _put_on(text, lambda teeth: _put_one(store, teeth))
 
 
-def _put_on(text: str, then: Callable[[int], None]) -> str | None:
-    """A typed tooth count to something that puts it on; why not, if it is none or cannot be put on."""
+def _put_one(store: SessionStore, teeth: tuple[int, ...]) -> None:
+    if len(teeth) > 1:
+        raise EditRefused(f"that is {len(teeth)} tooth counts for one sprocket: c puts a whole cassette on")
+    put(store, teeth[0])
+    store.change(picked=False)
+
+
+def _put_on(text: str, then: Callable[[tuple[int, ...]], None]) -> str | None:
+    """Typed tooth counts to something that puts them on; why not, if they are none or cannot be put on."""
     try:
-        then(whole_in(text, MIN_TEETH, MAX_TEETH))
-    except ValueError:
-        return _ASK
+        then(teeth_in(text))
+    except InputError as error:
+        return f"{error}."
     except EditRefused as refusal:
         return f"{refusal}."
     return None
@@ -105,14 +130,20 @@ def add(store: SessionStore) -> None:
     """Add a ring or cog; type its teeth."""
     where, work = store.session.cursor.where, store.session.work
     near = work.neighbour(True) or work.neighbour(False)
-    store.open(TextEntry(_ADDED, f"Teeth of the {where} to add", Typed.ready(str(near or "")), where))
+    store.open(
+        TextEntry(_ADDED, f"Teeth of the {where} to add, or of several", Typed.ready(str(near or "")), where)
+    )
 
 
 def _take_added(store: SessionStore, text: str, where: Where) -> str | None:
-    def put_on(teeth: int) -> None:
-        store.replace(store.session.edit(AddSprocket(where, teeth), Cursor(where, teeth)))
+    return _put_on(text, lambda teeth: _add_all(store, where, teeth))
 
-    return _put_on(text, put_on)
+
+def _add_all(store: SessionStore, where: Where, teeth: tuple[int, ...]) -> None:
+    """One sprocket, or several as one edit."""
+    adding = tuple(AddSprocket(where, n) for n in teeth)
+    change = adding[0] if len(adding) == 1 else Together(adding, f"add {where}s {' '.join(map(str, teeth))}")
+    store.replace(store.session.edit(change, Cursor(where, teeth[-1])))
 
 
 _TEETH: Final = EntryKind(_take_teeth)

@@ -5,12 +5,17 @@ from typing import Final
 
 from cogwright.app.controllers.asking import shown
 from cogwright.app.controllers.registry import does
+from cogwright.app.controllers.walking import Walk, offer_folder, walk
 from cogwright.app.pickers.scene import Scene, each
-from cogwright.app.state.opened import ListKind, PickList
+from cogwright.app.state.opened import ListKind, PickList, do
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
 from cogwright.present.lines import Line, Role, Span
-from cogwright.store.courses import course_files, read_course
+from cogwright.store.courses import FOLDER, READERS, course_files, read_course
+
+#: A row of the list: a file, none, or one to be looked for.
+Row = Path | str | None
+_ELSEWHERE: Final = "elsewhere"
 
 
 @does("course")
@@ -18,20 +23,31 @@ def course(store: SessionStore) -> None:
     """The courses of the folder, and none."""
     files = course_files(store.session.folder)
     if not files:
-        store.say("There is no course here: put TOML, CSV or GPX files into the folder courses.")
+        offer_folder(store, "course", store.session.folder / FOLDER, _elsewhere)
         return
-    store.open(PickList(COURSES, "Ride a course", (*files, None)))
+    store.open(PickList(COURSES, "Ride a course", (*files, _ELSEWHERE, None)))
 
 
-def _words(path: Path | None) -> str:
+def _elsewhere(store: SessionStore) -> None:
+    """A course or a recorded ride in any folder."""
+    folder = store.session.folder / FOLDER
+    walk(store, "A course or a recorded ride", Walk(folder, tuple(READERS), do(_take, None)))
+
+
+def _words(path: Row) -> str:
+    if isinstance(path, str):
+        return "a file elsewhere"
     return shown(path) if path else "no course"
 
 
-def _line(path: Path | None, _: Scene) -> Line:
-    return (Span(_words(path), Role.TEXT if path else Role.DIM),)
+def _line(path: Row, _: Scene) -> Line:
+    return (Span(_words(path), Role.TEXT if isinstance(path, Path) else Role.DIM),)
 
 
-def _take(store: SessionStore, path: Path | None, _: None) -> None:
+def _take(store: SessionStore, path: Row, _: None) -> None:
+    if isinstance(path, str):
+        _elsewhere(store)
+        return
     try:
         chosen = read_course(path) if path is not None else None
     except InputError as error:

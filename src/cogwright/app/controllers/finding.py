@@ -1,12 +1,18 @@
 """Help, the list of all actions, the panel of all keys."""
 
+from typing import Final
+
 from cogwright.app.actions import ACTIONS, key_name
-from cogwright.app.controllers.registry import does
-from cogwright.app.state.opened import Palette, Reading
+from cogwright.app.controllers.registry import CONTROLLERS, does
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import ListKind, Palette, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
-from cogwright.present.lines import Line, Look
-from cogwright.present.panels.help import help_lines
+from cogwright.present.lines import Line
+from cogwright.present.panels.help import Entry, entry_line, entry_lines, help_entries
+
+#: On a screen as low as this all rows are for what is found.
+LOW: Final = 15
 
 
 @does("palette")
@@ -17,8 +23,10 @@ def palette(store: SessionStore) -> None:
 
 @does("help")
 def help_(store: SessionStore) -> None:
-    """Keys and words."""
-    store.open(Reading("Help", _help_lines))
+    """Keys and words, found by what is typed."""
+    store.open(
+        PickList(HELP, "Help: type what you look for, Enter does it", help_entries(_rows(store.session)))
+    )
 
 
 @does("keys")
@@ -27,6 +35,37 @@ def keys(store: SessionStore) -> None:
     store.change(keys_beside=not store.session.keys_beside)
 
 
-def _help_lines(session: Session, look: Look) -> list[Line]:
-    rows = [(a.group, " ".join(map(key_name, session.keymap[a.id])), a.name, a.help) for a in ACTIONS]
-    return help_lines(rows, look)
+def _rows(session: Session) -> list[Entry]:
+    """The actions with their keys, as the help lists them."""
+    return [
+        Entry(a.group, " ".join(map(key_name, session.keymap[a.id])), a.name, a.help, a.also, a.id)
+        for a in ACTIONS
+    ]
+
+
+def _line(entry: Entry, scene: Scene) -> Line:
+    return entry_line(entry, scene.look)
+
+
+def _about(entry: Entry, scene: Scene) -> list[Line]:
+    return entry_lines(entry, scene.look)
+
+
+def _words(entry: Entry) -> str:
+    return f"{entry.group} {entry.keys} {entry.name} {entry.text} {entry.also}"
+
+
+def _take(store: SessionStore, entry: Entry, _: None) -> None:
+    """An action is done; a word has nothing to do."""
+    if entry.action:
+        CONTROLLERS[entry.action](store)
+
+
+HELP: Final = ListKind(
+    each(_line),
+    _take,
+    words=_words,
+    about=_about,
+    about_room=lambda height: 3 if height > LOW else 0,
+    share=1.0,
+)

@@ -21,7 +21,7 @@ def leaving(store: SessionStore, then: Deed) -> None:
         Key("d", "discard the changes", do(_discard, then)),
     )
     lines = tuple((Span(text),) for text in found)
-    store.open(Question("Not saved yet", "", answers, lines, leave="stay"))
+    store.open(Question("Not saved yet", "", answers, lines))
 
 
 def _discard(store: SessionStore, then: Deed) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Final
 
+from cogwright.app.controllers.facts import begin_intake
 from cogwright.app.controllers.leaving import leaving
 from cogwright.app.controllers.registry import does
 from cogwright.app.state.beginning import blank
@@ -18,7 +19,7 @@ def new(store: SessionStore) -> None:
     """A new setup: a copy of the bench, or an empty start."""
     answers = (
         Key("c", "copy of this bench", do(leaving, do(_begin, _copied(store)))),
-        Key("e", "empty start", do(leaving, do(_begin, blank()))),
+        Key("e", "empty start", do(leaving, _begin_anew)),
     )
     store.open(Question("New setup", "It gets its file when you save it.", answers))
 
@@ -32,6 +33,12 @@ def _copied(store: SessionStore) -> Work:
 
 def _begin(store: SessionStore, work: Work) -> None:
     store.replace(store.session.begun(work, "A new setup, not saved yet: s gives it a file, N a name."))
+
+
+def _begin_anew(store: SessionStore) -> None:
+    """A new bike, asked for fact by fact."""
+    _begin(store, blank())
+    begin_intake(store)
 
 
 @does("rename")

@@ -1,5 +1,6 @@
 """Put a part of the bin on, or the cassette of another setup; each shows on the bench while looked at."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,11 +12,13 @@ from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
-from cogwright.core.common.errors import EditRefused
+from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.parts.bin import CassettePart
 from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.edits import Edit
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, fits_range
+from cogwright.core.study import Study
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.parts import part_line, why_not
 
@@ -43,11 +46,25 @@ def cassette(store: SessionStore) -> None:
     if stock is not None:
         of_bin = try_parts(stock, session.study, _place(session))
         found += [pick for pick in of_bin if isinstance(pick.part, CassettePart)]
-    if not found:
-        store.say("There is no other setup in this folder, and no parts bin, to take a cassette from.")
-        return
-    currency = stock.currency if stock else ""
-    store.open(PickList(CASSETTES, "Put another cassette on", tuple(found), currency))
+    trying = Trying(session.study, _place(session), stock.currency if stock else "")
+    store.open(PickList(CASSETTES, "Put another cassette on", tuple(found), trying))
+
+
+@dataclass(frozen=True, slots=True)
+class Trying:
+    """What a typed cassette is tried on, and the currency of the bin's prices."""
+
+    study: Study
+    place: Place
+    currency: str
+
+    def typed(self, cogs: tuple[int, ...]) -> "Taken":
+        """The cassette of these cogs."""
+        bench = self.study.bench
+        named = bench.model_copy(
+            update={"name": "as typed", "rear": bench.rear.model_copy(update={"cogs": cogs, "carriers": ()})}
+        )
+        return Taken(named, cassette_of(named, self.study, self.place))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +81,8 @@ def _place(session: Session) -> Place:
 
 def _line(pick: TriedPart | Taken, scene: Scene) -> Line:
     if isinstance(pick, TriedPart):
-        return part_line(pick, scene.note, scene.look)
+        currency = scene.note.currency if isinstance(scene.note, Trying) else scene.note
+        return part_line(pick, currency, scene.look)
     cogs = " ".join(map(str, pick.setup.rear.cogs))
     mark = Span("fits  ", Role.OK) if pick.pick.fits else Span("! no  ", Role.CAUTION)
     return line(mark, f"{cogs}   ", Span(pick.setup.name, Role.DIM))
@@ -76,11 +94,31 @@ def _words(pick: TriedPart | Taken) -> str:
     return f"{pick.setup.name} {pick.setup.rear.cogs[0]}-{pick.setup.rear.cogs[-1]}"
 
 
+def _cogs(pick: TriedPart | Taken) -> tuple[int, ...]:
+    part = _picked(pick).part
+    return part.cogs if isinstance(part, CassettePart) else ()
+
+
+def _typed(text: str, trying: Trying, there: Sequence[TriedPart | Taken]) -> list[TriedPart | Taken] | None:
+    """A cassette by its cogs, or all that its ends can mean; None where a name is typed."""
+    try:
+        wanted = cassette_in(text)
+    except InputError:
+        return None
+    if isinstance(wanted, CassetteRange):
+        return [one for one in there if fits_range(wanted, _cogs(one))]
+    return [trying.typed(wanted)] if len(wanted) > 1 else None
+
+
+def _typing_head(_: Scene) -> list[Line]:
+    return [(Span(" type a name, its ends such as 11-32, or its cogs such as 11 13 15", Role.DIM),)]
+
+
 def _picked(of: TriedPart | Taken) -> TriedPart:
     return of if isinstance(of, TriedPart) else of.pick
 
 
-def _take(store: SessionStore, of: TriedPart | Taken, _: str) -> None:
+def _take(store: SessionStore, of: TriedPart | Taken, _: object) -> None:
     pick = _picked(of)
     _unlook(store)
     edit(store, pick.edit)
@@ -88,7 +126,7 @@ def _take(store: SessionStore, of: TriedPart | Taken, _: str) -> None:
         store.say(f"{pick.part.name} is on, but: {'; '.join(pick.why_not)}.")
 
 
-def _show(store: SessionStore, of: TriedPart | Taken, _: str) -> None:
+def _show(store: SessionStore, of: TriedPart | Taken, _: object) -> None:
     """The bench as it would be, and what speaks against it; one that cannot be leaves it as it is."""
     pick = _picked(of)
     shown = _tried(store.session.bench, pick.edit)
@@ -103,7 +141,7 @@ def _tried(bench: Setup, change: Edit) -> Setup | None:
         return None
 
 
-def _leave(store: SessionStore, _: str) -> None:
+def _leave(store: SessionStore, _: object) -> None:
     _unlook(store)
 
 
@@ -112,4 +150,13 @@ def _unlook(store: SessionStore) -> None:
 
 
 PARTS: Final = ListKind(each(_line), _take, _show, _leave, _words, height=14)
-CASSETTES: Final = ListKind(each(_line), _take, _show, _leave, _words)
+CASSETTES: Final = ListKind(
+    each(_line),
+    _take,
+    _show,
+    _leave,
+    _words,
+    made=_typed,
+    nothing="no such cassette in the bin or on the shelf: type its cogs, such as 11 13 15",
+    head=_typing_head,
+)

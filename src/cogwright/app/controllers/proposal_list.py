@@ -191,7 +191,7 @@ def _why(store: SessionStore) -> None:
     assert isinstance(of, PickList)
     _touch(store)
     one = of.shown[of.at]
-    store.open(Reading(one.title, do(_reasons, one), share=1 / 2, back="back to the list"))
+    store.open(Reading(one.title, do(_reasons, one), share=1 / 2))
 
 
 def _reasons(_: Session, look: Look, one: Proposal) -> list[Line]:

@@ -11,6 +11,7 @@ CONTROLLERS: Final[dict[str, Controller]] = {}
 _MODULES: Final = (
     "baseline",
     "bench",
+    "bin_form",
     "booking",
     "colours",
     "courses",
@@ -28,6 +29,7 @@ _MODULES: Final = (
     "rider",
     "saving",
     "shelf",
+    "starting",
     "terminal",
     "views",
 )

@@ -2,9 +2,13 @@
 
 from cogwright.app.controllers.registry import CONTROLLERS, does
 from cogwright.app.layout import frame_of
+from cogwright.app.pickers.drawer_frame import in_sight
 from cogwright.app.state.opened import Do, do
 from cogwright.app.state.store import SessionStore
 from cogwright.app.views import VIEWS
+from cogwright.present.panels.head import FIT
+from cogwright.present.panels.screen import view_look
+from cogwright.present.views.fit import unknown_rows
 
 
 def _look_at(store: SessionStore, number: int) -> None:
@@ -26,6 +30,19 @@ def scroll_by(store: SessionStore, rows: int) -> None:
     scroll(store, frame_of(store.session).body.top + rows)
 
 
+def step(store: SessionStore, rows: int) -> None:
+    """A row on; among checks that cannot be made the mark goes from one to the next, and is kept in sight."""
+    session = store.session
+    places = unknown_rows(session.study, view_look(session.room)) if session.view == FIT else []
+    at = min(session.unknown, len(places) - 1) + rows
+    if not 0 <= at < len(places):
+        scroll_by(store, rows)
+        return
+    body = frame_of(session).body
+    store.change(unknown=at)
+    scroll(store, in_sight(body.top, places[at], len(body.rows), body.room))
+
+
 def turn_page(store: SessionStore, pages: int) -> None:
     """The view scrolled by so many pages; a row stays in sight."""
     scroll_by(store, pages * max(frame_of(store.session).body.scrolled_rows - 1, 1))
@@ -35,8 +52,8 @@ CONTROLLERS.update(
     {
         "page-down": Do(turn_page, (1,)),
         "page-up": Do(turn_page, (-1,)),
-        "line-down": Do(scroll_by, (1,)),
-        "line-up": Do(scroll_by, (-1,)),
+        "line-down": Do(step, (1,)),
+        "line-up": Do(step, (-1,)),
     }
 )
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from cogwright.app.pickers.drawer_frame import DrawerFrame, Wanted, drawer_frame
 from cogwright.app.pickers.pick_list import LEAVING
-from cogwright.app.state.opened import Drilling
+from cogwright.app.state.opened import BACK, Drilling
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.setup.model import Setup
@@ -34,7 +34,7 @@ def _keys(bench: Setup) -> list[FootKey]:
         *[FootKey("PgUp PgDn", "hub")] * hub,
         FootKey("Enter", "shift", "enter"),
         FootKey("Backspace", "clear", "backspace"),
-        FootKey("q", "back", "q"),
+        BACK,
     ]
 
 

@@ -5,14 +5,16 @@ from typing import Any, Final
 
 from cogwright.app.pickers.drawer_frame import DrawerFrame
 from cogwright.app.pickers.drilling import drill_frame
+from cogwright.app.pickers.form import form_frame
 from cogwright.app.pickers.pick_list import list_frame
 from cogwright.app.pickers.text_entry import entry_frame
-from cogwright.app.state.opened import Drilling, PickList, TextEntry
+from cogwright.app.state.opened import Drilling, Form, PickList, TextEntry
 from cogwright.app.state.session import Session
 
 _FRAMES: Final[dict[type, Callable[[Session, Any], DrawerFrame]]] = {
     PickList: list_frame,
     TextEntry: entry_frame,
+    Form: form_frame,
     Drilling: drill_frame,
 }
 

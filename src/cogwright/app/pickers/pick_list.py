@@ -7,7 +7,7 @@ from typing import Final
 from cogwright.app.actions import key_name
 from cogwright.app.pickers.drawer_frame import DrawerFrame, Wanted, drawer_frame, in_sight
 from cogwright.app.pickers.scene import BAR, Scene, scene_of
-from cogwright.app.state.opened import PickList, Typed
+from cogwright.app.state.opened import BACK, PickList, Typed
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.lines import Line, Role, Span
@@ -19,14 +19,14 @@ LEAVING: Final = frozenset({"escape", "f10"})
 _SHARE, _ROWS = 2 / 5, 7
 #: Rows that a list leaves to head, foot and the ends of the chart, where it has so many itself.
 _PICTURE, _LIST = 14, 8
-_NOTHING: Final = ((Span("   nothing holds these words", Role.DIM),),)
 
 
 def list_frame(session: Session, of: PickList) -> DrawerFrame:
     """The list as lines."""
     kind, scene, look = of.kind, scene_of(session, of), session.room
-    nothing = not of.shown and of.narrows and bool(of.values)
-    rows: Sequence[Line] = _NOTHING if nothing else kind.rows(of.shown, scene)
+    nothing = not of.shown and of.narrows and bool(of.values or of.typed.text)
+    said = (Span(f"   {kind.nothing}", Role.DIM),)
+    rows: Sequence[Line] = [said] if nothing else kind.rows(of.shown, scene)
     most = min(kind.most(look.height), max(look.height - _PICTURE, _LIST))
     if kind.look_at is not None:
         most = min(most, max(int(look.height * _SHARE), _ROWS, kind.least))
@@ -54,10 +54,9 @@ def _about(of: PickList, scene: Scene) -> Sequence[Line]:
 
 
 def _keys(of: PickList, scene: Scene) -> list[FootKey]:
-    back = FootKey("Esc or F10" if of.narrows else "q or Esc", "back", "escape")
     own = [FootKey(key_name(key.key), key.word, key.key) for key in of.kind.keys(scene) if key.word]
-    first = of.kind.foot if of.values else ()
-    return [*first, *own, back, *[FootKey("type", "to narrow")] * of.narrows]
+    first = of.kind.foot if of.shown else ()
+    return [*first, *own, BACK, *[FootKey("type", "to narrow")] * of.narrows]
 
 
 def press_in_list(store: SessionStore, of: PickList, key: str) -> None:
@@ -112,6 +111,8 @@ def _go(store: SessionStore, of: PickList) -> None:
     store.replace(store.session.swapped(of))
     if of.kind.look_at is not None and of.shown:
         of.kind.look_at(store, of.shown[of.at], of.note)
+    elif of.kind.look_at is not None:
+        store.replace(store.session.unlooked().say(""))
 
 
 def take_marked(store: SessionStore, of: PickList) -> None:

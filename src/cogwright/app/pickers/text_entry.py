@@ -6,18 +6,20 @@ from typing import Final
 from cogwright.app.pickers.drawer_frame import DrawerFrame, Wanted, drawer_frame
 from cogwright.app.pickers.pick_list import LEAVING
 from cogwright.app.pickers.scene import Scene, row_look
-from cogwright.app.state.opened import TextEntry, Typed
+from cogwright.app.state.opened import BACK, TextEntry, Typed
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.panels.foot import FootKey
 
-_KEYS: Final = (FootKey("Enter", "accept", "enter"), FootKey("Esc or F10", "back", "escape"))
+_ACCEPT: Final = FootKey("Enter", "accept", "enter")
+_FRESH: Final = FootKey("type", "in its place")
 
 
 def entry_frame(session: Session, of: TextEntry) -> DrawerFrame:
     """The entry as lines."""
     head = of.kind.head(Scene(session, row_look(session), of.note)) if of.kind.head else ()
-    return drawer_frame(Wanted(of.title, session.room, head=head, keys=_KEYS, typed=of.typed))
+    keys = (_ACCEPT, *[_FRESH] * of.typed.fresh, BACK)
+    return drawer_frame(Wanted(of.title, session.room, head=head, keys=keys, typed=of.typed))
 
 
 def press_in_entry(store: SessionStore, of: TextEntry, key: str) -> None:

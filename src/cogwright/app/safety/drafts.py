@@ -125,8 +125,8 @@ class DraftKeeper:
             Key("t", "take it onto the bench", lambda _: self._take(draft, more)),
             Key("d", "discard it for good", lambda _: self._turn_down(draft)),
         )
-        text = _about(draft, more)
-        self._store.open(Question("Unsaved work", text, answers, tuple(lines), leave="ask again next time"))
+        text = f"{_about(draft, more)} Leave it, and it is offered again next time."
+        self._store.open(Question("Unsaved work", text, answers, tuple(lines)))
 
     def _take(self, draft: "Draft", more: int) -> None:
         """Onto the bench; the rest waits until this is saved, for there is one bench."""

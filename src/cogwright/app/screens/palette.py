@@ -42,6 +42,8 @@ _MOVES: Final = {
     "pageup": "command_list('page_up')",
     "pagedown": "command_list('page_down')",
 }
+#: What people call an action counts as much as a whole word of its name.
+_CALLED: Final = 30.0
 _NOTHING: Final = "no action is called that"
 
 
@@ -194,11 +196,11 @@ class Actions(Provider):
             yield hit
 
     def _hit(self, action: Action, matcher: Matcher) -> Hit | None:
-        """An action with the letters sought in its name or id, or else the words in what is said of it."""
-        name, said = matcher.match(action.name), action.help.lower()
-        words = all(word in said for word in matcher.query.lower().split())
-        score = name or 0.5 * matcher.match(action.id) or 0.5 * words
-        if not score:
+        """An action that holds what is sought: in its name, or less likely meant in what is said of it."""
+        name = matcher.match(action.name)
+        called = _CALLED if action.called(matcher.query) else 0.0
+        score = max(name, called, 0.6 * matcher.match(f"{action.help} {action.id}"))
+        if score <= 0:
             return None
         prompt = matcher.highlight(action.name) if name else Content(action.name)
         return Hit(score, self._with_keys(prompt, action), lambda: None, action.id, action.help or None)

@@ -7,7 +7,7 @@ from typing import Final
 from cogwright.app.actions import key_name
 from cogwright.app.pickers.drawer_frame import in_sight, rule_with
 from cogwright.app.pickers.pick_list import LEAVING
-from cogwright.app.state.opened import Question, Reading
+from cogwright.app.state.opened import BACK, Question, Reading
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.lines import Line, Look, clip, line, wrap
@@ -71,10 +71,10 @@ def _asked(of: Question, width: int) -> list[Line]:
 
 def _keys(of: Question | Reading, look: Look, scrolls: bool) -> list[SpotLine]:
     if isinstance(of, Reading):
-        keys = [*[_SCROLL] * scrolls, FootKey("q or Esc", of.back, "escape")]
+        keys = [*[_SCROLL] * scrolls, BACK]
     else:
         answers = [FootKey(key_name(each.key), each.word, each.key) for each in of.answers]
-        keys = [*answers, FootKey("q or Esc", of.leave, "escape"), *[FootKey("Up Down", "scroll")] * scrolls]
+        keys = [*answers, BACK, *[FootKey("Up Down", "scroll")] * scrolls]
     return key_rows(keys, look)
 
 

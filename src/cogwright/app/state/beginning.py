@@ -40,7 +40,7 @@ def first_beginning(paths: Sequence[Path], options: Options) -> tuple[Path, Begi
     given = Baseline(*_named(options.baseline)) if options.baseline else None
     if not is_folder:
         return folder, begin(read_setup(first), given)
-    return folder, _first_good(folder, given)
+    return folder, first_of(folder, given)
 
 
 def _absolute(path: Path) -> Path:
@@ -56,8 +56,11 @@ def _named(path: Path) -> tuple[Setup, str]:
     return setup, setup.name
 
 
-def _first_good(folder: Path, given: Baseline | None) -> Beginning:
-    """The first file that can be read; the shelf tells what is wrong with the others."""
+def first_of(folder: Path, given: Baseline | None = None) -> Beginning:
+    """The first file that can be read; the shelf tells what is wrong with the others.
+
+    Raises InputError where the folder cannot be looked into.
+    """
     bad = 0
     for path in setup_paths(folder):
         try:

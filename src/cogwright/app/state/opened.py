@@ -38,15 +38,19 @@ def do(of: Deed, *last: Any) -> Do:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A line of text being typed, and before which character the next one goes."""
+    """A line of text being typed, and before which character the next one goes.
+
+    With `fresh` nobody has touched it yet: what is typed takes its place.
+    """
 
     text: str = ""
     at: int = 0
+    fresh: bool = False
 
     @classmethod
     def ready(cls, text: str) -> "Typed":
-        """A text to begin with, to be typed on at its end."""
-        return cls(text, len(text))
+        """A text to begin with: typing replaces it, an arrow goes into it."""
+        return cls(text, len(text), bool(text))
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,10 @@ class Key:
 
 MOVE: Final = FootKey("Up Down", "move")
 TAKE: Final = FootKey("Enter", "take", "enter")
+#: The way back out of everything that can stand open, in the words of every foot.
+BACK: Final = FootKey("Esc F10", "back", "escape")
+#: The keys of the list of all actions.
+FINDING: Final = (MOVE, FootKey("Enter", "do it"), BACK, FootKey("type", "to find"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +79,9 @@ class ListKind:
     `pickers`). `take` does what Enter means, with the list closed unless it `stays`; `look_at` is called for
     each value that the mark comes to, `leave` when nothing is taken; all with the store, then the value, if
     there is one, then the list's `note`. `words` makes a list that typing narrows: the words typed are looked
-    for in what it gives. It takes up to `height` rows, or a `share` of the screen, and at least `least`.
+    for in what it gives. Where what is typed is a value itself, `made` gives that one, or those that it
+    names; None where the words are to be looked for. A list takes up to `height` rows, or a `share` of the
+    screen, and at least `least`.
     """
 
     rows: Callable[..., Sequence[Line]]
@@ -79,6 +89,8 @@ class ListKind:
     look_at: Deed | None = None
     leave: Deed | None = None
     words: Callable[[Any], str] | None = None
+    made: Callable[[str, Any, Sequence[Any]], Sequence[Any] | None] | None = None
+    nothing: str = "nothing holds these words"
     head: Callable[..., Sequence[Line]] | None = None
     about: Callable[..., Sequence[Line]] | None = None
     about_room: Callable[[int], int] = lambda _: 0
@@ -112,6 +124,9 @@ class PickList:
         wanted, words = self.typed.text.lower().split(), self.kind.words
         if words is None or not wanted:
             return self.values
+        made = self.kind.made(self.typed.text, self.note, self.values) if self.kind.made else None
+        if made is not None:
+            return tuple(made)
         return tuple(value for value in self.values if all(word in words(value).lower() for word in wanted))
 
     @property
@@ -139,6 +154,36 @@ class TextEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class FormKind:
+    """How forms of one kind look and what an answer does; `note` is what else these need to know.
+
+    `fields` gives a session's fields, `row` draws one in a scene, `begin` is what stands in its line first,
+    `take` is given store, text, field and note and says why not, or does it: None. `about` says more of the
+    marked one, `leave` is called when the form is closed.
+    """
+
+    fields: Callable[..., Sequence[Any]]
+    row: Callable[..., Line]
+    begin: Callable[..., str]
+    take: Deed
+    about: Callable[..., Sequence[Line]]
+    keys: tuple[Key, ...] = ()
+    leave: Deed | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """Facts one below another, the marked one with a line to type in."""
+
+    kind: FormKind
+    title: str
+    note: Any = None
+    typed: Typed = Typed()
+    at: int = 0
+    top: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Question:
     """A question with the keys that answer it; `more` are lines that are shown as they are."""
 
@@ -146,7 +191,6 @@ class Question:
     text: str
     answers: tuple[Key, ...]
     more: tuple[Line, ...] = ()
-    leave: str = "leave it"
     top: int = 0
 
 
@@ -157,7 +201,6 @@ class Reading:
     title: str
     lines: Callable[..., Sequence[Line]]
     share: float = 1.0
-    back: str = "back"
     top: int = 0
 
 
@@ -173,7 +216,7 @@ class Palette:
     """The list of all actions, in which the library searches."""
 
 
-Opened = PickList | TextEntry | Question | Reading | Drilling | Palette
+Opened = PickList | TextEntry | Form | Question | Reading | Drilling | Palette
 
 #: Those that show a line of text being typed.
-TAKES_TEXT: Final = (PickList, TextEntry)
+TAKES_TEXT: Final = (PickList, TextEntry, Form)

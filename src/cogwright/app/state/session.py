@@ -37,13 +37,16 @@ class Session:
     `tops` has the first row in sight of each view. `over` is what stands open over the bench, the topmost
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
-    `plots` says that what draws plots has been imported.
+    `plots` says that what draws plots has been imported. With `picked` the chosen sprocket is highlighted:
+    digits are its teeth, not views, until something is done. `unknown` is the marked one of the checks that
+    cannot be made.
     """
 
     work: Work
     folder: Path = field(default_factory=Path)
     shelf: tuple[ShelfEntry, ...] = ()
     stock: "Bin | None" = None
+    stock_path: Path | None = None
     course: "Course | None" = None
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
@@ -61,6 +64,8 @@ class Session:
     unprotected: bool = False
     keys_beside: bool = False
     plots: bool = False
+    unknown: int = 0
+    picked: bool = False
 
     # The work
 
@@ -178,9 +183,9 @@ class Session:
         return self.unlooked()._at_work(self.work.reread(document), message=message)
 
     def chosen(self, cursor: Cursor) -> Self:
-        """The cursor there, and what the mechanic should know of that sprocket."""
+        """That sprocket picked, and what the mechanic should know of it."""
         others = riveted_with(self.bench, cursor.teeth) if cursor.where == "cog" else ()
-        return self.working(cursor=cursor).say(riveted(cursor.teeth, others))
+        return replace(self.working(cursor=cursor), picked=True, message=riveted(cursor.teeth, others))
 
     def looked(self, view: int) -> Self:
         """Another view of the same bench."""

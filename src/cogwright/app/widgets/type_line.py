@@ -44,14 +44,14 @@ class TypeLine(Input):
         """Show a text, and the place in it."""
         self._told, self._showing = typed, True
         self.value = typed.text
-        self.selection = Selection.cursor(typed.at)
+        self.selection = Selection(0, typed.at) if typed.fresh else Selection.cursor(typed.at)
         self._showing = False
 
     def press(self, typed: Typed, key: str, character: str | None) -> None:
         """A key that types or edits, on a text that may not be shown yet."""
         self.show(typed)
         if character is not None and character.isprintable():
-            self.insert_text_at_cursor(character)
+            self._put_in(character, typed)
         elif key in EDITING:
             getattr(self, f"action_{EDITING[key]}")()
         self._tell()
@@ -59,8 +59,14 @@ class TypeLine(Input):
     def paste(self, typed: Typed, text: str) -> None:
         """The first line of a text, put in where the next character would go."""
         self.show(typed)
-        self.insert_text_at_cursor(clean((text.splitlines() or [""])[0]))
+        self._put_in(clean((text.splitlines() or [""])[0]), typed)
         self._tell()
+
+    def _put_in(self, text: str, typed: Typed) -> None:
+        """Text at the cursor, or in the place of what nobody has touched yet."""
+        if typed.fresh and text:
+            self.value = ""
+        self.insert_text_at_cursor(text)
 
     def validate_value(self, value: str) -> str:
         """No character that a terminal would obey, wherever it comes from."""

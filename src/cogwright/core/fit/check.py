@@ -1,5 +1,6 @@
 """What a fit check says: the same for every check."""
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -8,6 +9,7 @@ from cogwright.core.common.words import listed
 
 #: Stands in the sentence of every check that rests on a default of ours.
 COMMON: Final = "common practice"
+_KEY: Final = re.compile(r"\b[a-z_]+\.[a-z_][a-z0-9_]+\b")
 
 
 class Status(StrEnum):
@@ -37,6 +39,15 @@ class Check:
     bar: tuple[float, float] | None = None
     least: bool = False
     default: bool = False
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """The facts that a check which cannot be made asks the setup for; its sentence names them.
+
+        >>> needs("clicks", "cogs", 11, "rear.clicks").lacks
+        ('rear.clicks',)
+        """
+        return tuple(_KEY.findall(self.say)) if self.status is Status.UNKNOWN else ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -126,6 +126,22 @@ class RemoveSprocket:
 
 
 @dataclass(frozen=True, slots=True)
+class SetSprockets:
+    """Put other rings or cogs on in the place of all that are there."""
+
+    where: Where
+    teeth: tuple[int, ...]
+
+    def apply(self, setup: Setup) -> Setup:
+        """See Edit."""
+        return with_sprockets(setup, self.where, self.teeth)
+
+    def say(self) -> str:
+        """See Edit."""
+        return f"{self.where}s {' '.join(map(str, sorted(self.teeth)))}"
+
+
+@dataclass(frozen=True, slots=True)
 class ReplaceCassette:
     """Put a whole cassette on: its cogs and its riveted carriers."""
 

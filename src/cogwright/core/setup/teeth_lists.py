@@ -102,11 +102,16 @@ def fitting(wanted: CassetteRange, cassettes: Iterable[C]) -> tuple[C, ...]:
 
     `cassettes` are those of a bin and of the shelf, however many alike there are among them.
     """
-    return tuple(one for one in cassettes if _fits(wanted, one.cogs))
+    return tuple(one for one in cassettes if fits_range(wanted, one.cogs))
 
 
-def _fits(wanted: CassetteRange, cogs: tuple[int, ...]) -> bool:
-    ends = (cogs[0], cogs[-1]) == (wanted.low, wanted.high)
+def fits_range(wanted: CassetteRange, cogs: tuple[int, ...]) -> bool:
+    """Whether cogs, ascending, are a cassette of these ends.
+
+    >>> fits_range(CassetteRange(11, 32, 3), (11, 20, 32)), fits_range(CassetteRange(11, 32), (11, 34))
+    (True, False)
+    """
+    ends = bool(cogs) and (cogs[0], cogs[-1]) == (wanted.low, wanted.high)
     return ends and wanted.count in (None, len(cogs))
 
 

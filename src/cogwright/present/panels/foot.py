@@ -127,7 +127,7 @@ def key_rows(keys: Sequence[FootKey], look: Look) -> list[SpotLine]:
     """All keys and what they do, in as many lines as they need."""
     rows: list[list[FootKey]] = [[]]
     for key in keys:
-        if rows[-1] and sum(map(_cells, rows[-1])) + _cells(key) > look.width:
+        if rows[-1] and sum(map(_cells, rows[-1])) + _cells(key) >= look.width:
             rows.append([])
         rows[-1].append(key)
     return [keys_line(row, look) for row in rows]

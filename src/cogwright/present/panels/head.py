@@ -28,7 +28,8 @@ class Stand:
     """What the top of the screen says beside the study: names, unsaved work, the cursor, the view.
 
     `looking` is what is looked at without being on the bench; empty when the bench itself is shown. With
-    `unprotected` what is not saved cannot be kept against a crash either.
+    `unprotected` what is not saved cannot be kept against a crash either. With `picked` the sprocket at the
+    cursor is highlighted, and digits are its teeth.
     """
 
     file: str
@@ -38,6 +39,7 @@ class Stand:
     view: int = 1
     looking: str = ""
     unprotected: bool = False
+    picked: bool = False
 
 
 def head_lines(study: Study, stand: Stand, look: Look, problems: Sequence[str] = ()) -> list[Line]:
@@ -108,14 +110,14 @@ def problem_lines(problems: Sequence[str], look: Look) -> list[Line]:
 def sprocket_strips(study: Study, stand: Stand, look: Look) -> tuple[SpotLine, SpotLine]:
     """The rings with the baseline's name beside them, the cogs with how many gears they make: a spot each."""
     return (
-        _strip(study, "ring", stand.cursor, _against(study, stand, look), look),
-        _strip(study, "cog", stand.cursor, _counts(study, look), look),
+        _strip(study, "ring", stand, _against(study, stand, look), look),
+        _strip(study, "cog", stand, _counts(study, look), look),
     )
 
 
-def _strip(study: Study, where: Where, cursor: Cursor, right: Line, look: Look) -> SpotLine:
-    head = Span(f" {where}s".ljust(7), Role.KEY if cursor.where == where else Role.DIM)
-    shown = _in_room(_sprockets(study, where, cursor), look.width - width(right) - len(head.text))
+def _strip(study: Study, where: Where, stand: Stand, right: Line, look: Look) -> SpotLine:
+    head = Span(f" {where}s".ljust(7), Role.KEY if stand.cursor.where == where else Role.DIM)
+    shown = _in_room(_sprockets(study, where, stand), look.width - width(right) - len(head.text))
     whole = spread(line(head, *(span for _, span in shown)), right, look.width)
     spots, at = list[Spot](), len(head.text)
     for teeth, span in shown:
@@ -126,25 +128,26 @@ def _strip(study: Study, where: Where, cursor: Cursor, right: Line, look: Look) 
 
 def _in_room(shown: list[tuple[int, Span]], room: int) -> list[tuple[int, Span]]:
     """Where there is no room for all, those before the chosen one go first."""
-    at = next((i for i, (_, span) in enumerate(shown) if span.role is Role.CURSOR), 0)
+    at = next((i for i, (_, span) in enumerate(shown) if span.role is not Role.TEXT), 0)
     gone = 0
     while gone < at - 1 and width(tuple(span for _, span in shown[gone:])) > room:
         gone += 1
     return shown[gone:]
 
 
-def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[tuple[int, Span]]:
-    """Each sprocket with its teeth, in four cells: [ ] round the chosen one, ( ) round riveted ones."""
+def _sprockets(study: Study, where: Where, stand: Stand) -> list[tuple[int, Span]]:
+    """Each with its teeth, in four cells: [ ] round the chosen one, < > once picked, ( ) riveted."""
     teeth = sprockets(study.bench, where)
     riveted = study.bench.rear.carriers if where == "cog" else ()
     there = [[n for n in carrier if n in teeth] for carrier in riveted]
     firsts = {carrier[0] for carrier in there if carrier}
     lasts = {carrier[-1] for carrier in there if carrier}
-    chosen = cursor.teeth if cursor.where == where else None
+    chosen = stand.cursor.teeth if stand.cursor.where == where else None
+    marks, role = (("<", ">"), Role.CURSOR) if stand.picked else (("[", "]"), Role.KEY)
     shown = []
     for n in teeth:
-        before, after = ("[", "]") if n == chosen else ("(" * (n in firsts) or " ", ")" * (n in lasts) or " ")
-        shown.append((n, Span(f"{before}{n}{after}", Role.CURSOR if n == chosen else Role.TEXT)))
+        before, after = marks if n == chosen else ("(" * (n in firsts) or " ", ")" * (n in lasts) or " ")
+        shown.append((n, Span(f"{before}{n}{after}", role if n == chosen else Role.TEXT)))
     return shown
 
 
@@ -152,8 +155,10 @@ def _sprockets(study: Study, where: Where, cursor: Cursor) -> list[tuple[int, Sp
 _LETTERS: Final = (99, 7, 6, 5, 4, 3, 0)
 
 
-def view_labels(chosen: int, look: Look) -> list[str]:
+def view_labels(chosen: int, look: Look, digits: bool = True) -> list[str]:
     """What stands for each view: its number, what there is room for of its name, [ ] round the chosen one.
+
+    While `digits` are no views the numbers are not shown.
 
     >>> view_labels(2, Look(47))
     [' 1 Gea ', '[2 Figures]', ' 3 Fit ', ' 4 Rid ', ' 5 Shi ', ' 6 Ord ']
@@ -163,7 +168,7 @@ def view_labels(chosen: int, look: Look) -> list[str]:
         found = [_label(number, name, chosen, letters) for number, name in enumerate(VIEWS, 1)]
         if sum(map(len, found)) < look.width:
             break
-    return found
+    return found if digits else [text.replace(str(at), " ") for at, text in enumerate(found, 1)]
 
 
 def _label(number: int, name: str, chosen: int, letters: int) -> str:

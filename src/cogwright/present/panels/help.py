@@ -1,11 +1,12 @@
 """Help: what the keys do, and the words that the screen uses."""
 
+import re
 from collections.abc import Sequence
-from itertools import groupby
+from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
-from cogwright.present.lines import Line, Look, Role, Span, line, wrap
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, width, wrap
 
 WORDS: Final = (
     ("development", "metres travelled for one turn of the cranks"),
@@ -26,6 +27,19 @@ WORDS: Final = (
     ("*", "by common practice or an estimate of ours, no source: a maker's limit wins"),
     ("rollout", "development measured on the floor, as scrutineers do"),
 )
+RULES: Final = (
+    (
+        "Esc or F10",
+        "leaves every list, form, question and page, also where text is typed; q too where none is",
+    ),
+    (
+        "digits",
+        "are views; once Left, Right or Tab has picked a sprocket they are its teeth, until anything is done",
+    ),
+    ("type", "over a suggestion and it is gone; an arrow or Backspace goes into it first"),
+)
+#: From this width a row of the help names its group.
+_GROUPED: Final = 70
 CAUTION: Final = (
     "Figures help to choose; the maker's limits decide. A chain that is too short can tear "
     "off a derailleur, one that slips can throw a rider. Have the work checked by a qualified mechanic, and "
@@ -33,27 +47,40 @@ CAUTION: Final = (
 )
 
 
-def help_lines(rows: Sequence[tuple[str, str, str, str]], look: Look) -> list[Line]:
-    """The help in lines: keys by group (group, keys, name, explanation), then the words, then the caution."""
-    room = look.width - 4
-    out: list[Line] = []
-    for group, members in groupby(rows, key=lambda row: row[0]):
-        out.append((Span(group, Role.HEAD),))
-        out += [each for row in members for each in _key_line(row, room)]
-        out.append(())
-    out.append((Span("Words", Role.HEAD),))
-    for word, meaning in WORDS:
-        out += _hanging(word, meaning, room)
-    return [*out, (), (Span("Caution", Role.HEAD),), *wrap(CAUTION, room, Role.CAUTION)]
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One thing in the help: an action with its keys, a rule, a word. `also` are other words for it."""
+
+    group: str
+    keys: str
+    name: str
+    text: str = ""
+    also: str = ""
+    action: str = ""
 
 
-def _key_line(row: tuple[str, str, str, str], room: int) -> list[Line]:
-    _, keys, name, explanation = row
-    named = name if name.endswith("?") else f"{name}."
-    first, *rest = wrap(f"{named} {explanation}", room - 14)
-    return [line(Span(pad(keys, 13), Role.KEY), " ", first), *(line(" " * 14, each) for each in rest)]
+def help_entries(actions: Sequence[Entry]) -> tuple[Entry, ...]:
+    """All of the help: the caution, what holds everywhere, the actions by group, the words."""
+    rules = [Entry("Everywhere", keys, first_words(text), text) for keys, text in RULES]
+    words = [Entry("Words", word, first_words(meaning), meaning) for word, meaning in WORDS]
+    return (Entry("Caution", "caution", first_words(CAUTION), CAUTION), *rules, *actions, *words)
 
 
-def _hanging(word: str, meaning: str, room: int) -> list[Line]:
-    first, *rest = wrap(meaning, room - 14)
-    return [line(Span(pad(word, 13), Role.KEY), " ", first), *(line(" " * 14, each) for each in rest)]
+def first_words(text: str) -> str:
+    """The beginning of a sentence, up to its first pause."""
+    return re.split(r"[:;,.]", text, maxsplit=1)[0]
+
+
+def entry_line(entry: Entry, look: Look) -> Line:
+    """An entry's row: its group where there is room, its keys or word, its name."""
+    group = pad(entry.group, 11) if look.width >= _GROUPED else ""
+    head = line(Span(group, Role.DIM), Span(pad(entry.keys, 14), Role.KEY), " ")
+    said = wrap(entry.name, max(look.width - width(head) - 4, 8))
+    return clip(line(head, said[0], " ..." if len(said) > 1 else ""), look.width)
+
+
+def entry_lines(entry: Entry, look: Look) -> list[Line]:
+    """All of an entry, set in lines."""
+    named = entry.name if entry.name.endswith("?") else f"{entry.name}."
+    said = entry.text if entry.text.startswith(entry.name) else f"{named} {entry.text}".strip()
+    return [line(" ", each) for each in wrap(said, look.width - 2, Role.TEXT)]

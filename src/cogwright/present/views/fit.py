@@ -14,7 +14,20 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
 from cogwright.core.wear.costs import costs_of
-from cogwright.present.lines import Glyphs, Line, Look, Page, Role, Span, clip, line, told, width, wrap
+from cogwright.present.lines import (
+    Glyphs,
+    Line,
+    Look,
+    Page,
+    Role,
+    Span,
+    clip,
+    line,
+    spread,
+    told,
+    width,
+    wrap,
+)
 from cogwright.present.verdicts import fit_verdict, verdict_line
 from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
@@ -39,10 +52,42 @@ _DEFAULT: Final = (
 )
 
 
-def fit_page(study: Study, look: Look, stock: Bin | None = None) -> Page:
-    """The Fit view: its verdict stays in sight, all else scrolls. A bin prices wear and has belts."""
-    rows = (clip(row, look.width) for row in _rows(study, look, stock))
-    return Page((verdict_line(fit_verdict(study), look),), tuple(rows))
+def fit_page(study: Study, look: Look, stock: Bin | None = None, chosen: int | None = None) -> Page:
+    """The Fit view: its verdict stays in sight, all else scrolls; a mark at one of the unknown checks.
+
+    A bin prices wear and has belts.
+    """
+    rows = [clip(row, look.width) for row in _rows(study, look, stock)]
+    verdict = verdict_line(fit_verdict(study), look)
+    places = unknown_rows(study, look)
+    if chosen is not None and places:
+        at = places[min(chosen, len(places) - 1)]
+        first, *rest = rows[at]
+        mark = line(Span(look.glyphs.bullet, Role.KEY), Span(first.text[1:], first.role))
+        rows[at] = line(mark, *rest)
+        return Page((_with_hint(verdict, look),), tuple(rows))
+    return Page((verdict,), tuple(rows))
+
+
+def _with_hint(verdict: Line, look: Look) -> Line:
+    """What the mark at an unknown check is for, where there is room to say it."""
+    said = line(Span("j k mark a ?, Enter fills it in ", Role.DIM))
+    return spread(verdict, said, look.width) if width(verdict) + width(said) < look.width else verdict
+
+
+def shown_checks(study: Study) -> list[Check]:
+    """The checks in the order of the view."""
+    return sorted(study.fit, key=lambda check: _ORDER.index(check.status))
+
+
+def unknown_rows(study: Study, look: Look) -> list[int]:
+    """The row of each check that cannot be made, in the order of the view."""
+    found, at = [], 0
+    for check in shown_checks(study):
+        if check.status is Status.UNKNOWN:
+            found.append(at)
+        at += len(check_lines(check, look))
+    return found
 
 
 def fit_lines(study: Study, look: Look, stock: Bin | None = None) -> list[Line]:
@@ -67,7 +112,7 @@ def fit_summary(study: Study) -> str:
 
 
 def _rows(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
-    for check in sorted(study.fit, key=lambda c: _ORDER.index(c.status)):
+    for check in shown_checks(study):
         yield from check_lines(check, look)
     if any(check.default and check.figure is not None for check in study.fit):
         yield from told(_DEFAULT, look.width - 1, Role.DIM, "  ")
