@@ -15,15 +15,14 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.bin_choices import (
     cassette_choice,
     cassettes_for,
-    choices_for,
     pool_for,
     ring_source,
     rings_for,
-    unpriced,
     whole_for,
 )
 from cogwright.core.proposing.course_score import score_on
 from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.options import unpriced
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
@@ -153,7 +152,7 @@ class Search(NamedTuple):
 def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
     pool = pool_for(setup, of) if of else None
-    progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole)
+    progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole, of)
     return Search(progress, lambda found: held_to(_goal(args), found))
 
 
@@ -165,14 +164,14 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         [own, *cassettes_given(args, of), *others],
         rings_for(setup, of) if of else (),
         score_on(read_course(args.course)) if args.course else None,
-        of.currency if of else "",
+        of,
     )
     return Search(progress, lambda found: held_to(_goal(args), found))
 
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    plan = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup))
+    plan = Plan(setup, of, _goal(args), _baseline(args, setup))
     left_out = unpriced(of)
     noted = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
     return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.worksheet.sheet import Item
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
 from cogwright.present.panels.proposal_reasons import reason_lines
 from cogwright.present.panels.proposals import list_head, list_rows
@@ -35,6 +36,17 @@ def propose_text(
     return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out
 
 
+def part_json(part: Item) -> dict[str, object]:
+    """A part that goes on, as its order sheet has it; `part` is what the bin calls it."""
+    return {
+        "name": part.what,
+        "count": 1,
+        "price": part.price,
+        "from": part.source.value,
+        "part": part.part.name if part.part else None,
+    }
+
+
 def proposal_json(one: Proposal) -> dict[str, object]:
     """A proposal as plain values; lengths in m, steps and losses in %."""
     return {
@@ -46,10 +58,12 @@ def proposal_json(one: Proposal) -> dict[str, object]:
         "low_m": one.low_m,
         "high_m": one.high_m,
         "cost": one.cost,
+        "parts": [part_json(part) for part in one.parts],
         "currency": one.currency or None,
         "swaps": [{"out": swap.out, "in": swap.into} for swap in one.swaps],
         "problems": list(one.problems),
         "unchecked": list(one.unchecked),
+        "cautions": list(one.cautions),
         "lost_low_pct": one.lost.low_pct if one.lost else None,
         "lost_high_pct": one.lost.high_pct if one.lost else None,
         "lost_range_pct": one.lost.range_pct if one.lost else None,
