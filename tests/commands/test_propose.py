@@ -421,3 +421,14 @@ def test_a_single_speed_has_no_click_to_speak_of(folder: Path) -> None:
     done = called("propose", "one.toml", "--plan", "--bin", "bins/drawers.toml", cwd=folder)
     assert "there is no click to make" in done.stdout
     assert "0.0 %" not in done.stdout
+
+
+def test_most_lists_so_many_and_says_how_many_there_are_more(folder: Path) -> None:
+    found = as_json(folder, "--single")["proposals"]
+    assert len(found) > 3
+    assert as_json(folder, "--single", "--most", "3")["proposals"] == found[:3]
+    text = propose(folder, "--single", "--most", "3").stdout
+    assert f"{len(found) - 3} more: --most {len(found)} lists all." in text
+    ranks = [row.split()[0] for row in text.splitlines() if row.strip()[:2].strip().isdigit()]
+    assert ranks[:3] == ["1", "2", "3"]
+    assert "4" not in ranks

@@ -64,7 +64,9 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     _add_limits(parser)
     add_applying(parser)
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
-    parser.add_argument("--most", type=count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
+    parser.add_argument(
+        "--most", type=count, metavar="N", help=f"list N at most (else {MOST_AS_TEXT} as text)"
+    )
     parser.add_argument("--time-limit", type=seconds, metavar="SECONDS", help="end a search after that")
     parser.set_defaults(run=run, refuse=parser.error)
 
@@ -230,6 +232,7 @@ def _print(
         found,
         look(),
         args.most or MOST_AS_TEXT,
+        marked=args.most is None,
         under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
         nothing=_nothing(args, setup, source, end),
     )

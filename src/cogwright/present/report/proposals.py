@@ -15,19 +15,21 @@ def propose_text(
     look: Look,
     most: int | None = None,
     *,
+    marked: bool = True,
     under: str = "",
     nothing: str = "",
 ) -> list[Line]:
-    """A report: the first `most` and all with a mark; the reasons for the first and the marked of those.
+    """A report: the first `most`, and without `marked` no other; the reasons for the first and the marked.
 
-    `under` stands under the title, `nothing` in the place of a list.
+    With it those that have a mark are listed wherever they stand. `under` stands under the title, `nothing`
+    in the place of a list.
     """
     out = [clip(line(Span(title, Role.TITLE)), look.width)]
     out += [*wrap(under, look.width, Role.DIM), ()]
     if not proposals:
         return [*out, *wrap(nothing, look.width)]
     rows = list_rows(proposals, look)
-    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
+    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or (marked and one.marks)]
     out += [list_head(proposals, look), *(rows[at] for at in listed)]
     for at, one in enumerate(proposals[: most or len(rows)]):
         if one.marks or at == 0:
