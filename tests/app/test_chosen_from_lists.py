@@ -1,4 +1,4 @@
-"""Bins and baselines, chosen from their lists: what stands there, and what choosing it does."""
+"""What is chosen from lists and typed into lines: what stands there, and what taking it does."""
 
 from pathlib import Path
 from shutil import copytree
@@ -64,3 +64,23 @@ async def test_a_baseline_elsewhere_is_taken_by_its_path(yard: Path, tmp_path: P
         assert app.store.session.baseline is not None
         assert app.store.session.baseline.name.startswith("Far away, ")
         assert "Baseline: Far away, " in words(app)
+
+
+async def test_a_ring_of_110_teeth_is_asked_about(yard: Path) -> None:
+    """Nobody makes one, and 11 was meant for a cog; 46 is put on at once, and the answer is the user's."""
+    app = BenchApp([yard / "yard-1-two-rings.toml"])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("tab")
+        before = app.store.session.bench
+        await pilot.press("enter", *"110", "enter")
+        assert "A ring of 110 teeth is unusual" in words(app)
+        assert app.store.session.bench == before
+        await pilot.press("q")
+        assert (is_open(app), app.store.session.bench) == (False, before)
+        await pilot.press("enter", *"110", "enter", "y")
+        assert 110 in app.store.session.bench.crank.rings
+        await pilot.press("u", "enter", *"46", "enter")
+        assert not is_open(app)
+        assert 46 in app.store.session.bench.crank.rings
+        await pilot.press("a", "ctrl+u", *"110", "enter")
+        assert "A ring of 110 teeth is unusual" in words(app)
