@@ -41,7 +41,7 @@ class Picture:
 PICTURES = {
     "gears": Picture(),
     "swapped": Picture(keys=DOWN * 5, after="[40]"),
-    "proposals": Picture(keys="pea", after="3 found"),
+    "proposals": Picture(keys="pea", after="5 found"),
 }
 
 

@@ -384,17 +384,12 @@ async def test_keys_count_and_previews_show_while_a_search_waits(yard: Path, gat
             assert app.store.session.shown == chosen
             assert proposals(app)[app.store.session.open.at].setup == chosen
         gate.open.release(1000)
-        result = Plan(app.store.session.bench, searches_stock(app)).result()
+        stock = app.store.session.stock
+        assert stock is not None
+        result = Plan(app.store.session.bench, stock).result()
         assert gate.ended.is_set()
         listed = [one.setup for one in proposals(app) if BEATEN not in one.marks]
         assert listed == [one.setup for one in result.proposals()]
-
-
-def searches_stock(app: BenchApp) -> object:
-    from cogwright.core.proposing.bin_choices import choices_for
-
-    assert app.store.session.stock is not None
-    return choices_for(app.store.session.bench, app.store.session.stock)
 
 
 async def test_what_is_found_while_the_app_ends_does_no_harm(

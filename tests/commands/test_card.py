@@ -202,13 +202,22 @@ def test_drill_page_asks_shows_the_keys_and_tells_the_right_answer() -> None:
     assert "0 of 1 right" in after
 
 
-def test_a_half_step_shows_the_order_through_every_gear_too() -> None:
+def test_a_half_step_is_ridden_through_every_gear() -> None:
     """52-47 with 14 17 20 24 28: ten gears, eight of them not crossed; by turns front and rear."""
     bench = make((47, 52), (14, 17, 20, 24, 28), limits={"jump_pct": 22})
     rows = said(bench).splitlines()
+    start = next(at for at, row in enumerate(rows) if row.split()[:2] == ["1", "47x28"])
+    every = [row.split()[1] for row in rows[start : start + 8]]
+    assert every == ["47x28", "47x24", "52x24", "47x20", "52x20", "47x17", "52x17", "52x14"]
+    assert "every distinct gear" not in said(bench)
+
+
+def test_a_crossover_shows_the_order_through_every_gear_too() -> None:
+    """34-50 with eleven cogs: the order passes over gears between others, the table does not."""
+    rows = said(DOUBLE).splitlines()
     start = rows.index(" every distinct gear in order")
     every = [row.split()[1] for row in rows[start + 1 :]]
-    assert every == ["47x28", "47x24", "52x24", "47x20", "52x20", "47x17", "52x17", "52x14"]
+    assert len(every) > 15
     assert "every distinct gear" not in said(make((40,), (11, 13, 15)))
 
 

@@ -300,3 +300,14 @@ def test_a_terminal_without_unicode_gets_ascii() -> None:
     done = shell('PYTHONIOENCODING=latin-1 "$PY" -m cogwright report "$TRIAL"')
     assert done.returncode == 0
     assert done.stdout.isascii()
+
+
+def test_a_ring_of_more_teeth_than_are_made_is_a_caution(tmp_path: Path) -> None:
+    path = tmp_path / "odd.toml"
+    path.write_text(
+        'format = 1\nname = "a"\n[wheel]\nsize = "40-622"\n[crank]\nrings = [110]\n[rear]\ncogs = [11]\n'
+    )
+    done = called("check", path)
+    assert done.returncode == 0
+    assert "a ring of 110 teeth is unusual" in " ".join(done.stdout.split())
+    assert "caution" not in called("check", BASE).stdout

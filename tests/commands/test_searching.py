@@ -91,7 +91,7 @@ def test_json_says_that_a_search_was_stopped(heap: Path, monkeypatch: pytest.Mon
     whole = Plan.progress
 
     def interrupted(plan: Plan) -> Iterator[PlanProgress]:
-        yield from islice(whole(plan), 40)
+        yield from islice(whole(plan), 100)
         raise KeyboardInterrupt
 
     monkeypatch.setattr(Plan, "progress", interrupted)

@@ -71,6 +71,16 @@ def test_mode_and_link_are_kept(path: Path) -> None:
     assert files(link.parent) == ["link.toml"]
 
 
+def test_a_mode_that_the_umask_forbids_new_files_is_kept(path: Path) -> None:
+    path.chmod(0o664)
+    before = os.umask(0o077)
+    try:
+        write_setup(path, OTHER, read_setup(path).stamp)
+    finally:
+        os.umask(before)
+    assert path.stat().st_mode & 0o777 == 0o664
+
+
 def test_a_new_file_takes_no_name_that_is_taken(path: Path) -> None:
     with pytest.raises(AlreadyThere, match="there already; choose another name"):
         write_setup(path, OTHER)

@@ -6,24 +6,25 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final, NamedTuple
 
+from cogwright.commands.applying import add_applying, applied, refuse_to_apply
 from cogwright.commands.arguments import count, length, number, path, seconds
 from cogwright.commands.cassettes import cassettes_given, teeth
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.commands.searching import Ended, ended, thousands
+from cogwright.core.common.safe_text import shown_name
 from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.bin_choices import (
     cassette_choice,
     cassettes_for,
-    choices_for,
     pool_for,
     ring_source,
     rings_for,
-    unpriced,
     whole_for,
 )
 from cogwright.core.proposing.course_score import score_on
 from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.options import unpriced
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
@@ -43,6 +44,7 @@ EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --single --course courses/crook-hause.toml
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
+  cogwright propose yard-7.toml --plan --bin bins/drawers.toml --apply 1 --out yard-7-plan.toml
 
 The best comes first. A plan that finds nothing within the limits names the nearest miss. Ctrl+C ends a long
 search with the best so far (exit status 130), and so does --time-limit (exit status 0)."""
@@ -60,8 +62,11 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file to change")
     _add_goals(parser)
     _add_limits(parser)
+    add_applying(parser)
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
-    parser.add_argument("--most", type=count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
+    parser.add_argument(
+        "--most", type=count, metavar="N", help=f"list N at most (else {MOST_AS_TEXT} as text)"
+    )
     parser.add_argument("--time-limit", type=seconds, metavar="SECONDS", help="end a search after that")
     parser.set_defaults(run=run, refuse=parser.error)
 
@@ -106,12 +111,16 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print the proposals; the exit status."""
     _must_go_together(args)
+    refuse_to_apply(args)
     setup = setup_from(args.setup)
     of = read_bin(args.bin).value if args.bin else None
     search = SEARCHES[args.kind](args, setup, of)
     end = ended(search.progress, args.time_limit)
     found = search.held(end.last.proposals() if end.last else ())
     notes = [note for note in (*search.notes(end), end.words) if note]
+    base = _baseline(args, setup) or setup
+    written = applied(args, found, base, _baseline_file(args, setup) or args.setup)
+    notes += [f"proposal {args.apply} is written to {shown_name(str(written))}"] if written else []
     if args.format == "json":
         print(json.dumps(_as_json(args, setup, found, notes, end), ensure_ascii=False, indent=1))
     else:
@@ -136,10 +145,15 @@ def _goal(args: argparse.Namespace) -> Goal:
 
 def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
     """The baseline given, else the one that the setup names, as in the app; else none."""
+    named = _baseline_file(args, setup)
+    return setup_from(named) if named else None
+
+
+def _baseline_file(args: argparse.Namespace, setup: Setup) -> Path | None:
     named: Path | None = args.baseline
     if named is None and setup.baseline is not None:
         named = args.setup.parent / setup.baseline
-    return setup_from(named) if named else None
+    return named
 
 
 class Search(NamedTuple):
@@ -153,7 +167,7 @@ class Search(NamedTuple):
 def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
     pool = pool_for(setup, of) if of else None
-    progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole)
+    progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole, of)
     return Search(progress, lambda found: held_to(_goal(args), found))
 
 
@@ -165,14 +179,14 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         [own, *cassettes_given(args, of), *others],
         rings_for(setup, of) if of else (),
         score_on(read_course(args.course)) if args.course else None,
-        of.currency if of else "",
+        of,
     )
     return Search(progress, lambda found: held_to(_goal(args), found))
 
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    plan = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup))
+    plan = Plan(setup, of, _goal(args), _baseline(args, setup))
     left_out = unpriced(of)
     noted = [f"left out, no price: {', '.join(left_out)}"] if left_out else []
     return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
@@ -218,6 +232,7 @@ def _print(
         found,
         look(),
         args.most or MOST_AS_TEXT,
+        marked=args.most is None,
         under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
         nothing=_nothing(args, setup, source, end),
     )

@@ -8,7 +8,7 @@ from bikes import bike, check, drawer
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import ChainPart, HubPart
 from cogwright.core.parts.which_fit import Place, edit_for, fits, try_parts
-from cogwright.core.proposing.hardware import judged
+from cogwright.core.proposing.kit_fit import judged
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet

@@ -130,6 +130,38 @@ def test_another_cassette_does_not_keep_the_spacing_of_the_one_before() -> None:
     assert any("spacing families are mixed" in said for said in borrowed.why_not)
 
 
+def test_a_cassette_of_as_many_cogs_keeps_a_spacing_that_is_known() -> None:
+    """Eleven cogs for eleven on the same bike: 3.8 mm still; one that says 3.9 brings its own."""
+    pitched = bike(rear={"cog_pitch_mm": 3.8})
+    cogs = [11, 13, 15, 17, 19, 21, 24, 27, 30, 33, 36]
+    kept = only(drawer(cassettes=[{"cogs": cogs}]), pitched, COG).edit.apply(pitched)
+    assert kept.rear.cog_pitch_mm == 3.8
+    own = only(drawer(cassettes=[{"cogs": cogs, "cog_pitch_mm": 3.9}]), pitched, COG).edit.apply(pitched)
+    assert own.rear.cog_pitch_mm == 3.9
+
+
+def test_a_cassette_is_judged_by_the_driver_that_it_is_made_for() -> None:
+    """The bike as it would be with it: a cassette for another driver does not go on."""
+    plain = bike(rear={"driver": "plain", "cassette_driver": "plain"})
+    cogs = [11, 13, 15, 17, 19, 21, 23, 25, 28, 31, 34]
+    other = only(drawer(cassettes=[{"cogs": cogs, "driver": "stepped", "family": "wide"}]), plain, COG)
+    assert any("the cassette is for stepped, the driver is plain" in said for said in other.why_not)
+    assert other.edit.apply(plain).rear.cassette_driver == "stepped"
+    same = only(drawer(cassettes=[{"cogs": cogs, "driver": "plain", "family": "wide"}]), plain, COG)
+    assert same.fits
+
+
+def test_a_single_ring_brings_the_teeth_that_keep_the_chain_on() -> None:
+    base = bike((40,), front_derailleur={"largest_ring": None, "difference": None})
+    tall = {"teeth": 38, "bolt_circle_mm": 110.0, "retaining_teeth": True}
+    tried = only(drawer(rings=[tall]), base, Place("ring", 40))
+    assert tried.edit.apply(base).crank.retaining_teeth is True
+    assert check(tried.edit.apply(base), "chain retention").status is Status.OK
+    double = bike((34, 46))
+    beside = only(drawer(rings=[{**tall, "teeth": 36}]), double, Place("ring", 34))
+    assert beside.edit.apply(double).crank.retaining_teeth is None
+
+
 def test_picking_a_cassette_is_one_step_of_undo() -> None:
     stock = drawer(cassettes=[{"cogs": [11, 13, 15], "carriers": [[13, 15]], "family": "narrow"}])
     history = History(bike()).do(only(stock, bike(), COG).edit)

@@ -4,19 +4,30 @@ import math
 import random
 from fractions import Fraction
 from itertools import combinations, pairwise
+from typing import Any
 
 import networkx as nx
 import pytest
 
+from bikes import bike, drawer
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.parts.bin import Bin, CassettePart, CogPart
-from cogwright.core.proposing.bin_choices import pool_for
+from cogwright.core.proposing.bin_choices import cassette_choice, pool_for
 from cogwright.core.proposing.choices import CassetteChoice
 from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.ladder import CassettePiece, Ladder, most_even, unevenness, worst_ratio
-from cogwright.core.proposing.pool import Offer, Pool, pieces_on
+from cogwright.core.proposing.even_words import steps_words
+from cogwright.core.proposing.ladder import (
+    CassettePiece,
+    Ladder,
+    closest_where_fast,
+    most_even,
+    unevenness,
+    worst_ratio,
+)
+from cogwright.core.proposing.pool import Pool, pieces_on
 from cogwright.core.setup.history import History
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Limits, Setup
+from cogwright.core.study import study
 
 
 def a_setup(
@@ -308,14 +319,16 @@ def test_a_pinned_cog_stays_and_takes_its_carrier_along() -> None:
 
 def test_out_of_stock_with_prices() -> None:
     bad = a_setup([11, 12, 13, 14, 15, 17, 24, 28])
-    new = [CassettePiece((16,)), CassettePiece((19,)), CassettePiece((21,)), CassettePiece((18, 21))]
-    offers = {part.cogs: Offer(4.0 + len(part.cogs), f"cog {part.cogs}") for part in new}
-    found = even_out(bad, pool=Pool((*pieces_on(bad), *new), offers, "EUR"))
+    stock = drawer(
+        cogs=[{"teeth": n, "price": 5.0, "count": 1} for n in (16, 19, 21)],
+        carriers=[{"cogs": [18, 21], "price": 6.0, "count": 1}],
+    )
+    found = even_out(bad, pool=pool_for(bad, stock), stock=stock)
     assert found[0].cogs == (11, 12, 14, 16, 18, 21, 24, 28) or worst(found[0].cogs) > Fraction(7, 6)
     for proposal in found:
         assert set(proposal.cogs) <= {11, 12, 13, 14, 15, 17, 24, 28, 16, 18, 19, 21}
         assert proposal.cost is not None
-        assert proposal.cost > 0
+        assert proposal.cost == sum(part.price or 0.0 for part in proposal.parts) > 0
         assert proposal.fits
     single = next(p for p in found if p.kind == "one-swap")
     assert single.cost in (5.0, 6.0)
@@ -335,25 +348,27 @@ def test_cogs_of_another_spacing_stay_in_the_drawer_and_of_two_alike_the_cheaper
         CogPart(name="even 17", teeth=17, family="even pull", price=3.0, count=1),
     ]
     for order in (cogs, cogs[::-1]):
-        pool = pool_for(bad, a_bin(*order))
+        stock = a_bin(*order)
+        pool = pool_for(bad, stock)
         assert {part.cogs for part in pool.pieces if part.new} == {(17,), (22,)}
-        assert pool.offers[22,].name == "any 22"
+        best = even_out(bad, pool=pool, stock=stock)[0]
+        assert best.fits[-1] == "any 22"
     anything = pool_for(a_setup([13, 14, 15, 16, 18, 26]), a_bin(*cogs))
     assert {part.cogs for part in anything.pieces if part.new} == {(17,), (20,), (22,)}
 
 
-def test_a_whole_cassette_of_another_spacing_ends_or_count_is_not_proposed() -> None:
+def test_a_whole_cassette_of_another_spacing_or_count_is_not_proposed() -> None:
     bad = a_setup([13, 14, 15, 16, 18, 26], family="even pull")
     best = (13, 15, 17, 20, 23, 26)
     others = [
         ("odd pull", best, False),
         ("even pull", best, True),
         (None, best, True),
-        ("even pull", (13, 15, 17, 20, 23, 27), False),
+        ("even pull", (13, 15, 17, 20, 23, 27), True),
         ("even pull", (13, 15, 17, 19, 21, 23, 26), False),
     ]
     for family, cogs, goes in others:
-        whole = CassetteChoice(cogs, (), "whole", 30.0, family)
+        whole = CassetteChoice(cogs, (), "whole", family)
         found = even_out(bad, pool=Pool(pieces_on(bad)), cassettes=[whole])
         assert [p.cogs for p in found] == ([cogs] if goes else [])
 
@@ -363,7 +378,7 @@ def test_what_more_parts_do_not_better_is_marked_as_the_best_of_all() -> None:
     (only,) = even_out(a_setup([13, 14, 26]))
     assert only.cogs == (13, 18, 26)
     assert only.marks == ("best single swap", "best two swaps", "best of these ends")
-    assert only.reasons[-1] == "no more even 13-26 with 3 cogs can be made from all tooth counts"
+    assert only.reasons[-1] == "no more even 13-26 with 3 cogs can be made from the common tooth counts"
     bad = even_out(a_setup([11, 12, 13, 14, 15, 17, 24, 28]))
     assert [p.marks for p in bad] == [("best of these ends",), ("best two swaps",), ("best single swap",)]
 
@@ -377,11 +392,125 @@ def test_taken_as_one_edit_and_undone() -> None:
     assert len(taken.past) == 1
 
 
-def test_what_gets_worse_is_said_first() -> None:
-    # 10-20-22-24: 100, 10 and 9.1 %, one over 15. 10-13-18-24: 30.0, 38.5 and 33.3 %, all three; no two cogs
-    # between do better than 38.5: the cube root of 2.4 is 1.339, and 14 or 17 teeth make 40 % or more.
-    best = even_out(a_setup([10, 20, 22, 24]))[0]
-    assert best.reasons[0] == (
-        "2 steps more over 15 % (3, was 1), but the largest step falls from 100.0 % (10 to 20) "
-        "to 38.5 % (13 to 18)"
+def far(cogs: tuple[int, ...]) -> float:
+    """Squares of the log steps, each by the speed at its middle: one over the teeth there."""
+    return sum(math.log(b / a) ** 2 / math.sqrt(a * b) for a, b in pairwise(cogs))
+
+
+@pytest.mark.parametrize(("low", "high", "count"), [(11, 28, 8), (11, 34, 9), (12, 25, 7), (11, 25, 10)])
+def test_closer_where_fast_is_that_of_every_cassette_tried(low: int, high: int, count: int) -> None:
+    """Brute force over every cassette of these ends without a step over a quarter."""
+    most = 5 / 4
+    every = ((low, *inner, high) for inner in combinations(range(low + 1, high), count - 2))
+    best = min((cogs for cogs in every if max(b / a for a, b in pairwise(cogs)) <= most), key=far)
+    found = closest_where_fast(free(low, high), (low, high), count, (), most)
+    assert found is not None
+    assert far(found.cogs) == pytest.approx(far(best), rel=1e-9)
+
+
+def test_closer_where_fast_is_a_third_way_and_has_no_larger_step_than_now() -> None:
+    bad = a_setup([11, 13, 15, 17, 19, 23, 27, 34])
+    found = {p.kind: p for p in even_out(bad)}
+    fast, even = found["closer-fast"], found["cassette"]
+    assert fast.marks == ("closer where fast",)
+    assert fast.worst_step_pct <= 100 * (34 / 27 - 1) + 1e-9
+    assert far(fast.cogs) < min(far(even.cogs), far(bad.rear.cogs))
+    assert fast.worst_step_pct > even.worst_step_pct
+
+
+def test_a_whole_cassette_with_other_ends_is_proposed_with_what_it_loses() -> None:
+    bad = a_setup([11, 12, 13, 14, 15, 17, 24, 28])
+    stock = drawer(
+        cassettes=[
+            {"name": "even", "cogs": [11, 12, 14, 16, 18, 20, 22, 25], "price": 30.0, "count": 1},
+            {"name": "worse", "cogs": [11, 12, 13, 14, 15, 16, 18, 30], "price": 3.0, "count": 1},
+        ]
     )
+    whole = [cassette_choice(part) for part in stock.cassettes]
+    found = even_out(bad, pool=pool_for(bad, stock), cassettes=whole, stock=stock)
+    (one,) = [p for p in found if p.kind == "whole-cassette"]
+    assert (one.title, one.cost, one.marks) == ("even", 30.0, ("other ends",))
+    # 28 to 25 at the low end: 12 % harder.
+    assert one.lost is not None
+    assert one.lost.low_pct == pytest.approx(12.0)
+    assert even_out(bad, pool=pool_for(bad, stock), cassettes=whole, stock=stock, pins=[13]) == ()
+
+
+@pytest.mark.parametrize(
+    ("cassette", "goes"),
+    [
+        ({"cogs": [11, 12, 14, 16, 18, 21, 24, 28]}, True),
+        ({"cogs": [10, 12, 14, 16, 18, 21, 24, 28]}, False),  # under the freehub's 11
+        ({"cogs": [11, 12, 14, 16, 18, 21, 24, 28], "driver": "step"}, False),  # another driver
+        ({"cogs": [11, 12, 14, 16, 18, 20, 22, 24, 28]}, False),  # nine cogs, eight clicks
+        ({"cogs": [12, 14, 16, 18, 20, 23, 26, 30]}, False),  # over the derailleur's 28
+    ],
+)
+def test_what_freehub_clicks_and_derailleur_do_not_take_is_not_proposed(
+    cassette: dict[str, Any], goes: bool
+) -> None:
+    own = (11, 12, 13, 14, 15, 17, 24, 28)
+    facts = {"clicks": 8, "carriers": None, "driver": "spline", "family": None}
+    cage = {"largest_cog": 28, "capacity": 29, "family": None}
+    bad = bike((34, 46), own, rear=facts, rear_derailleur=cage, shifters={"family": None})
+    stock = drawer(cassettes=[{**cassette, "price": 9.0, "count": 1}])
+    whole = [cassette_choice(part) for part in stock.cassettes]
+    found = even_out(bad, pool=Pool(pieces_on(bad)), cassettes=whole, stock=stock)
+    assert bool(found) is goes
+
+
+def test_what_breaks_a_race_limit_that_was_kept_is_not_proposed() -> None:
+    """46x13 on a measured 2.100 m goes 7.43 m, 46x12 8.05 m: a limit of 7.93 m lies between."""
+    own = a_setup([13, 14, 15, 17, 23, 28])
+    race = Setup.model_validate(
+        own.model_dump()
+        | {"wheel": {"rollout_mm": 2100.0}, "crank": {"rings": (46,)}, "limits": {"rollout_m": 7.93}}
+    )
+    whole = [CassetteChoice((low, 15, 17, 20, 24, 28), (), "whole") for low in (12, 13)]
+    found = even_out(race, pool=Pool(pieces_on(race)), cassettes=whole)
+    assert {p.cogs[0] for p in found} == {13}
+
+
+def test_common_tooth_counts_come_before_rare_ones() -> None:
+    """28 to 46 in five cogs: common are 30 32 34 36 38 40 42 44 46; with 41 it is more even."""
+    bad = a_setup([28, 30, 32, 34, 46])
+    found = even_out(bad)
+    rare = ["rare" in p.marks for p in found]
+    assert rare == sorted(rare)
+    assert any(rare)
+    for one, odd in zip(found, rare, strict=True):
+        unusual = {n for n in one.cogs if n > 28 and n % 2}
+        assert bool(unusual) is odd
+        assert any("hard to come by" in note for note in one.notes) is odd
+    # The most even of all, by hand 28 32 36 41 46 (32/28 = 14.3 %), wants a 41; with a 40 it is 15 % (46/40).
+    assert found[0].worst_step_pct == pytest.approx(100 * (46 / 40 - 1))
+    assert min(p.worst_step_pct for p in found if "rare" in p.marks) == pytest.approx(100 * (32 / 28 - 1))
+
+
+def test_a_jump_more_is_said_before_anything_else() -> None:
+    """Worked by hand: two wide steps in the place of one, and both stand out of what lies around them."""
+    have, more = (20, 21, 22, 23, 24, 36), (20, 24, 28, 31, 33, 36)
+    (said,) = steps_words(have, more, Limits(), ())
+    # 36/24 is 50 %, the only one over 15 %. Then 24/20 20 %, 28/24 16.7, 31/28 10.7, 33/31 6.5, 36/33 9.1: 20
+    # is 1.46 times the median of 16.7 and 10.7, and 16.7 is 1.56 times that of 20, 10.7 and 6.5.
+    assert said.startswith(
+        "the worse first: 1 jump more (2, was 1) and 1 wide step more (2, was 1), but the largest step falls"
+        " from 50.0 % (24 to 36) to 20.0 % (20 to 24)"
+    )
+    _, better = steps_words(more, have, Limits(), ())
+    assert better == "jumps 1 (was 2), steps over 15 % 1 (was 2)"
+
+
+def test_every_proposal_with_more_jumps_or_wide_steps_says_so_first() -> None:
+    rng = random.Random(3)
+    seen = 0
+    for _ in range(60):
+        cogs = sorted(rng.sample(range(11, 40), 7))
+        setup = a_setup(cogs)
+        before = study(setup).summary
+        for one in even_out(setup):
+            after = study(one.setup).summary
+            worse = after.jumps > before.jumps or after.standing_out > before.standing_out
+            assert one.reasons[0].startswith("the worse first: ") is worse
+            seen += worse
+    assert seen

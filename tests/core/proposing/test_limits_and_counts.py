@@ -3,14 +3,16 @@
 from dataclasses import replace
 
 import pytest
-from test_plan import STOCK, TOURER
+from test_plan import demo
 
+from bikes import DRAWERS
+from cogwright.core.proposing.bin_choices import cassette_choice
 from cogwright.core.proposing.goal import Goal, held_to
 from cogwright.core.proposing.ladder import CassettePiece, most_even
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.space import count_variants
-from cogwright.core.setup.model import Setup
+from cogwright.store.bins import read_bin
 from support import make
 
 ONE = Proposal("even", make([40], [10, 12]), "one", cost=20.0)
@@ -50,14 +52,15 @@ def test_those_that_keep_the_limits_come_first_and_keep_their_order() -> None:
 
 
 def test_a_plan_counts_up_to_all_that_there_is_to_look_at() -> None:
-    """Sets of rings by cassettes with their swaps by chains (or none) by derailleurs (or none)."""
-    setup = Setup.model_validate(TOURER)
-    seen = list(Plan(setup, STOCK).progress())
+    """Sets of rings by cassettes with their swaps by derailleurs, shifters and drivers."""
+    setup, stock = demo("yard-1-two-rings"), read_bin(DRAWERS).value
+    seen = list(Plan(setup, stock).progress())
     done = [progress.done for progress in seen]
     assert done == sorted(done)
     assert done[0] == 0
-    own = sum(count_variants(cassette, STOCK.cogs) for cassette in STOCK.cassettes)
-    assert done[-1] == seen[-1].total > own * (len(STOCK.chains) + 1) * (len(STOCK.derailleurs) + 1)
+    offered = sum(count_variants(cassette_choice(part), stock.cogs) for part in stock.cassettes)
+    # Beside the bike's own one derailleur and one shifter at least.
+    assert done[-1] == seen[-1].total > offered * 2 * 2
     *_, before, last = done
     assert before > 0.5 * last  # the last steps before the end are near it
     assert [progress.finished for progress in seen] == [at == last for at in done]

@@ -87,7 +87,7 @@ def test_circumferences_of_wheel_setting_tables(width: int, printed_mm: int) -> 
     assert nominal_m(width, 622) * 1000 == pytest.approx(printed_mm, rel=0.0031)
 
 
-#: A: one 25-622 wheel measured in three states, and its table value, mm.
+#: A: one 25-622 tyre measured by one rider in three states, and its table value, mm. Others may move more.
 MEASURED = {"unloaded, new": 2155, "loaded": 2124, "worn and loaded": 2109, "table": 2105}
 
 

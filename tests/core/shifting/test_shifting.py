@@ -190,6 +190,29 @@ def test_a_hub_behind_a_cassette_is_changed_with_clicks_made_up() -> None:
         assert 0 < move.step_pct <= 15.0
 
 
+@pytest.mark.parametrize(
+    "hubs",
+    [
+        (0.733, 1.0, 1.364),
+        (0.527, 0.644, 0.748, 0.851, 1.0, 1.223, 1.419, 1.615),
+        (0.279, 0.316, 0.36, 0.409, 0.464, 0.528, 0.6, 0.682, 0.774, 0.881, 1.0, 1.135, 1.292, 1.467),
+    ],
+    ids=["3", "8", "14"],
+)
+@pytest.mark.parametrize("rings", [(42,), (34, 50)])
+def test_a_hub_behind_cogs_is_changed_no_more_often_than_it_has_gears(
+    hubs: tuple[float, ...], rings: tuple[int, ...]
+) -> None:
+    """Hub sets from memory. Each range once: few shifts take two shifters, and all are felt."""
+    setup = bike(rings, (11, 13, 15, 18, 21, 24, 28, 32), hub_ratios=hubs)
+    moves = shift_order_of(study(setup)).moves[1:]
+    assert min(move.step_pct or 0.0 for move in moves) > setup.limits.overlap_pct
+    assert sum(move.double for move in moves) < len(hubs) + len(rings) - 1
+    assert len(moves) < 2 * (len(hubs) + 8)
+    inside = [step for step in study(setup).rear_steps if step.in_hub]
+    assert not any(step.jump or step.stands_out for step in inside)
+
+
 def test_more_gears_than_any_bike_has_are_still_ordered() -> None:
     """Thirty rings, cogs and hub gears: 27,000 gears, which are thinned rather than searched for hours."""
     hubs = tuple(0.3 + 0.1 * i for i in range(30))

@@ -101,7 +101,7 @@ def test_assumptions_model_and_accuracy_are_on_screen() -> None:
     for part in ("72 + bike 14 + load 0 = 86 kg", "190 W", "60 / 85 / 105 rpm", "0.4 m2", "1.225 kg/m3"):
         assert part in text
     assert "An estimate: the same power all the way" in text
-    assert "2.7 W" in text
+    assert "standard error of 2.7 W" in text
 
 
 def test_totals_stay_in_sight_over_the_profile() -> None:

@@ -6,7 +6,7 @@ from typing import Final
 from cogwright.app.controllers.delete import bring_back
 from cogwright.app.controllers.facts import fill_in, marked_unknown
 from cogwright.app.controllers.registry import does
-from cogwright.app.state.opened import EntryKind, TextEntry, Typed
+from cogwright.app.state.opened import EntryKind, Key, Question, TextEntry, Typed, do
 from cogwright.app.state.session import riveted
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
@@ -21,8 +21,12 @@ from cogwright.core.setup.edits import (
 )
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
 from cogwright.core.setup.teeth_lists import teeth_in
+from cogwright.core.setup.unusual import is_unusual, unusual_words
 from cogwright.present.cursor import Cursor
 from cogwright.present.panels.head import FIT
+
+#: Puts sprockets of so many teeth on. Raises EditRefused.
+PutOn = Callable[[SessionStore, tuple[int, ...]], object]
 
 
 def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> None:
@@ -104,7 +108,7 @@ def type_teeth(store: SessionStore, begun: str) -> None:
 
 
 def _take_teeth(store: SessionStore, text: str, _: None) -> str | None:
-    return _put_on(text, lambda teeth: _put_one(store, teeth))
+    return _put_on(store, text, store.session.cursor.where, _put_one)
 
 
 def _put_one(store: SessionStore, teeth: tuple[int, ...]) -> None:
@@ -114,12 +118,33 @@ def _put_one(store: SessionStore, teeth: tuple[int, ...]) -> None:
     store.change(picked=False)
 
 
-def _put_on(text: str, then: Callable[[tuple[int, ...]], None]) -> str | None:
-    """Typed tooth counts to something that puts them on; why not, if they are none or cannot be put on."""
+def _put_on(store: SessionStore, text: str, where: Where, then: PutOn) -> str | None:
+    """Typed tooth counts to something that puts them on; why not, if they are none or cannot be put on.
+
+    What is hardly meant is asked about first.
+    """
     try:
-        then(teeth_in(text))
+        teeth = teeth_in(text)
     except InputError as error:
         return f"{error}."
+    odd = next((n for n in teeth if is_unusual(where, n)), None)
+    if odd is None:
+        return _refusal(store, then, teeth)
+    said = f"{unusual_words(where, odd).capitalize()}: is it meant?"
+    yes = Key("y", "yes, put it on", do(_put_on_all_the_same, then, teeth))
+    store.open(Question("So many teeth?", said, (yes,)))
+    return None
+
+
+def _put_on_all_the_same(store: SessionStore, then: PutOn, teeth: tuple[int, ...]) -> None:
+    if refusal := _refusal(store, then, teeth):
+        store.say(refusal)
+
+
+def _refusal(store: SessionStore, then: PutOn, teeth: tuple[int, ...]) -> str | None:
+    """Put sprockets on; why not, if they cannot be."""
+    try:
+        then(store, teeth)
     except EditRefused as refusal:
         return f"{refusal}."
     return None
@@ -136,10 +161,10 @@ def add(store: SessionStore) -> None:
 
 
 def _take_added(store: SessionStore, text: str, where: Where) -> str | None:
-    return _put_on(text, lambda teeth: _add_all(store, where, teeth))
+    return _put_on(store, text, where, do(_add_all, where))
 
 
-def _add_all(store: SessionStore, where: Where, teeth: tuple[int, ...]) -> None:
+def _add_all(store: SessionStore, teeth: tuple[int, ...], where: Where) -> None:
     """One sprocket, or several as one edit."""
     adding = tuple(AddSprocket(where, n) for n in teeth)
     change = adding[0] if len(adding) == 1 else Together(adding, f"add {where}s {' '.join(map(str, teeth))}")

@@ -47,7 +47,7 @@ def _line(limit: Limit | None, scene: Scene) -> Line:
 
 
 def _head(scene: Scene) -> list[Line]:
-    from cogwright.core.proposing.bin_choices import unpriced
+    from cogwright.core.proposing.options import unpriced
 
     names = unpriced(scene.session.stock) if scene.session.stock else ()
     return [(Span(f" left out, no price: {', '.join(names)}", Role.DIM),)] if names else []

@@ -11,7 +11,6 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.bin_choices import (
     cassette_choice,
     cassettes_for,
-    choices_for,
     pool_for,
     ring_source,
     rings_for,
@@ -58,6 +57,7 @@ def _even(session: Session) -> Search:
         pool_for(bench, stock) if stock else None,
         pins,
         [cassette_choice(part) for part in whole_for(bench, stock)] if stock else [],
+        session.stock,
     )
     hint = " Press a to search all tooth counts." if stock and len(bench.rear.cogs) > 2 else ""
     return Search("even", source, steps, f"{nothing_words('even', source, len(bench.rear.cogs))}{hint}")
@@ -67,9 +67,8 @@ def _single(session: Session) -> Search:
     bench, (base, stock) = session.bench, _base_and_bin(session)
     cassettes = cassettes_for(bench, session.stock)
     score = score_on(session.course) if session.course else None
-    currency = session.stock.currency if session.stock else ""
     rings = rings_for(bench, stock) if stock else ()
-    steps = partial(single_progress, bench, base, cassettes, rings, score, currency)
+    steps = partial(single_progress, bench, base, cassettes, rings, score, session.stock)
     source = ring_source(bench, stock)
     source += f", on {session.course.name}" if session.course else ""
     return Search("single", source, steps, nothing_words("single", source))
@@ -80,5 +79,5 @@ def _plan(session: Session) -> Search:
     bench, stock = session.bench, session.stock
     base = session.baseline.setup if session.baseline else None
     goal = session.request.limits or first_limits(bench, base)
-    steps = Plan(bench, choices_for(bench, stock), goal, base).progress
+    steps = Plan(bench, stock, goal, base).progress
     return Search("plan", stock.name, steps, nothing_words("plan", stock.name))

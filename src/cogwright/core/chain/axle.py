@@ -49,7 +49,7 @@ class AxleFit:
 def stay_for(ring: int, cog: int, pitches: float) -> float:
     """Distance of the centres in mm at which a chain of so many pitches is taut.
 
-    z 20 and 63 with 114 pitches: 35.6 pitches (worked example of a chain-drive design paper).
+    z 20 and 63 with 114 pitches: 35.6 pitches (a chain-drive design paper's reference; see `exact_pitches`).
 
     >>> round(stay_for(63, 20, 114) / 12.7, 1)
     35.6

@@ -56,7 +56,8 @@ def exact_pitches(ring: int, cog: int, stay_mm: float, pitch_mm: float = PITCH_M
     (Arcs of the pitch circle instead would give up to 0.13 pitch too much.) Raises ValueError when one
     sprocket would reach into the other.
 
-    63 and 20 teeth, 36 pitches apart: 114.8 (worked example of a chain-drive design paper).
+    63 and 20 teeth, 36 pitches apart: 114.8 (a chain-drive design paper's reference; the paper's own exact
+    figure is half a pitch less, and the band round two polygons is not).
 
     >>> round(exact_pitches(63, 20, 36 * 12.7), 3)
     114.805

@@ -1,5 +1,6 @@
 """Checks of the room round the rear derailleur: estimates from what was measured, and they say so."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from cogwright.core.chain.derailleur_room import b_gap, extended_limit, ground_mm, most_take_up
@@ -107,7 +108,7 @@ def cage_wrap(figures: Figures) -> Check | None:
 
 
 def retention(figures: Figures) -> Check | None:
-    """What holds the chain on a single ring, where the setup says anything of it."""
+    """What holds the chain on a single ring, where the setup says anything of it or the bike had several."""
     setup = figures.bench
     if len(setup.crank.rings) > 1 or not figures.chain.tensioned:
         return None
@@ -116,11 +117,12 @@ def retention(figures: Figures) -> Check | None:
         "a clutch in the derailleur": setup.rear_derailleur.clutch,
         "a chain guide": setup.frame.chain_guide,
     }
-    if all(fact is None for fact in facts.values()):
+    converted = figures.baseline is not None and len(figures.baseline.crank.rings) > 1
+    if all(fact is None for fact in facts.values()) and not converted:
         return None
     own = setup.limits.retainers
     limit, there = 1 if own is None else own, [name for name, fact in facts.items() if fact]
-    held = f"held by {listed(there)}" if there else "nothing holds it"
+    held = f"held by {listed(there)}" if there else _loose(facts.values())
     default = own is None
     if len(there) >= limit:
         return Check(
@@ -131,3 +133,7 @@ def retention(figures: Figures) -> Check | None:
     return Check(
         "chain retention", Status.CAUTION, len(there), limit, "retainers", say, least=True, default=default
     )
+
+
+def _loose(facts: Iterable[bool | None]) -> str:
+    return "nothing is known to hold it" if None in facts else "nothing holds it"

@@ -45,21 +45,27 @@ class RearStep:
     @property
     def jump(self) -> bool:
         """Whether the step is wide: over the limit."""
-        return self._over(self.limit_pct)
+        return not self.in_hub and _over(self.step_pct, self.limit_pct)
 
     @property
     def big_jump(self) -> bool:
         """Whether the step is over one and a half times the limit."""
-        return self._over(BIG_JUMP * self.limit_pct)
+        return not self.in_hub and _over(self.step_pct, BIG_JUMP * self.limit_pct)
 
     @property
     def stands_out(self) -> bool:
         """Whether the step is wide and stands out of its ladder: a jump to mend."""
-        uneven = self.around_pct is not None and self._over(self.times * self.around_pct)
-        return self.jump and (uneven or self.big_jump)
+        return self.jump and _stands_out(self.step_pct, self.limit_pct, self.around_pct, self.times)
 
-    def _over(self, limit_pct: float) -> bool:
-        return not self.in_hub and self.step_pct > limit_pct + TOLERANCE_PCT
+
+def _over(step_pct: float, limit_pct: float) -> bool:
+    return step_pct > limit_pct + TOLERANCE_PCT
+
+
+def _stands_out(step_pct: float, limit_pct: float, around_pct: float | None, times: float) -> bool:
+    """Whether a step over the limit is out of its ladder, or large whatever lies around it."""
+    uneven = around_pct is not None and _over(step_pct, times * around_pct)
+    return uneven or _over(step_pct, BIG_JUMP * limit_pct)
 
 
 def steps_pct(developments: Sequence[float]) -> tuple[float, ...]:
@@ -88,6 +94,17 @@ def around(steps: Sequence[float], at: int) -> float | None:
     """
     others = [*steps[max(at - _AROUND, 0) : at], *steps[at + 1 : at + 1 + _AROUND]]
     return median(others) if others else None
+
+
+def ladder_marks(sizes: Sequence[float], limit_pct: float, times: float) -> tuple[int, int]:
+    """How many of a ladder's steps (%, in order) are jumps to mend, and how many are wide.
+
+    >>> ladder_marks([15.4, 26.7, 15.8, 13.6, 12.0], 15.0, 1.3)
+    (1, 3)
+    """
+    wide = [at for at, size in enumerate(sizes) if _over(size, limit_pct)]
+    jumps = sum(_stands_out(sizes[at], limit_pct, around(sizes, at), times) for at in wide)
+    return jumps, len(wide)
 
 
 def rear_steps(

@@ -50,8 +50,12 @@ def alike(one: object, other: object) -> bool:
 
 
 def ring(stock: Bin, teeth: int, crank: Crank, circle_mm: float | None) -> RingPart | None:
-    """A ring that goes on a bolt circle; where a single one is to retain the chain, sooner one known to."""
-    retains = crank.retaining_teeth if len(crank.rings) == 1 else None
+    """A ring that goes on a bolt circle.
+
+    A single one that is to retain the chain is sooner one known to; among others none is taken that does,
+    for the chain is to leave it.
+    """
+    retains = crank.retaining_teeth if len(crank.rings) == 1 else False
     found = [
         part
         for part in stock.rings
@@ -103,15 +107,16 @@ def _missing(stock: Bin, part: CassettePart, rear: Rear) -> tuple[CogPart, ...] 
     return there if len(there) == len(wanted) else None
 
 
-def chain(stock: Bin, links: int, width: tuple[float, float] | None) -> ChainPart | None:
-    """A chain of at least so many pitches, of a width between two, mm."""
+def chain(stock: Bin, links: int, width: tuple[float, float] | None, cogs: int) -> ChainPart | None:
+    """A chain of at least so many pitches, of a width between two, mm, and made for so many cogs."""
 
-    def narrow_enough(part: ChainPart) -> bool:
-        if width is None or part.outer_width_mm is None:
-            return True
-        return width[0] - 1e-6 <= part.outer_width_mm <= width[1] + 1e-6
+    def goes(part: ChainPart) -> bool:
+        made = (part.cogs,) if isinstance(part.cogs, int) else part.cogs
+        wide = part.outer_width_mm
+        narrow_enough = width is None or wide is None or width[0] - 1e-6 <= wide <= width[1] + 1e-6
+        return narrow_enough and (made is None or cogs == 1 or cogs in made)
 
-    return best(part for part in stock.chains if part.links >= links and narrow_enough(part))
+    return best(part for part in stock.chains if part.links >= links and goes(part))
 
 
 def rear_derailleur(stock: Bin, wanted: RearDerailleur) -> RearDerailleurPart | None:
@@ -144,20 +149,21 @@ def small(stock: Bin, kind: SmallKind, **facts: object) -> SmallPart | None:
 
 def wheel(stock: Bin, setup: Setup) -> SmallPart | None:
     """A wheel of the setup's bead seat diameter, with the driver that it asks for."""
-    rear, size = setup.rear, parse_size(setup.wheel.size or "")
+    rear = setup.rear
     return best(
         part
         for part in stock.small_parts
         if part.kind == "wheel"
         and alike(part.driver, rear.driver)
         and alike(part.smallest_cog, rear.smallest_cog)
-        and alike(_bead_seat(part), size and size[1])
+        and of_size(part, setup)
     )
 
 
-def _bead_seat(part: SmallPart) -> int | None:
-    size = parse_size(part.size or "")
-    return size and size[1]
+def of_size(part: SmallPart, setup: Setup) -> bool:
+    """Whether nothing is known against a wheel's bead seat diameter on a bike."""
+    has, wants = (parse_size(size or "") for size in (part.size, setup.wheel.size))
+    return has is None or wants is None or has[1] == wants[1]
 
 
 def without(stock: Bin, part: Part) -> Bin:

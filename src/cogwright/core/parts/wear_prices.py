@@ -13,7 +13,7 @@ def prices_for(setup: Setup, stock: Bin | None) -> Prices:
     if stock is None:
         return own_prices(setup)
     wear = setup.wear
-    chain = search.chain(stock, setup.chain.links or 1, width_band(setup))
+    chain = search.chain(stock, setup.chain.links or 1, width_band(setup), len(setup.rear.cogs))
     cassette = search.cassette(stock, setup.rear)
     return Prices(
         _first(wear.chain_price, chain.price if chain else None),

@@ -113,7 +113,13 @@ def _tried(part: Part, study: Study, place: Place) -> TriedPart:
 def cassette_of(setup: Setup, study: Study, place: Place) -> TriedPart:
     """The cassette of another setup, tried as a part."""
     rear = setup.rear
-    part = CassettePart(name=setup.name, cogs=rear.cogs, carriers=rear.carriers, family=rear.family)
+    part = CassettePart(
+        name=setup.name,
+        cogs=rear.cogs,
+        carriers=rear.carriers,
+        family=rear.family,
+        driver=rear.cassette_driver,
+    )
     return _tried(part, study, place)
 
 
@@ -157,14 +163,22 @@ def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
 def edit_for(part: Part, setup: Setup, place: Place) -> Edit:
     """The edit that puts a part on the bench: one step of undo, whatever it takes."""
     if isinstance(part, RingPart):
-        if setup.crank.rings == (part.teeth,):
-            return FitRings()
-        return _sprocket("ring", part.teeth, setup, place)
+        return _ring(part, setup, place)
     if isinstance(part, CogPart):
         return _sprocket("cog", part.teeth, setup, place)
     if isinstance(part, CarrierPart):
         return _carrier(part, setup, place)
     return Together(_facts(part, setup), part.name)
+
+
+def _ring(part: RingPart, setup: Setup, place: Place) -> Edit:
+    """A ring in its place; on a single one the teeth that keep the chain on are its own."""
+    there = setup.crank.rings == (part.teeth,)
+    put_on = FitRings() if there else _sprocket("ring", part.teeth, setup, place)
+    alone = len(setup.crank.rings) == 1 and not (place.add and place.where == "ring")
+    if not alone or part.retaining_teeth == setup.crank.retaining_teeth:
+        return put_on
+    return Together((put_on, SetField("crank.retaining_teeth", part.retaining_teeth)), part.name)
 
 
 def _sprocket(where: Where, teeth: int, setup: Setup, place: Place) -> Edit:
@@ -219,8 +233,10 @@ def _shifter(part: SmallPart) -> tuple[Edit, ...]:
 
 
 def _spacing(part: CassettePart, setup: Setup) -> tuple[Edit, ...]:
-    """The cassette's own spacing: what was known of the one before says nothing of this one."""
+    """The cassette's own spacing and driver: what was known of the one before says nothing of this one."""
     edits: list[Edit] = []
+    if part.driver != setup.rear.cassette_driver:
+        edits.append(SetField("rear.cassette_driver", part.driver))
     if part.family != setup.rear.family:
         edits.append(SetField("rear.family", part.family))
     known = setup.rear.cog_pitch_mm is not None and len(part.cogs) != len(setup.rear.cogs)

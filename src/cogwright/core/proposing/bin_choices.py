@@ -1,71 +1,28 @@
 """What a bin offers for one bike."""
 
-from collections.abc import Iterable
-
 from cogwright.core.parts.bin import Bin, CassettePart, Part, RingPart
-from cogwright.core.proposing.choices import (
-    CassetteChoice,
-    ChainChoice,
-    Choices,
-    CogChoice,
-    DerailleurChoice,
-    RingChoice,
-)
+from cogwright.core.parts.search import alike
+from cogwright.core.proposing.choices import CassetteChoice, RingChoice
 from cogwright.core.proposing.ladder import CassettePiece
-from cogwright.core.proposing.pool import Offer, Pool, pieces_on
+from cogwright.core.proposing.pool import Pool, pieces_on
 from cogwright.core.setup.model import RearDerailleur, Setup
-
-
-def choices_for(setup: Setup, stock: Bin) -> Choices:
-    """What a plan may take out of a bin: all parts with a price that go on this bike's bolt circle and hub.
-
-    A part that has to be ordered is among them, and its name says so. What has no price is left out, for a
-    cost that leaves something out would be a guess.
-    """
-    return Choices(
-        rings=tuple(
-            _ring(setup, ring) for ring in stock.rings if ring.price is not None and goes_on(setup, ring)
-        ),
-        cassettes=tuple(cassette_choice(c) for c in whole_for(setup, stock) if c.price is not None),
-        cogs=tuple(
-            CogChoice(c.teeth, called(c), c.price, c.family) for c in stock.cogs if c.price is not None
-        ),
-        chains=tuple(
-            ChainChoice(c.links, called(c), c.price, c.outer_width_mm, c.cogs)
-            for c in stock.chains
-            if c.price is not None
-        ),
-        derailleurs=tuple(
-            DerailleurChoice(d.limits, called(d), d.price)
-            for d in stock.rear_derailleurs
-            if d.price is not None
-        ),
-        currency=stock.currency,
-    )
-
-
-def unpriced(stock: Bin) -> tuple[str, ...]:
-    """Names of the parts that a plan leaves out because they have no price."""
-    kinds: tuple[Iterable[Part], ...] = (
-        stock.rings,
-        stock.cassettes,
-        stock.cogs,
-        stock.chains,
-        stock.rear_derailleurs,
-    )
-    return tuple(part.name for kind in kinds for part in kind if part.price is None)
 
 
 def rings_for(setup: Setup, stock: Bin) -> tuple[RingChoice, ...]:
     """The bin's rings that go on this bike as its only ring, with a price or without."""
-    found = (_ring(setup, ring) for ring in stock.rings if goes_on(setup, ring))
+    found = (ring_choice(setup, ring) for ring in stock.rings if goes_on(setup, ring))
     return tuple(ring for ring in found if not ring.inner)
 
 
 def cassette_choice(part: CassettePart) -> CassetteChoice:
     """A cassette of a bin."""
     return CassetteChoice(
-        part.cogs, part.carriers, called(part), part.price, part.family, cog_pitch_mm=part.cog_pitch_mm
+        part.cogs,
+        part.carriers,
+        called(part),
+        part.family,
+        cog_pitch_mm=part.cog_pitch_mm,
+        driver=part.driver,
     )
 
 
@@ -120,24 +77,17 @@ def _on_inner(setup: Setup, ring: RingPart) -> bool:
     return circle is not None and circle == ring.bolt_circle_mm and setup.crank.bolts == ring.bolts
 
 
-def _ring(setup: Setup, ring: RingPart) -> RingChoice:
+def ring_choice(setup: Setup, ring: RingPart) -> RingChoice:
+    """A ring of a bin, for a setup's crank."""
     inner = _on_inner(setup, ring) and not _on_outer(setup, ring)
-    return RingChoice(ring.teeth, called(ring), ring.price, inner)
+    return RingChoice(ring.teeth, called(ring), inner, retaining=ring.retaining_teeth)
 
 
 def pool_for(setup: Setup, stock: Bin) -> Pool:
     """The parts of the cassette on the bike, and the bin's loose cogs and carriers of its spacing family."""
     have = pieces_on(setup)
-    family = setup.rear.family
-    offers: dict[tuple[int, ...], Offer] = {}
-    loose = [((cog.teeth,), cog.family, cog) for cog in stock.cogs]
-    for teeth, made_for, part in (*loose, *((c.cogs, c.family, c) for c in stock.carriers)):
-        offer = Offer(part.price, called(part))
-        if family in (None, made_for) or made_for is None:
-            offers[teeth] = min(offers.get(teeth, offer), offer, key=_price)
-    new = [CassettePiece(teeth) for teeth in offers if CassettePiece(teeth, new=False) not in have]
-    return Pool((*have, *new), offers, stock.currency)
-
-
-def _price(offer: Offer) -> float:
-    return float("inf") if offer.price is None else offer.price
+    loose = (((cog.teeth,), cog.family) for cog in stock.cogs)
+    parts = (*loose, *((part.cogs, part.family) for part in stock.carriers))
+    offered = dict.fromkeys(cogs for cogs, family in parts if alike(family, setup.rear.family))
+    new = (CassettePiece(cogs) for cogs in offered if CassettePiece(cogs, new=False) not in have)
+    return Pool((*have, *new))

@@ -1,26 +1,26 @@
-"""Parts that may come onto the bike, and the bike with them on."""
+"""Rings and cassettes that may come onto the bike, and the bike with them on."""
 
 from dataclasses import dataclass
 from typing import Self
 
-from cogwright.core.setup.edits import ReplaceCassette, with_sprockets
-from cogwright.core.setup.model import FrontDerailleur, RearDerailleur, Setup
-from cogwright.core.setup.renewed import FitCassette, with_new_rings
+from cogwright.core.setup.edits import ReplaceCassette
+from cogwright.core.setup.model import FrontDerailleur, Setup
+from cogwright.core.setup.renewed import FitCassette
 from cogwright.core.setup.spacing import Figures as Spacing
 
 
 @dataclass(frozen=True, slots=True)
 class RingChoice:
-    """A ring; `price` None when it is not known, 0 when the ring is on the bike.
+    """A ring; `inner` when it goes on the crank's inner bolt circle, where only the smallest of several sits.
 
-    `inner` when it goes on the crank's inner bolt circle, where only the smallest of several rings sits.
+    `retaining` says whether its teeth keep the chain on when it is the only one; None when nobody knows.
     """
 
     teeth: int
     name: str = ""
-    price: float | None = None
     inner: bool = False
     on_bike: bool = False
+    retaining: bool | None = None
 
     def called(self) -> str:
         """What the ring is called."""
@@ -29,22 +29,23 @@ class RingChoice:
 
 @dataclass(frozen=True, slots=True)
 class CassetteChoice:
-    """A whole cassette; `price` None when it is not known, 0 when it is on the bike."""
+    """A whole cassette, with what a setup says of its spacing and of the driver that it is for."""
 
     cogs: tuple[int, ...]
     carriers: tuple[tuple[int, ...], ...] = ()
     name: str = ""
-    price: float | None = None
     family: str | None = None
     on_bike: bool = False
     cog_pitch_mm: Spacing | None = None
+    driver: str | None = None
 
     @classmethod
     def of(cls, setup: Setup, name: str = "", on_bike: bool = False) -> Self:
-        """The cassette of a setup; it costs nothing when it is on the bike."""
+        """The cassette of a setup."""
         rear = setup.rear
-        price = 0.0 if on_bike else None
-        return cls(rear.cogs, rear.carriers, name, price, rear.family, on_bike, rear.cog_pitch_mm)
+        return cls(
+            rear.cogs, rear.carriers, name, rear.family, on_bike, rear.cog_pitch_mm, rear.cassette_driver
+        )
 
     def called(self) -> str:
         """What the cassette is called.
@@ -54,71 +55,18 @@ class CassetteChoice:
         """
         return self.name or f"cassette {self.cogs[0]}-{self.cogs[-1]}, {len(self.cogs)} cogs"
 
-
-@dataclass(frozen=True, slots=True)
-class CogChoice:
-    """A loose cog in stock; `family` None goes with any."""
-
-    teeth: int
-    name: str
-    price: float
-    family: str | None = None
-
-    def goes_with(self, cassette: CassetteChoice) -> bool:
-        """Whether nothing is known against the cog on that cassette."""
-        return None in (self.family, cassette.family) or self.family == cassette.family
-
-
-@dataclass(frozen=True, slots=True)
-class ChainChoice:
-    """A chain in stock: it can be cut to any even number of pitches up to `links`."""
-
-    links: int
-    name: str
-    price: float
-    outer_width_mm: float | None = None
-    cogs: int | tuple[int, ...] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class DerailleurChoice:
-    """A rear derailleur in stock, with the limits that its maker states."""
-
-    limits: RearDerailleur
-    name: str
-    price: float
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What a plan chooses from: what can be bought or taken from the bin."""
-
-    rings: tuple[RingChoice, ...] = ()
-    cassettes: tuple[CassetteChoice, ...] = ()
-    cogs: tuple[CogChoice, ...] = ()
-    chains: tuple[ChainChoice, ...] = ()
-    derailleurs: tuple[DerailleurChoice, ...] = ()
-    currency: str = ""
-
-
-def with_rings_and_cassette(setup: Setup, rings: tuple[int, ...], cassette: CassetteChoice) -> Setup:
-    """The setup with other rings and cogs; with a single ring the front derailleur falls away.
-
-    Where no ring stays, what was known of the old ones' wear says nothing of the new ones.
-    """
-    changed = with_sprockets(setup, "ring", rings)
-    if not set(rings) & set(setup.crank.rings):
-        changed = with_new_rings(changed)
-    if (cassette.cogs, cassette.carriers) != (setup.rear.cogs, setup.rear.carriers):
-        changed = with_cassette(changed, cassette)
-    return without_front_derailleur(changed) if len(rings) == 1 else changed
+    def is_on(self, setup: Setup) -> bool:
+        """Whether it is the cassette of a setup by all that both say."""
+        rear, same = setup.rear, self.cog_pitch_mm in {None, setup.rear.cog_pitch_mm}
+        facts = (self.cogs, self.carriers, self.family, self.driver)
+        return same and facts == (rear.cogs, rear.carriers, rear.family, rear.cassette_driver)
 
 
 def with_cassette(setup: Setup, cassette: CassetteChoice) -> Setup:
     """The setup with a cassette on; how far its cogs stand apart is the old one's if they are as many."""
     put_on = ReplaceCassette if cassette.on_bike else FitCassette
     changed = put_on(cassette.cogs, cassette.carriers).apply(setup)
-    update: dict[str, object] = {"family": cassette.family}
+    update: dict[str, object] = {"family": cassette.family, "cassette_driver": cassette.driver}
     if cassette.cog_pitch_mm is not None or len(cassette.cogs) != len(setup.rear.cogs):
         update["cog_pitch_mm"] = cassette.cog_pitch_mm
     return changed.model_copy(update={"rear": changed.rear.model_copy(update=update)})

@@ -14,21 +14,29 @@ CENT: Final = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """What the change must reach. Developments in m, cost in the bin's currency, the largest step in %."""
+    """What the change must reach. Developments in m, cost in the bin's currency, the largest step in %.
+
+    `rings_at_most` leaves a plan no choice: a kit of more rings is none.
+    """
 
     low_at_most_m: float | None = None
     high_at_least_m: float | None = None
     cost_at_most: float | None = None
     jump_at_most_pct: float | None = None
+    rings_at_most: float | None = None
 
 
 class Miss(NamedTuple):
-    """By how much a change misses each limit, as a share of it; 0 where it is kept."""
+    """By how much a change misses each limit, as a share of it; 0 where it is kept.
+
+    A part without a price counts as a whole cost limit missed, where there is one: it may cost anything.
+    """
 
     low: float
     high: float
     cost: float
     jump: float
+    unpriced: float = 0.0
 
     @property
     def total(self) -> float:
@@ -41,13 +49,14 @@ class Miss(NamedTuple):
         return tuple(name for name, by in zip(self._fields, self, strict=True) if by > SAME)
 
 
-def miss_of(goal: Goal, low_m: float, high_m: float, worst: float, cost: float) -> Miss:
-    """What a change misses of a goal."""
+def miss_of(goal: Goal, low_m: float, high_m: float, worst: float, cost: float, unpriced: int = 0) -> Miss:
+    """What a change misses of a goal; `cost` is that of the parts with a price."""
     return Miss(
         low=_over(low_m, goal.low_at_most_m),
         high=_over(1.0 / high_m, 1.0 / goal.high_at_least_m if goal.high_at_least_m else None),
         cost=_cost_over(cost, goal.cost_at_most),
         jump=_over(worst, None if goal.jump_at_most_pct is None else 1.0 + goal.jump_at_most_pct / 100.0),
+        unpriced=0.0 if goal.cost_at_most is None else float(unpriced),
     )
 
 

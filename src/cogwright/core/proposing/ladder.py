@@ -7,7 +7,7 @@ both is settled by fewer new pieces, then by the smaller cogs, whose steps lie i
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -29,11 +29,6 @@ class CassettePiece:
     def worst(self) -> float:
         """The largest step within the piece, as a ratio; 1 for a loose cog."""
         return worst_ratio(self.cogs)
-
-    @cached_property
-    def unevenness(self) -> int:
-        """Sum of squares of the log steps within the piece, in grains."""
-        return unevenness(self.cogs)
 
 
 @dataclass(frozen=True)
@@ -70,8 +65,25 @@ def unevenness(cogs: Sequence[int]) -> int:
     return sum(_square(b / a) for a, b in pairwise(cogs))
 
 
+def closeness(cogs: Sequence[int]) -> int:
+    """How close the gears are where they are fast: the squares of the log steps, each by its gear's speed.
+
+    In grains; less is closer. The speed is that of the middle of the step, so that a step at 12 teeth counts
+    twice as much as one of that size at 24.
+    """
+    return sum(_fast(a, b) for a, b in pairwise(cogs))
+
+
 def _square(ratio: float) -> int:
     return round(math.log(ratio) ** 2 / _GRAIN)
+
+
+def _evenly(small: int, large: int) -> int:
+    return _square(large / small)
+
+
+def _fast(small: int, large: int) -> int:
+    return round(_square(large / small) / math.sqrt(small * large))
 
 
 def most_even(
@@ -90,11 +102,32 @@ def most_even(
     >>> most_even(free, (13, 26), 6).cogs
     (13, 15, 17, 20, 23, 26)
     """
-    low, high = ends
-    within = [p for p in pieces if low <= p.cogs[0] and p.cogs[-1] <= high and not _passes_over(p, pins)]
-    search = _Search(tuple(sorted(within, key=lambda p: p.cogs)), ends, count, tuple(sorted(pins)), new)
+    search = _search(pieces, ends, count, pins, new)
     worst = search.smallest_worst()
     return None if worst is None else search.least_uneven(worst)
+
+
+def closest_where_fast(
+    pieces: Iterable[CassettePiece], ends: tuple[int, int], count: int, pins: Sequence[int], worst: float
+) -> Ladder | None:
+    """The cassette of `count` cogs whose gears are closest where they are fast, with no step over `worst`.
+
+    None when the pieces make no such cassette. The example is that of all combinations tried one by one.
+
+    >>> free = [CassettePiece((n,)) for n in range(11, 29)]
+    >>> closest_where_fast(free, (11, 28), 8, (), 1.25).cogs
+    (11, 12, 14, 16, 18, 21, 24, 28)
+    """
+    search = _search(pieces, ends, count, pins, None)
+    return search.least_uneven(worst, _fast)
+
+
+def _search(
+    pieces: Iterable[CassettePiece], ends: tuple[int, int], count: int, pins: Sequence[int], new: int | None
+) -> "_Search":
+    low, high = ends
+    within = [p for p in pieces if low <= p.cogs[0] and p.cogs[-1] <= high and not _passes_over(p, pins)]
+    return _Search(tuple(sorted(within, key=lambda p: p.cogs)), ends, count, tuple(sorted(pins)), new)
 
 
 def _passes_over(piece: CassettePiece, pins: Sequence[int]) -> bool:
@@ -154,19 +187,29 @@ class _Search:
                     best[at, cogs, new] = max(piece.worst, min(tails))
         return min((best[first] for first in self._firsts() if first in best), default=None)
 
-    def least_uneven(self, worst: float) -> Ladder | None:
-        """The ladder of least unevenness among those without a step over `worst`."""
+    def least_uneven(self, worst: float, uneven: Callable[[int, int], int] = _evenly) -> Ladder | None:
+        """The ladder of least unevenness among those without a step over `worst`.
+
+        `uneven` says what the step from one cog to the next counts.
+        """
         best: dict[tuple[int, int, int], _Tail] = {}
         for at in reversed(range(len(self.pieces))):
             piece = self.pieces[at]
             if piece.worst > worst:
                 continue
-            steps = [(q, _square(step)) for q, step in self.followers[at] if step <= worst]
+            steps = [
+                (q, uneven(piece.cogs[-1], self.pieces[q].cogs[0]))
+                for q, step in self.followers[at]
+                if step <= worst
+            ]
+            within = sum(uneven(a, b) for a, b in pairwise(piece.cogs))
             for cogs, new in self._states(at):
                 rest = (cogs - len(piece.cogs), new - self._spent(piece))
-                tails = [_longer(piece, square, best[q, *rest]) for q, square in steps if (q, *rest) in best]
+                tails = [
+                    _longer(piece, within + one, best[q, *rest]) for q, one in steps if (q, *rest) in best
+                ]
                 if self._is_last(at, cogs):
-                    tails.append((piece.unevenness, int(piece.new), piece.cogs, (piece,)))
+                    tails.append((within, int(piece.new), piece.cogs, (piece,)))
                 if tails:
                     best[at, cogs, new] = min(tails, key=_rank)
         found = [best[first] for first in self._firsts() if first in best]
@@ -177,9 +220,9 @@ class _Search:
 _Tail = tuple[int, int, tuple[int, ...], tuple[CassettePiece, ...]]
 
 
-def _longer(piece: CassettePiece, square: int, tail: _Tail) -> _Tail:
+def _longer(piece: CassettePiece, counts: int, tail: _Tail) -> _Tail:
     uneven, new, cogs, pieces = tail
-    return (piece.unevenness + square + uneven, piece.new + new, piece.cogs + cogs, (piece, *pieces))
+    return (counts + uneven, piece.new + new, piece.cogs + cogs, (piece, *pieces))
 
 
 def _rank(tail: _Tail) -> tuple[int, int, tuple[int, ...]]:

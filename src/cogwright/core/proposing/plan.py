@@ -1,40 +1,41 @@
-"""The plan: which rings, cassette, cogs, chain and derailleur out of the bin meet the limits, and serve best.
+"""The plan: which whole kits out of the bin meet the limits, and serve best.
 
-Every set of rings, every cassette, up to two loose cogs swapped, every chain and every derailleur. Nothing
-is sampled: of the variants of a cassette with the same ends those are left out that another one beats in
-step and price, and chain and derailleur are the cheapest that go. Neither can lose a change that no other
-one beats.
+Every set of rings, every cassette, up to two loose cogs swapped, every derailleur, shifter and freehub
+driver, with the chain and the small parts that follow from them. Nothing is sampled: of the cassettes with
+the same ends those are left out that another one beats in step and price, and the support is the cheapest
+with which a kit goes together. Neither can lose a kit that no other one beats.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice, pairwise
 from typing import Final, NamedTuple
 
 from cogwright.core.gears.gears import gears_of, wheel_of
-from cogwright.core.proposing.choices import CassetteChoice, Choices, RingChoice
-from cogwright.core.proposing.front import Front, NearMisses, PlannedChange
-from cogwright.core.proposing.goal import Goal, miss_of
-from cogwright.core.proposing.hardware import Fitter, Hardware
+from cogwright.core.parts.bin import Bin
+from cogwright.core.proposing.choices import CassetteChoice
+from cogwright.core.proposing.front import Front, NearMisses, PlannedKit
+from cogwright.core.proposing.goal import Goal, Miss, miss_of
+from cogwright.core.proposing.kit import Kit, RingSet, Variant
+from cogwright.core.proposing.kit_fit import CogEnds
+from cogwright.core.proposing.kit_prices import KitPrices, Price
 from cogwright.core.proposing.lost_range import LostRange, lost_range
-from cogwright.core.proposing.plan_proposals import propose, setup_of
+from cogwright.core.proposing.options import Options, options_for
+from cogwright.core.proposing.plan_proposals import propose
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.core.proposing.space import (
-    Group,
-    RingSet,
-    Variant,
-    collect,
-    count_variants,
-    ring_sets,
-    variants,
-)
+from cogwright.core.proposing.space import Ends, Group, count_variants, ring_sets, variants
+from cogwright.core.proposing.support import Support, Supports
 from cogwright.core.setup.model import Setup
 
 #: Variants made, and pairs of rings and ends looked at, between two reports: some hundredths of a second.
-VARIANTS_A_STEP: Final = 2048
-PAIRS_A_STEP: Final = 32
+VARIANTS_A_STEP: Final = 1024
+PAIRS_A_STEP: Final = 16
+#: Pairs that are put in order at once.
+PAIRS_A_BATCH: Final = 1024
+#: So much money counts like a ratio of e when kits are put in the order in which they are looked at.
+COST_SCALE: Final = 200.0
 ANYTHING: Final = Goal()
 
 
@@ -42,13 +43,24 @@ ANYTHING: Final = Goal()
 class Plan:
     """A search: iterate over `progress`, or take `result` at once. Nothing runs before that.
 
-    The baseline is what range is lost against; without one it is the setup itself.
+    The baseline is the bike as it is: what range is lost against, and what a kit is priced from; without one
+    it is the setup itself.
     """
 
     setup: Setup
-    choices: Choices
+    stock: Bin
     goal: Goal = ANYTHING
     baseline: Setup | None = None
+
+    @property
+    def base(self) -> Setup:
+        """The bike as it is."""
+        return self.baseline or self.setup
+
+    @property
+    def bench(self) -> Setup:
+        """What kits are put on: the bench, with parts as worn as they are on the bike."""
+        return self.setup.model_copy(update={"wear": self.base.wear})
 
     def progress(self) -> Iterator["PlanProgress"]:
         """Search piece by piece; the last piece is the result. To cancel, stop asking for more."""
@@ -65,7 +77,7 @@ class Plan:
 
 @dataclass(frozen=True)
 class PlanProgress:
-    """How far a search is: changes looked at out of all, and the best of them up to now.
+    """How far a search is: kits looked at out of all, and the best of them up to now.
 
     `meets` says whether they meet the goal; else they are those that miss it least.
     """
@@ -73,7 +85,7 @@ class PlanProgress:
     plan: Plan
     done: int
     total: int
-    changes: tuple[PlannedChange, ...]
+    kits: tuple[PlannedKit, ...]
     meets: bool
 
     @property
@@ -84,8 +96,29 @@ class PlanProgress:
     def proposals(self, most: int | None = None) -> tuple[Proposal, ...]:
         """What has been found, best first: all, or the first `most`. Setups are built only here."""
         plan = self.plan
-        found = propose(plan.setup, plan.choices, plan.goal, self.changes, meets=self.meets)
+        found = propose(plan.bench, plan.base, plan.stock, plan.goal, self.kits, meets=self.meets)
         return tuple(islice(found, most))
+
+
+class _Pair(NamedTuple):
+    """Rings with the ends of a group of cassettes, and what is the same for all of them.
+
+    `price` is the least that rings and support cost; `hope` the least that a kit loses, steps and costs, on
+    one scale, by which only the order goes in which pairs are looked at.
+    """
+
+    rings: RingSet
+    group: Group
+    low_m: float
+    high_m: float
+    lost: LostRange
+    price: Price
+    hope: float
+
+    def miss(self, goal: Goal, worst: float = 1.0, price: Price | None = None) -> Miss:
+        """What a kit of these misses at the least; with its step and price, what it misses."""
+        cost, unpriced = price or self.price
+        return miss_of(goal, self.low_m, self.high_m, worst, cost, unpriced)
 
 
 class _Search:
@@ -95,30 +128,28 @@ class _Search:
         self.plan = plan
         self.front = Front()
         self.near = NearMisses()
-        self.fitter = Fitter(plan.choices.chains, plan.choices.derailleurs)
+        self.prices = KitPrices(plan.base, plan.bench, plan.stock)
+        self.supports = Supports(plan.base, plan.bench, self.options, self.prices)
 
     @cached_property
-    def cassettes(self) -> tuple[CassetteChoice, ...]:
-        return (CassetteChoice.of(self.plan.setup, on_bike=True), *self.plan.choices.cassettes)
+    def options(self) -> Options:
+        return options_for(self.plan.base, self.plan.setup, self.plan.stock)
 
     @cached_property
     def ring_sets(self) -> list[RingSet]:
-        return ring_sets(rings_on(self.plan.setup), self.plan.choices.rings, len(self.plan.setup.crank.rings))
-
-    @cached_property
-    def each(self) -> int:
-        """Changes that one set of rings with one variant stands for: each chain with each derailleur."""
-        choices = self.plan.choices
-        return (len(choices.chains) + 1) * (len(choices.derailleurs) + 1)
+        most = max(len(self.plan.setup.crank.rings), len(self.plan.base.crank.rings))
+        wanted = self.plan.goal.rings_at_most
+        allowed = most if wanted is None else min(most, int(wanted))
+        return ring_sets(self.options.own, self.options.rings, allowed)
 
     @cached_property
     def total(self) -> int:
-        many = sum(count_variants(cassette, self.plan.choices.cogs) for cassette in self.cassettes)
-        return many * len(self.ring_sets) * self.each
+        many = sum(count_variants(cassette, self.options.cogs) for cassette in self.options.cassettes)
+        return many * len(self.ring_sets) * self.options.supports
 
     @cached_property
     def base(self) -> tuple[float, float]:
-        gears = gears_of(self.plan.baseline or self.plan.setup)
+        gears = gears_of(self.plan.base)
         return gears[0].development_m, gears[-1].development_m
 
     @cached_property
@@ -130,51 +161,76 @@ class _Search:
         return tuple(sorted(self.plan.setup.rear.hub_ratios))
 
     def progress(self, done: int) -> PlanProgress:
-        meets = bool(self.front.changes)
-        changes = tuple(self.front.changes) if meets else self.near.changes
-        return PlanProgress(self.plan, done, self.total, changes, meets)
+        meets = bool(self.front.kits)
+        kits = tuple(self.front.kits) if meets else self.near.kits
+        return PlanProgress(self.plan, done, self.total, kits, meets)
 
     def run(self) -> Iterator[int]:
-        """Look at everything; yields how many changes have been looked at."""
+        """Look at everything, a cassette at a time; yields how many kits have been looked at."""
         done = 0
         yield done
-        for cassette in self.cassettes:
-            groups: dict[tuple[int, int], Group] = {}
-            for made, variant in enumerate(variants(cassette, self.plan.choices.cogs), 1):
-                collect(groups, variant)
+        for cassette in self.options.cassettes:
+            groups: dict[CogEnds, Group] = {}
+            for made, _ in enumerate(self.make(cassette, groups), 1):
                 if made % VARIANTS_A_STEP == 0:
                     yield done
-            pairs = ((rings, group) for rings in self.ring_sets for group in groups.values())
-            for looked, (rings, group) in enumerate(pairs, 1):
-                self.look(rings, group)
-                done += group.counted * self.each
-                if looked % PAIRS_A_STEP == 0:
-                    yield done
+            for pairs in self.batches(groups.values()):
+                for looked, pair in enumerate(pairs, 1):
+                    self.look(pair)
+                    done += pair.group.counted * self.options.supports
+                    if looked % PAIRS_A_STEP == 0:
+                        yield done
+                yield done
 
-    def look(self, rings: RingSet, group: Group) -> None:
-        """Look at one set of rings with all variants of a cassette that share their ends."""
-        case = self.case(rings, group)
-        out_of_reach = miss_of(self.plan.goal, case.low_m, case.high_m, 1.0, 0.0).total > 0.0
-        if out_of_reach and self.front.changes:
+    def batches(self, groups: Iterable[Group]) -> Iterator[list[_Pair]]:
+        """Sets of rings with groups, those that change least first; within a batch the most hopeful first.
+
+        What can meet the limits comes before what cannot, of equals as the rings come.
+        """
+        groups, pairs = tuple(groups), list[_Pair]()
+        for at, rings in enumerate(self.ring_sets, 1):
+            pairs += [self.pair(rings, group) for group in groups]
+            if len(pairs) >= PAIRS_A_BATCH or at == len(self.ring_sets):
+                yield sorted(pairs, key=lambda pair: (pair.miss(self.plan.goal).total > 0.0, pair.hope))
+                pairs = []
+
+    def make(self, cassette: CassetteChoice, groups: dict[CogEnds, Group]) -> Iterator[None]:
+        """Put every variant of a cassette into the group of its ends, one at a time."""
+        rear = self.plan.setup.rear
+        ends = Ends(cassette, len(rear.cogs), rear.cog_pitch_mm)
+        for variant in variants(cassette, self.options.cogs):
+            key = ends.of(variant.cogs)
+            groups.setdefault(key, Group(key)).add(variant, self.prices.cassette(variant))
+            yield
+
+    def pair(self, rings: RingSet, group: Group) -> _Pair:
+        """Rings and a group, with the least that a kit of them costs."""
+        low_m = rings.teeth[0] / group.ends.high * self.hubs[0] * self.wheel_m
+        high_m = rings.teeth[-1] / group.ends.low * self.hubs[-1] * self.wheel_m
+        lost = lost_range(low_m, high_m, *self.base)
+        least = self.prices.rings(rings).plus(self.supports.least(rings, group))
+        variant, price = group.best[0]
+        spent = (least.cost + price.cost) / COST_SCALE
+        hope = round(lost.low + lost.high + math.log(self.worst(variant)) + spent, 9)
+        return _Pair(rings, group, low_m, high_m, lost, least, hope)
+
+    def look(self, pair: _Pair) -> None:
+        """Look at one set of rings with all variants of a group."""
+        if self.front.kits and pair.miss(self.plan.goal).total:
             return
-        hardware: Hardware | None = None
-        for variant in group.best:
-            if self.wanted(case, variant):
-                hardware = hardware or self.fitter.find(setup_of(self.plan.setup, rings, variant))
-                self.enter(case, variant, hardware)
+        for variant, price in pair.group.best:
+            if self.wanted(pair, variant, price):
+                for support in self.supports.of(pair.rings, pair.group):
+                    self.enter(pair, variant, price, support)
 
-    def case(self, rings: RingSet, group: Group) -> "_Case":
-        """What is the same for all variants of a group on these rings."""
-        low_m = rings.teeth[0] / group.high * self.hubs[0] * self.wheel_m
-        high_m = rings.teeth[-1] / group.low * self.hubs[-1] * self.wheel_m
-        return _Case(rings, low_m, high_m, lost_range(low_m, high_m, *self.base))
-
-    def wanted(self, case: "_Case", variant: Variant) -> bool:
-        """Whether the variant could come into the front or be a near miss, if it needed nothing else."""
-        worst, cost = self.worst(variant), variant.cost + case.rings.cost
-        if self.front.changes:
-            return not self.front.covered((case.lost.low + case.lost.high, math.log(worst), cost))
-        return not self.near.hopeless(miss_of(self.plan.goal, case.low_m, case.high_m, worst, cost))
+    def wanted(self, pair: _Pair, variant: Variant, price: Price) -> bool:
+        """Whether the variant could come into the front or be a near miss, with the cheapest support."""
+        worst, least = self.worst(variant), pair.price.plus(price)
+        miss = pair.miss(self.plan.goal, worst, least)
+        if self.front.kits:
+            aims = (pair.lost.low + pair.lost.high, math.log(worst), least.cost, least.unpriced)
+            return not miss.total and not self.front.covered(aims)
+        return not self.near.hopeless(miss)
 
     def worst(self, variant: Variant) -> float:
         """The largest step as a ratio: of the cassette, or of the hub gear where there is one cog."""
@@ -182,29 +238,34 @@ class _Search:
             return variant.worst
         return max((b / a for a, b in pairwise(self.hubs)), default=1.0)
 
-    def enter(self, case: "_Case", variant: Variant, hardware: Hardware) -> None:
-        """Take a change into the front, or among the near misses."""
-        rings, low_m, high_m, lost = case
-        cost = rings.cost + variant.cost + hardware.cost
-        change = PlannedChange(rings, variant, hardware, lost, low_m, high_m, self.worst(variant), cost)
-        miss = miss_of(self.plan.goal, low_m, high_m, change.worst, cost)
-        if miss.total == 0.0 and not hardware.problems:
-            self.front.add(change)
-        elif not self.front.changes:
-            self.near.add(change, miss)
+    def enter(self, pair: _Pair, variant: Variant, price: Price, support: Support) -> None:
+        """Take a kit into the front, or among the near misses."""
+        cost, unpriced = self.prices.rings(pair.rings).plus(price, support.price)
+        planned = PlannedKit(
+            self.kit(pair.rings, variant, support),
+            pair.lost,
+            pair.low_m,
+            pair.high_m,
+            self.worst(variant),
+            cost,
+            unpriced,
+            support.loose,
+            support.problems,
+        )
+        miss = pair.miss(self.plan.goal, planned.worst, Price(cost, unpriced))
+        if miss.total == 0.0 and not support.problems:
+            self.front.add(planned)
+        elif not self.front.kits:
+            self.near.add(planned, miss)
 
-
-class _Case(NamedTuple):
-    """Rings with the ends of a cassette."""
-
-    rings: RingSet
-    low_m: float
-    high_m: float
-    lost: LostRange
-
-
-def rings_on(setup: Setup) -> tuple[RingChoice, ...]:
-    """The rings on the bike; the smallest of several is on the inner bolt circle where there is one."""
-    rings = setup.crank.rings
-    inner = rings[0] if setup.crank.inner_bolt_circle_mm is not None and len(rings) > 1 else None
-    return tuple(RingChoice(n, price=0.0, inner=n == inner, on_bike=True) for n in rings)
+    def kit(self, rings: RingSet, variant: Variant, support: Support) -> Kit:
+        """The whole kit."""
+        options, (derailleur, shifter, driver) = self.options, support.at
+        return Kit(
+            rings,
+            variant,
+            options.derailleurs[derailleur],
+            options.shifters[shifter],
+            options.drivers[driver],
+            support.new_chain,
+        )

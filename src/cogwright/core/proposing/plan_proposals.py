@@ -1,119 +1,100 @@
-"""What a plan has found, as proposals: the setups themselves, and the reasons in words."""
+"""What a plan has found, as proposals: the bikes themselves, and the reasons in words."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.units import percent
-from cogwright.core.proposing.choices import Choices, with_rings_and_cassette
-from cogwright.core.proposing.front import PlannedChange, ranked
+from cogwright.core.common.words import few
+from cogwright.core.parts.bin import Bin
+from cogwright.core.proposing.front import PlannedKit, ranked
 from cogwright.core.proposing.goal import CENT, SAME, Goal, Miss, miss_of
-from cogwright.core.proposing.hardware import judged
-from cogwright.core.proposing.proposal import Proposal, Swap
-from cogwright.core.proposing.space import RingSet, Variant
+from cogwright.core.proposing.priced import Priced, priced
+from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.setup.model import Setup
 
 BALANCE, RANGE, STEP, PRICE = "best balance", "least range lost", "smallest largest step", "cheapest"
-
-
-def setup_of(setup: Setup, rings: RingSet, variant: Variant) -> Setup:
-    """The setup with other rings and cogs; chain and derailleur stay as they are."""
-    changed = with_rings_and_cassette(setup, rings.teeth, replace(variant.cassette, cogs=variant.cogs))
-    if setup.crank.inner_bolt_circle_mm is None or rings.rings[0].inner:
-        return changed
-    crank = changed.crank.model_copy(update={"inner_bolt_circle_mm": None})
-    return changed.model_copy(update={"crank": crank})
+_ONLY = {
+    "low": "misses only the lowest gear",
+    "high": "misses only the highest gear",
+    "cost": "misses only the cost",
+    "jump": "misses only the largest step",
+    "unpriced": "lacks only a price",
+}
 
 
 def propose(
-    setup: Setup, choices: Choices, goal: Goal, changes: Sequence[PlannedChange], *, meets: bool
+    setup: Setup, base: Setup, stock: Bin, goal: Goal, kits: Sequence[PlannedKit], *, meets: bool
 ) -> Iterator[Proposal]:
-    """The changes as proposals, best first, each built when it is asked for."""
-    if not changes:
+    """The kits as proposals, best first, each built when it is asked for."""
+    if not kits:
         return
-    order = ranked(changes) if meets else list(changes)
+    order = ranked(kits) if meets else list(kits)
     marks = _marks(order) if meets else _near_marks(goal, order)
-    cheapest = min(order, key=lambda change: change.cost)
-    for at, (change, marked) in enumerate(zip(order, marks, strict=True)):
+    cheapest = _cheapest(order)
+    for at, (planned, marked) in enumerate(zip(order, marks, strict=True)):
+        one = _proposal(setup, base, stock, planned)
         if meets:
-            why = _reasons(change, cheapest, choices.currency)
+            why = _reasons(planned, cheapest, stock.currency)
         else:
-            why = (_near_words(goal, change, choices.currency, at == 0), _range_words(change))
-        yield replace(_proposal(setup, choices, change), marks=marked, reasons=why, meets=meets)
+            why = (_near_words(goal, planned, one, stock.currency, at == 0), _range_words(planned))
+        yield replace(one, marks=marked, reasons=(*why, *_unpriced_words(one)), meets=meets)
 
 
-def _proposal(setup: Setup, choices: Choices, change: PlannedChange) -> Proposal:
-    changed = change.hardware.on(setup_of(setup, change.rings, change.variant))
+def _proposal(setup: Setup, base: Setup, stock: Bin, planned: PlannedKit) -> Proposal:
+    found = priced(base, planned.kit.on(setup), stock)
     return Proposal(
         kind="plan",
-        setup=changed,
-        title=_title(setup, change),
-        swaps=_swaps(change.variant),
-        lost=change.lost,
-        cost=change.cost,
-        currency=choices.currency,
-        fits=fits(change),
-        notes=(*_chain_words(setup, changed), *_first_place(change.variant)),
-        **judged(changed)._asdict(),
+        setup=found.setup,
+        title=", ".join(found.words) or "as it stands",
+        swaps=found.swaps,
+        lost=planned.lost,
+        notes=(*_chain_words(base, found.setup), *_first_place(found), *_hanger(base, found.setup)),
+        **found.facts,
     )
 
 
-def _swaps(variant: Variant) -> tuple[Swap, ...]:
-    into = sorted(cog.teeth for cog in variant.into)
-    return tuple(Swap(out, cog) for out, cog in zip(variant.out, into, strict=True))
-
-
-def fits(change: PlannedChange) -> tuple[str, ...]:
-    """Names of the parts that come onto the bike."""
-    hardware, cassette = change.hardware, change.variant.cassette
-    rings = [ring.called() for ring in change.rings.rings if not ring.on_bike]
-    whole = [] if cassette.on_bike else [cassette.called()]
-    cogs = [cog.name for cog in change.variant.into]
-    return (*rings, *whole, *cogs, *(part.name for part in (hardware.derailleur, hardware.chain) if part))
-
-
-def _title(setup: Setup, change: PlannedChange) -> str:
-    said = []
-    if change.rings.teeth != setup.crank.rings:
-        said.append(f"rings {' '.join(map(str, change.rings.teeth))}")
-    if not change.variant.cassette.on_bike:
-        said.append(change.variant.cassette.called())
-    said += [f"cog {swap.say()}" for swap in _swaps(change.variant)]
-    said += ["another rear derailleur"] if change.hardware.derailleur else []
-    said += ["a new chain"] if change.hardware.chain else []
-    return ", ".join(said) or "as it stands"
-
-
-def _marks(order: Sequence[PlannedChange]) -> list[tuple[str, ...]]:
+def _marks(order: Sequence[PlannedKit]) -> list[tuple[str, ...]]:
     best = {BALANCE: order[0]}
-    for at, word in enumerate((RANGE, STEP, PRICE)):
-        best[word] = min(order, key=lambda change: round(change.aims[at], 9))
-    return [tuple(word for word, there in best.items() if there is change) for change in order]
+    for at, word in enumerate((RANGE, STEP)):
+        best[word] = min(order, key=lambda planned: round(planned.aims[at], 9))
+    best[PRICE] = _cheapest(order)
+    return [tuple(word for word, there in best.items() if there is planned) for planned in order]
 
 
-def _near_marks(goal: Goal, order: Sequence[PlannedChange]) -> list[tuple[str, ...]]:
-    words = {"low": "misses only the lowest gear", "high": "misses only the highest gear"}
-    words |= {"cost": "misses only the cost", "jump": "misses only the largest step"}
-    missed = [_miss(goal, change).missed for change in order]
+def _cheapest(order: Sequence[PlannedKit]) -> PlannedKit:
+    """The kit of the least price; one with a part that has none may cost anything, and comes last."""
+    return min(order, key=lambda planned: (planned.unpriced, round(planned.cost, 6)))
+
+
+def _near_marks(goal: Goal, order: Sequence[PlannedKit]) -> list[tuple[str, ...]]:
+    missed = [_miss(goal, planned).missed for planned in order]
     alone = [
-        () if len(m) != 1 or e.hardware.problems else (words[m[0]],)
-        for m, e in zip(missed, order, strict=True)
+        () if len(m) != 1 or planned.problems else (_ONLY[m[0]],)
+        for m, planned in zip(missed, order, strict=True)
     ]
     return [("nearest miss", *alone[0]), *alone[1:]]
 
 
-def _miss(goal: Goal, change: PlannedChange) -> Miss:
-    return miss_of(goal, change.low_m, change.high_m, change.worst, change.cost)
+def _miss(goal: Goal, planned: PlannedKit) -> Miss:
+    return miss_of(goal, planned.low_m, planned.high_m, planned.worst, planned.cost, planned.unpriced)
 
 
-def _reasons(change: PlannedChange, cheapest: PlannedChange, currency: str) -> tuple[str, ...]:
-    said = [_range_words(change), _step_words(change)]
-    if change.cost > cheapest.cost + CENT:
-        said.append(_against(change, cheapest, currency))
+def _reasons(planned: PlannedKit, cheapest: PlannedKit, currency: str) -> tuple[str, ...]:
+    said = [_range_words(planned), _step_words(planned)]
+    if planned.cost > cheapest.cost + CENT:
+        said.append(_against(planned, cheapest, currency))
     return tuple(said)
 
 
-def _range_words(change: PlannedChange) -> str:
-    lost = change.lost
+def _unpriced_words(one: Proposal) -> tuple[str, ...]:
+    """Which prices are not known."""
+    names = [item.what for item in one.parts if item.price is None]
+    return (f"the price of {few(names, 3)} is not known",) if names else ()
+
+
+def _range_words(planned: PlannedKit) -> str:
+    lost = planned.lost
     if lost.low + lost.high <= SAME:
         return "loses none of the baseline's range"
     ends = [f"the lowest gear is {lost.low_pct:.1f} % harder"] if lost.low > SAME else []
@@ -121,18 +102,19 @@ def _range_words(change: PlannedChange) -> str:
     return f"loses {lost.range_pct:.1f} % of the baseline's range: {', '.join(ends)}"
 
 
-def _step_words(change: PlannedChange) -> str:
-    if change.worst <= 1.0 + SAME:
+def _step_words(planned: PlannedKit) -> str:
+    if planned.worst <= 1.0 + SAME:
         return "there is no click to make"
-    return f"the largest step of a click is {percent(change.worst):.1f} %"
+    return f"the largest step of a click is {percent(planned.worst):.1f} %"
 
 
-def _against(change: PlannedChange, cheapest: PlannedChange, currency: str) -> str:
-    less = cheapest.lost.range_pct - change.lost.range_pct
-    smaller = percent(cheapest.worst) - percent(change.worst)
+def _against(planned: PlannedKit, cheapest: PlannedKit, currency: str) -> str:
+    less = cheapest.lost.range_pct - planned.lost.range_pct
+    smaller = percent(cheapest.worst) - percent(planned.worst)
     gains = [f"keeps {less:.1f} % more of the range"] if less > 0.05 else []
     gains += [f"has a largest step {smaller:.1f} points smaller"] if smaller > 0.05 else []
-    price = money(change.cost - cheapest.cost, currency)
+    gains += ["has what keeps the chain on"] if cheapest.loose and not planned.loose else []
+    price = money(planned.cost - cheapest.cost, currency)
     return f"for {price} more than the cheapest it {' and '.join(gains) or 'gains little'}"
 
 
@@ -145,16 +127,17 @@ def money(amount: float, currency: str) -> str:
     return f"{amount:.2f} {currency}".strip()
 
 
-def _near_words(goal: Goal, change: PlannedChange, currency: str, nearest: bool) -> str:
-    worst = percent(change.worst)
+def _near_words(goal: Goal, planned: PlannedKit, one: Proposal, currency: str, nearest: bool) -> str:
+    worst = percent(planned.worst)
     words = {
-        "low": f"lowest gear {change.low_m:.2f} m instead of at most {goal.low_at_most_m or 0:.2f} m",
-        "high": f"highest gear {change.high_m:.2f} m instead of at least {goal.high_at_least_m or 0:.2f} m",
-        "cost": f"costs {change.cost:.2f} instead of at most {money(goal.cost_at_most or 0, currency)}",
+        "low": f"lowest gear {planned.low_m:.2f} m instead of at most {goal.low_at_most_m or 0:.2f} m",
+        "high": f"highest gear {planned.high_m:.2f} m instead of at least {goal.high_at_least_m or 0:.2f} m",
+        "cost": f"costs {planned.cost:.2f} instead of at most {money(goal.cost_at_most or 0, currency)}",
         "jump": f"largest step {worst:.1f} instead of at most {goal.jump_at_most_pct or 0:g} %",
+        "unpriced": "what it costs is not known",
     }
-    fit = ["it does not go together"] if change.hardware.problems else []
-    said = "; ".join([*(words[name] for name in _miss(goal, change).missed), *fit])
+    fit = ["it does not go together"] if one.problems else []
+    said = "; ".join([*(words[name] for name in _miss(goal, planned).missed), *fit])
     return (
         f"nothing meets all limits; the nearest miss is this: {said}"
         if nearest
@@ -162,15 +145,22 @@ def _near_words(goal: Goal, change: PlannedChange, currency: str, nearest: bool)
     )
 
 
-def _first_place(variant: Variant) -> tuple[str, ...]:
+def _first_place(found: Priced) -> tuple[str, ...]:
     """Common practice, no source: the outermost cog of a cassette is made for the lockring to bear on it."""
-    if variant.cogs[0] == variant.cassette.cogs[0]:
+    first = found.setup.rear.cogs[0]
+    if first == found.cassette[0] or not found.swaps:
         return ()
-    return (f"the lockring bears on the smallest cog: take a {variant.cogs[0]} made for that place",)
+    return (f"the lockring bears on the smallest cog: take a {first} made for that place",)
 
 
-def _chain_words(setup: Setup, changed: Setup) -> tuple[str, ...]:
-    before, after = setup.chain.links, changed.chain.links
+def _hanger(base: Setup, changed: Setup) -> tuple[str, ...]:
+    """A first derailleur needs something to hang on."""
+    first = chain_of(changed).tensioned and not chain_of(base).tensioned
+    return ("see that the frame has a hanger for the rear derailleur",) if first else ()
+
+
+def _chain_words(base: Setup, changed: Setup) -> tuple[str, ...]:
+    before, after = base.chain.links, changed.chain.links
     if after is None or after == before:
         return ()
     return (f"cut the chain to {after} links; measure it on the bike before it is cut",)

@@ -1,7 +1,7 @@
 """The pieces that a cassette may be made of: every tooth count, or what is on the bike and in the bin."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.proposing.ladder import CassettePiece
@@ -10,49 +10,10 @@ from cogwright.core.setup.model import Setup
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
-    """What a piece costs and what it is called; `price` None when nobody wrote it down."""
-
-    price: float | None
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
 class Pool:
-    """Pieces to choose from; `offers` prices the new ones by their cogs, and is empty without prices."""
+    """Pieces to choose from: those on the bike, and new ones."""
 
     pieces: tuple[CassettePiece, ...]
-    offers: Mapping[tuple[int, ...], Offer] = field(default_factory=dict)
-    currency: str = ""
-
-    def cost(self, among: Iterable[CassettePiece]) -> float | None:
-        """Price of the new ones among the pieces; None when one of them has none."""
-        prices = [
-            self.offers[piece.cogs].price if piece.cogs in self.offers else None
-            for piece in among
-            if piece.new
-        ]
-        return sum_known(prices)
-
-    def names(self, among: Iterable[CassettePiece]) -> tuple[str, ...]:
-        """Names of the new ones among the pieces."""
-        return tuple(
-            self.offers[piece.cogs].name for piece in among if piece.new and piece.cogs in self.offers
-        )
-
-
-def sum_known(prices: Iterable[float | None]) -> float | None:
-    """The sum of prices; None when one of them is not known.
-
-    >>> sum_known([1.5, 2.0]), sum_known([1.5, None])
-    (3.5, None)
-    """
-    total = 0.0
-    for price in prices:
-        if price is None:
-            return None
-        total += price
-    return total
 
 
 def pieces_on(setup: Setup) -> tuple[CassettePiece, ...]:
@@ -83,4 +44,4 @@ def pinned(pool: Pool, setup: Setup, pins: Iterable[int]) -> tuple[Pool, tuple[i
     kept = [piece for piece in pieces_on(setup) if wanted.intersection(piece.cogs)]
     stay = {n for piece in kept for n in piece.cogs}
     others = [piece for piece in pool.pieces if piece not in kept and not stay.intersection(piece.cogs)]
-    return Pool((*kept, *others), pool.offers, pool.currency), tuple(sorted(stay))
+    return Pool((*kept, *others)), tuple(sorted(stay))

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Protocol
 
+from cogwright.core.parts.bin import Bin
 from cogwright.core.proposing.choices import CassetteChoice, RingChoice
 from cogwright.core.proposing.course_score import ScoreOnCourse
 from cogwright.core.proposing.even import even_out
-from cogwright.core.proposing.hardware import judged
 from cogwright.core.proposing.pool import Pool
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.single import rank, single_ring
@@ -63,10 +63,11 @@ def even_progress(
     pool: Pool | None = None,
     pins: Sequence[int] = (),
     cassettes: Sequence[CassetteChoice] = (),
+    stock: Bin | None = None,
 ) -> Iterator[FoundSoFar]:
-    """`even_out` with the fit checks: some hundredths of a second, all in one piece."""
+    """`even_out`: some hundredths of a second, all in one piece."""
     yield FoundSoFar((), 0, 1)
-    found = even_out(setup, baseline, pool, pins, cassettes=cassettes, judge=judged)
+    found = even_out(setup, baseline, pool, pins, cassettes=cassettes, stock=stock)
     yield FoundSoFar(found, 1, 1)
 
 
@@ -76,21 +77,13 @@ def single_progress(
     cassettes: Sequence[CassetteChoice] = (),
     rings: Sequence[RingChoice] = (),
     course_score: ScoreOnCourse | None = None,
-    currency: str = "",
+    stock: Bin | None = None,
 ) -> Iterator[FoundSoFar]:
-    """`single_ring` with the fit checks, a piece for each cassette; the last is what it gives at once."""
+    """`single_ring`, a piece for each cassette; the last is what it gives at once."""
     chosen = tuple(cassettes) or (CassetteChoice.of(setup, on_bike=True),)
     found: tuple[Proposal, ...] = ()
     yield FoundSoFar(found, 0, len(chosen))
     for done, one in enumerate(chosen, 1):
-        more = single_ring(
-            setup,
-            baseline,
-            [one],
-            rings,
-            judge=judged,
-            course_score=course_score,
-            currency=currency,
-        )
+        more = single_ring(setup, baseline, [one], rings, course_score=course_score, stock=stock)
         found = tuple(sorted((*found, *more), key=rank))
         yield FoundSoFar(found, done, len(chosen))

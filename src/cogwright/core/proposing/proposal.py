@@ -1,6 +1,6 @@
 """What every search hands back: a proposal, with its figures, its swaps, its price and its reasons."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import zip_longest
@@ -11,6 +11,7 @@ from cogwright.core.gears.steps import rear_steps
 from cogwright.core.proposing.lost_range import LostRange
 from cogwright.core.setup.edits import Become
 from cogwright.core.setup.model import Setup
+from cogwright.core.worksheet.sheet import Item
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,29 +44,22 @@ def swaps_between(have: Sequence[int], want: Sequence[int]) -> tuple[Swap, ...]:
 
 
 class Judged(NamedTuple):
-    """What the fit checks say: problems in sentences, and the names of those that want facts."""
+    """What the fit checks say: problems and cautions in sentences, and the names of those that want facts."""
 
     problems: tuple[str, ...] = ()
     unchecked: tuple[str, ...] = ()
-
-
-#: Judges whether a setup goes together.
-Judge = Callable[[Setup], Judged]
-
-
-def not_judged(setup: Setup) -> Judged:  # noqa: ARG001 - stands in for the fit checks
-    """No fit checks."""
-    return Judged()
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Proposal:
     """A setup worth considering.
 
-    `cost` is what must be bought, in the bin's currency; None when no price is known. `fits` names what
-    comes out of the bin; `problems` are sentences of the fit checks, `unchecked` the names
-    of those that want facts; `marks` are the short words it is
-    picked out with in a list, `reasons` sentences that say why it stands there, `notes` what to mind.
+    `parts` are those that make it of the bike as it is, the very list of its order sheet; `cost` is their sum
+    in the bin's currency, None while one of them has no price. `fits` names them by the bin's names.
+    `problems` and `cautions` are sentences of the fit checks, `unchecked` the names of those that want facts;
+    `marks` are the short words it is picked out with in a list, `reasons` sentences that say why it stands
+    there, `notes` what to mind.
     `change` is that of the lowest and of the highest development against the baseline's, in %, where the
     search weighs one against the other.
     """
@@ -75,11 +69,13 @@ class Proposal:
     title: str
     swaps: tuple[Swap, ...] = ()
     lost: LostRange | None = None
+    parts: tuple[Item, ...] = ()
     cost: float | None = None
     currency: str = ""
     fits: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
     unchecked: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()

@@ -1,9 +1,9 @@
-"""What a plan chooses from: ring sets, and cassettes with up to two loose cogs swapped.
+"""What a plan goes through: ring sets, and cassettes with up to two loose cogs swapped, in groups.
 
-Variants of a cassette with the same ends make a group: whether they fit, how long a chain they want
-and what range they have is the same for all of a group. Within it only those count that no other one
-beats in both largest step and price, so that what is searched further is a small share of all there is,
-and nothing that could be best is left out.
+Variants with the same ends, spacing and driver make a group, whichever cassette they are made of: whether
+they fit, how long a chain they want and what range they have is the same for all of a group. Within it only
+those count that no other one beats in largest step, price and unpriced parts, so that what is searched
+further is a small share of all there is, and nothing that could be best is left out.
 """
 
 from bisect import insort
@@ -12,102 +12,93 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from math import comb
 from operator import truediv
-from typing import NamedTuple
 
-from cogwright.core.proposing.choices import CassetteChoice, CogChoice, RingChoice
+from cogwright.core.fit.rear import broken_carriers, wedged
+from cogwright.core.parts.bin import CogPart
+from cogwright.core.parts.search import alike, best
+from cogwright.core.proposing.choices import CassetteChoice, RingChoice
 from cogwright.core.proposing.goal import CENT
+from cogwright.core.proposing.kit import RingSet, Variant
+from cogwright.core.proposing.kit_fit import CogEnds
+from cogwright.core.proposing.kit_prices import Price
 from cogwright.core.proposing.ladder import unevenness
-
-
-class RingSet(NamedTuple):
-    """Rings that go on together, ascending, and the price of the new ones."""
-
-    rings: tuple[RingChoice, ...]
-    teeth: tuple[int, ...]
-    cost: float
-
-
-class Variant(NamedTuple):
-    """A cassette with some loose cogs swapped. `worst` is the largest step as a ratio."""
-
-    worst: float
-    cost: float
-    cogs: tuple[int, ...]
-    cassette: CassetteChoice
-    out: tuple[int, ...]
-    into: tuple[CogChoice, ...]
+from cogwright.core.setup.spacing import Figures as Spacing
 
 
 @dataclass(slots=True)
 class Group:
-    """Variants of one cassette with the same ends; `counted` is how many there are."""
+    """Variants with the same ends, and what each costs; `counted` is how many there are."""
 
-    low: int
-    high: int
-    best: list[Variant] = field(default_factory=list)
+    ends: CogEnds
+    best: list[tuple[Variant, Price]] = field(default_factory=list)
     counted: int = 0
 
-    def add(self, variant: Variant) -> None:
-        """Take a variant in, unless one that is there is as even and as cheap."""
+    def add(self, variant: Variant, price: Price) -> None:
+        """Take a variant in, unless one that is there is as good in all."""
         self.counted += 1
-        if any(_beats(other, variant) for other in self.best):
+        one = (variant, price)
+        if any(_beats(other, one) for other in self.best):
             return
-        self.best = [other for other in self.best if not _beats(variant, other)]
-        insort(self.best, variant, key=lambda v: (v.worst, v.cost))
+        self.best = [other for other in self.best if not _beats(one, other)]
+        insort(self.best, one, key=lambda of: (of[0].worst, of[1].cost))
 
 
-def _beats(one: Variant, other: Variant) -> bool:
-    if one.worst > other.worst or one.cost > other.cost + CENT:
+def _beats(one: tuple[Variant, Price], other: tuple[Variant, Price]) -> bool:
+    (here, price), (there, other_price) = one, other
+    if (
+        here.worst > there.worst
+        or price.cost > other_price.cost + CENT
+        or price.unpriced > other_price.unpriced
+    ):
         return False
-    if one.worst < other.worst or one.cost < other.cost - CENT:
+    if (
+        here.worst < there.worst
+        or price.cost < other_price.cost - CENT
+        or price.unpriced < other_price.unpriced
+    ):
         return True
-    return unevenness(one.cogs) <= unevenness(other.cogs)
+    return unevenness(here.cogs) <= unevenness(there.cogs)
 
 
 def ring_sets(own: Iterable[RingChoice], offered: Iterable[RingChoice], most: int) -> list[RingSet]:
     """All sets of one to `most` rings out of those on the bike and those offered.
 
-    A ring for the inner bolt circle goes inside of another one only. The rings on the bike as they are come
-    first, so that of equal changes the one that leaves them alone is kept; then those that change least.
+    A ring for the inner bolt circle goes inside of another one only, one that retains the chain alone only.
+    The rings on the bike as they are come first, so that of equal changes the one that leaves them alone is
+    kept; then those that change least.
     """
     own = tuple(own)
     there = {(ring.teeth, ring.inner) for ring in own}
-    cheapest: dict[tuple[int, bool], RingChoice] = {}
-    for ring in (*own, *sorted(offered, key=lambda r: r.price or 0.0)):
-        cheapest.setdefault((ring.teeth, ring.inner), ring)
-    choices = [cheapest[key] for key in sorted(cheapest)]
-    sets = (rings for size in range(1, most + 1) for rings in combinations(choices, size))
-    found = [
-        RingSet(rings, tuple(r.teeth for r in rings), sum(r.price or 0.0 for r in rings))
-        for rings in sets
-        if _stands(rings)
-    ]
-    return sorted(found, key=lambda of: len(there.symmetric_difference((r.teeth, r.inner) for r in of.rings)))
+    choices: dict[tuple[int, bool, bool | None], RingChoice] = {}
+    for ring in (*own, *offered):
+        choices.setdefault((ring.teeth, ring.inner, ring.retaining), ring)
+    ordered = sorted(choices.values(), key=lambda ring: (ring.teeth, ring.inner, not ring.on_bike))
+    sets = (rings for size in range(1, most + 1) for rings in combinations(ordered, size))
+    found = [(rings, tuple(ring.teeth for ring in rings)) for rings in sets if _stands(rings)]
+    changed = [len(there.symmetric_difference((r.teeth, r.inner) for r in rings)) for rings, _ in found]
+    order = sorted(range(len(found)), key=changed.__getitem__)
+    return [RingSet(*found[at], place) for place, at in enumerate(order)]
 
 
 def _stands(rings: tuple[RingChoice, ...]) -> bool:
     teeth = {ring.teeth for ring in rings}
     inner = [at for at, ring in enumerate(rings) if ring.inner]
-    return len(teeth) == len(rings) and (not inner or (inner == [0] and len(rings) > 1))
+    alone = len(rings) == 1
+    retains = not alone and any(ring.retaining for ring in rings)
+    return len(teeth) == len(rings) and (not inner or (inner == [0] and not alone)) and not retains
 
 
-def collect(groups: dict[tuple[int, int], Group], variant: Variant) -> None:
-    """Put a variant into the group of its ends."""
-    ends = (variant.cogs[0], variant.cogs[-1])
-    groups.setdefault(ends, Group(*ends)).add(variant)
-
-
-def loose_for(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> list[CogChoice]:
-    """The cheapest loose cog of each tooth count that can come onto a cassette.
+def loose_for(cassette: CassetteChoice, offered: Iterable[CogPart]) -> list[CogPart]:
+    """A loose cog of each tooth count that can come onto a cassette: the one that an order sheet takes.
 
     Nothing goes between riveted cogs, and what the cassette has need not come.
     """
     blocked = set(cassette.cogs).union(*(range(c[0], c[-1]) for c in cassette.carriers))
-    cheapest: dict[int, CogChoice] = {}
-    for cog in sorted(offered, key=lambda c: c.price):
-        if cog.teeth not in blocked and cog.goes_with(cassette):
-            cheapest.setdefault(cog.teeth, cog)
-    return [cheapest[n] for n in sorted(cheapest)]
+    found: dict[int, list[CogPart]] = {}
+    for cog in offered:
+        if cog.teeth not in blocked and alike(cog.family, cassette.family):
+            found.setdefault(cog.teeth, []).append(cog)
+    return [one for n in sorted(found) if (one := best(found[n])) is not None]
 
 
 def loose_on(cassette: CassetteChoice) -> list[int]:
@@ -115,25 +106,45 @@ def loose_on(cassette: CassetteChoice) -> list[int]:
     return sorted(set(cassette.cogs).difference(*cassette.carriers))
 
 
-def count_variants(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> int:
+def count_variants(cassette: CassetteChoice, offered: Iterable[CogPart]) -> int:
     """How many variants there are of a cassette.
 
-    >>> count_variants(CassetteChoice((11, 13, 15)), [CogChoice(12, "", 4.0), CogChoice(14, "", 4.0)])
+    >>> cogs = [CogPart(name="cog", teeth=n, price=4.0) for n in (12, 14)]
+    >>> count_variants(CassetteChoice((11, 13, 15)), cogs)
     10
     """
     outs, into = len(loose_on(cassette)), len(loose_for(cassette, offered))
     return sum(comb(outs, many) * comb(into, many) for many in range(3))
 
 
-def variants(cassette: CassetteChoice, offered: Iterable[CogChoice]) -> Iterator[Variant]:
+def variants(cassette: CassetteChoice, offered: Iterable[CogPart]) -> Iterator[Variant]:
     """The cassette as it is, and with one and two of its loose cogs swapped for others."""
     cogs = set(cassette.cogs)
     outs, choices = loose_on(cassette), loose_for(cassette, offered)
     for many in range(3):
         for into in combinations(choices, many):
             come = {cog.teeth for cog in into}
-            cost = sum((cog.price for cog in into), cassette.price or 0.0)
             for out in combinations(outs, many):
                 teeth = tuple(sorted(cogs.difference(out) | come))
                 worst = max(map(truediv, teeth[1:], teeth), default=1.0)
-                yield Variant(worst, cost, teeth, cassette, out, into)
+                yield Variant(worst, teeth, cassette, out, into)
+
+
+class Ends:
+    """The ends that a cassette's variants share with others; `pitch` is that of the bike for so many cogs."""
+
+    def __init__(self, cassette: CassetteChoice, cogs_now: int, pitch_now: Spacing | None) -> None:
+        kept = pitch_now if len(cassette.cogs) == cogs_now else None
+        pitch = kept if cassette.cog_pitch_mm is None else cassette.cog_pitch_mm
+        self._shared = (len(cassette.cogs), cassette.family, cassette.driver, pitch, not cassette.on_bike)
+        self._carriers = cassette.carriers
+        broken = bool(broken_carriers(cassette.carriers, cassette.cogs))
+        self._doubtful = broken or bool(wedged(cassette.carriers, cassette.cogs))
+
+    def of(self, cogs: tuple[int, ...]) -> CogEnds:
+        """The ends of one variant."""
+        torn = self._doubtful and self._torn(cogs)
+        return CogEnds(cogs[0], cogs[-1], *self._shared, torn)
+
+    def _torn(self, cogs: tuple[int, ...]) -> bool:
+        return bool(broken_carriers(self._carriers, cogs)) or bool(wedged(self._carriers, cogs))

@@ -37,8 +37,8 @@ BEAD_SEATS: Final[dict[int, str]] = {
     642: "",
     686: "",
 }
-#: A nominal circumference is good to about this: load and wear move it (see shared check values: loaded,
-#: new, worn and tabled 25-622 lie in a band of 2.5 %, so 1 % either side).
+#: A nominal circumference is good to about this: load and wear move it. One rider's measurements of one tyre,
+#: a 25-622, loaded, new and worn, and its table value lie in a band of 2.5 %, so 1 % either side.
 NOMINAL_UNCERTAINTY: Final = 0.01
 
 _MARKING = re.compile(r"\s*(\d{2,3}(?:\.\d)?)\s*-\s*(\d{3})\s*")

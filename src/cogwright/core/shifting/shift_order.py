@@ -4,7 +4,8 @@ Gears are the points of a graph, and a shift from one to a harder one is its edg
 from the easiest to the hardest gear that is best by, in this order: changes of range (of the ring, or of a
 hub gear behind a cassette) that feel no larger than the jump limit; least effort, one for a click at the
 back and `FRONT_EFFORT` for a front change; most even steps. Gears too close to tell apart never follow each
-other; gears that are left out are not in the graph.
+other; gears that are left out are not in the graph. Rings whose gears interleave are ridden otherwise:
+through every distinct gear that they have, and a third ring only where it goes beyond them.
 """
 
 import math
@@ -19,6 +20,7 @@ from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
 from cogwright.core.setup.model import Setup
 from cogwright.core.shifting.levers import Levers, Move, levers_of
+from cogwright.core.shifting.pattern import Interleaved, interleaved
 
 #: A file may ask for more gears than any bike has; of those only some are searched, this far apart in %.
 MANY: Final = 200
@@ -46,11 +48,24 @@ class ShiftOrder:
         """The gears in order."""
         return tuple(move.gear for move in self.moves)
 
+    @property
+    def interleaved(self) -> Interleaved | None:
+        """The rings whose gears lie between each other's, if any do."""
+        return interleaved(self.setup)
+
     @cached_property
     def range_changes(self) -> tuple[tuple[Gear, Move], ...]:
         """Where the front, or the hub behind a cassette, is changed: the gear before, and the move."""
         pairs = zip(self.gears, self.moves[1:], strict=False)
         return tuple((gear, move) for gear, move in pairs if move.changes_range)
+
+    @cached_property
+    def crossings(self) -> tuple[tuple[Gear, Move], ...]:
+        """The changes of range but those between rings that interleave, which are no such thing."""
+        pair = self.interleaved.rings if self.interleaved else ()
+        return tuple(
+            (gear, move) for gear, move in self.range_changes if not {gear.ring, move.gear.ring} <= {*pair}
+        )
 
     @property
     def double_shifts(self) -> int:
@@ -75,9 +90,28 @@ def shift_order_of(figures: Figures) -> ShiftOrder:
     out = figures.left_out
     usable = _few([gear for gear in gears if gear not in out], setup.limits.overlap_pct)
     levers, limits = levers_of(setup), setup.limits
-    path = best_path(usable, levers, limits.overlap_pct, limits.jump_pct)
     groups = overlap_groups(usable, limits.overlap_pct)
+    pair = interleaved(setup)
+    if pair is None:
+        path = best_path(usable, levers, limits.overlap_pct, limits.jump_pct)
+    else:
+        path = every_path(overlap_groups(_taken_by_turns(usable, pair), limits.overlap_pct), levers)
     return ShiftOrder(setup, moves_along(path, levers), moves_along(every_path(groups, levers), levers), out)
+
+
+def _taken_by_turns(gears: Sequence[Gear], pair: Interleaved) -> list[Gear]:
+    """The gears of rings that interleave, and those of other rings that go beyond them at either end."""
+    own = [gear for gear in gears if gear.ring in pair.rings]
+    if not own:
+        return list(gears)
+    low, high = own[0].development_m, own[-1].development_m
+    return [
+        gear
+        for gear in gears
+        if gear.ring in pair.rings
+        or (gear.ring < pair.rings[0] and gear.development_m < low)
+        or (gear.ring > pair.rings[1] and gear.development_m > high)
+    ]
 
 
 def _few(gears: list[Gear], overlap_pct: float) -> list[Gear]:

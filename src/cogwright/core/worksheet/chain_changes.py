@@ -1,4 +1,4 @@
-"""What becomes of the chain: kept, shortened, or replaced because it is too short or of another width."""
+"""What becomes of the chain: kept, shortened, or replaced for its length, its width or its make."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -6,6 +6,8 @@ from dataclasses import replace
 from cogwright.core.common.words import count
 from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import width_band
+from cogwright.core.fit.check import Status
+from cogwright.core.fit.joints import chain_cogs
 from cogwright.core.parts import search
 from cogwright.core.parts.bin import Bin, ChainPart
 from cogwright.core.setup.differences import known_to_differ
@@ -22,8 +24,7 @@ def chain_change(figures: Figures, baseline: Setup, stock: Bin) -> Iterator[Chan
     have = baseline.chain.links if baseline.chain.links is not None else figures.bench.chain.links
     want = wanted_links(figures, have)
     longer = want is not None and have is not None and want > have
-    renewed = chain_renewed(baseline, figures.bench)
-    if longer or renewed or needs_other_width(figures, baseline):
+    if longer or cannot_stay(figures, baseline):
         yield _new(figures, baseline, stock)
     elif want is not None and have is not None and want < have:
         joint = onto_bike("chain joint", search.small(stock, "chain joint"), "never the old pin again")
@@ -82,16 +83,32 @@ def with_links(bench: Setup, links: int | None) -> Figures:
     return Figures(bench.model_copy(update={"chain": bench.chain.model_copy(update={"links": links})}))
 
 
+def cannot_stay(figures: Figures, baseline: Setup) -> bool:
+    """Whether the chain on the bike goes, whatever its length: a new one is asked for, or no other fits."""
+    return (
+        chain_renewed(baseline, figures.bench)
+        or _made_for_others(figures.bench, baseline)
+        or needs_other_width(figures, baseline)
+    )
+
+
+def _made_for_others(bench: Setup, baseline: Setup) -> bool:
+    """Whether the chain on the bike is made for another number of cogs than the bench has."""
+    old = Figures(bench.model_copy(update={"chain": baseline.chain}), baseline)
+    check = chain_cogs(old)
+    return check is not None and check.status is Status.PROBLEM
+
+
 def needs_other_width(figures: Figures, baseline: Setup) -> bool:
     """Whether the chain on the bike is of the wrong width for the bench's cogs, or another is asked for."""
     had, said = baseline.chain.outer_width_mm, figures.bench.chain.outer_width_mm
     if had is not None and said is not None and had != said:
         return True
-    if len(figures.bench.rear.cogs) in {1, len(baseline.rear.cogs)}:
-        return False
     now, before = width_band(figures.bench), width_band(baseline)
-    if now is None:
+    if now is None or len(figures.bench.rear.cogs) == 1:
         return False
+    if len(figures.bench.rear.cogs) == len(baseline.rear.cogs):
+        return had is not None and had > now[1] + 1e-6
     return before != now if had is None else not _within(had, now)
 
 
@@ -108,12 +125,12 @@ def _width_wanted(figures: Figures) -> tuple[float, float] | None:
 def _new(figures: Figures, baseline: Setup, stock: Bin) -> Change:
     links = new_links(figures, baseline.chain.links)
     width = _width_wanted(figures)
-    part = search.chain(stock, links or 1, width)
+    part = search.chain(stock, links or 1, width, len(figures.bench.rear.cogs))
     length = f"{links} links" if links else "length to be found on the bike"
     wide = f", {' to '.join(f'{w:g}' for w in sorted(set(width)))} mm wide" if width else ""
     note = "; ".join([*_cut_words(part, links), *_short_words(figures, baseline)])
     on = onto_bike(f"chain, {length}{wide}", part, note)
-    chain = Chain(links=links, outer_width_mm=_width_of(part, width))
+    chain = Chain(links=links, outer_width_mm=_width_of(part, width), cogs=part.cogs if part else None)
     return Change(Job.NEW_CHAIN, (_old(baseline, stock),), (_cut(on, part, links),), length, chain)
 
 
@@ -146,6 +163,6 @@ def _old(baseline: Setup, stock: Bin) -> Item:
     links = baseline.chain.links
     if links is None:
         return off_bike("chain")
-    part = search.chain(stock, 1, width_band(baseline))
+    part = search.chain(stock, 1, width_band(baseline), len(baseline.rear.cogs))
     mass = round(part.mass_g * links / part.links, 1) if part and part.mass_g is not None else None
     return Item(f"chain, {links} links", Source.OFF, mass_g=mass)

@@ -25,7 +25,7 @@ from cogwright.core.worksheet.sheet import Change, Item, Job, off_bike, onto_bik
 #: Makes an item of a name and the part of the bin that it is or is like.
 Make = Callable[[str, Part | None], Item]
 #: What tells one rear derailleur from another.
-_DERAILLEUR: Final = ("largest_cog", "smallest_cog", "capacity", "family", "shift_ratio", "cage_mm")
+DERAILLEUR_FACTS: Final = ("largest_cog", "smallest_cog", "capacity", "family", "shift_ratio", "cage_mm")
 
 
 def changes_of(figures: Figures, baseline: Setup, stock: Bin) -> tuple[Change, ...]:
@@ -34,11 +34,11 @@ def changes_of(figures: Figures, baseline: Setup, stock: Bin) -> tuple[Change, .
     for part in _PARTS:
         for change in part(baseline, figures.bench, stock):
             found.append(change)
-            stock = _taken(stock, change)
+            stock = taken(stock, change)
     return (*found, *chain_change(figures, baseline, stock))
 
 
-def _taken(stock: Bin, change: Change) -> Bin:
+def taken(stock: Bin, change: Change) -> Bin:
     """What is left of a bin when a job has taken its parts."""
     for item in change.on:
         if item.part is not None:
@@ -46,7 +46,7 @@ def _taken(stock: Bin, change: Change) -> Bin:
     return stock
 
 
-def _wheel(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def wheel_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     if base.rear.hub_ratios != bench.rear.hub_ratios:
         off, on = _hub(base, stock, off_bike), _hub(bench, stock, onto_bike)
         with_it = ", its shifter and its cable, set as the hub's maker says" if len(on) > 1 else ""
@@ -87,7 +87,7 @@ def _speeds(setup: Setup) -> str:
     return f"a hub gear of {count} speeds" if count > 1 else "a hub without gears"
 
 
-def _driver(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def driver_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     """Another freehub driver, or the wheel with it, whichever the bin has sooner."""
     if not differ(base.rear, bench.rear, "smallest_cog", "driver") or _wants_freehub(base, bench):
         return
@@ -107,7 +107,7 @@ def _driver_name(setup: Setup) -> str:
     return f"freehub driver{standard}" + (f" for cogs from {rear.smallest_cog}" if rear.smallest_cog else "")
 
 
-def _cogs(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def cogs_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     if base.belted or bench.belted:
         yield from _rear_pulley(base, bench, stock)
         return
@@ -129,7 +129,7 @@ def _behind(setup: Setup) -> str:
     return f"rear belt pulley {setup.rear.cogs[0]}" if setup.belted else cassette_name(setup.rear)
 
 
-def _front(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def front_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     had, has = len(base.crank.rings) > 1, len(bench.crank.rings) > 1
     if had and not has:
         yield Change(Job.FRONT_OFF, off=_front_parts(base, stock, off=True))
@@ -151,7 +151,7 @@ def _front_parts(setup: Setup, stock: Bin, off: bool) -> tuple[Item, ...]:
     )
 
 
-def _crank(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def crank_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     if new_crank(base.crank, bench.crank):
         was, now = crank_name(base.crank), crank_name(bench.crank)
         yield Change(Job.CRANK, (off_bike(was),), (onto_bike(now, search.small(stock, "crank")),), now)
@@ -171,15 +171,22 @@ def crank_name(crank: Crank) -> str:
     return f"crank{length}{circle}"
 
 
-def _rings(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def rings_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     refit = base.belted is not bench.belted
     refit = refit or differ(base.crank, bench.crank, "bolt_circle_mm", "inner_bolt_circle_mm")
-    kept = set() if refit or rings_renewed(base, bench) else set(base.crank.rings) & set(bench.crank.rings)
+    refit = refit or _retains_anew(base.crank, bench.crank) or rings_renewed(base, bench)
+    kept = set() if refit else set(base.crank.rings) & set(bench.crank.rings)
     off = tuple(_ring(base, n, stock, on=False) for n in base.crank.rings if n not in kept)
     on = tuple(_ring(bench, n, stock, on=True) for n in bench.crank.rings if n not in kept)
     if off or on:
         said = listed(item.what for item in on or off)
         yield Change(Job.RINGS, off, (*on, *_bolts(base, bench, stock)), said)
+
+
+def _retains_anew(base: Crank, bench: Crank) -> bool:
+    """Whether the only ring is to keep the chain on by its teeth, which the one of so many teeth did not."""
+    alone = len(bench.rings) == 1 and bench.retaining_teeth is True
+    return alone and (len(base.rings) > 1 or base.retaining_teeth is False)
 
 
 def _bolts(base: Setup, bench: Setup, stock: Bin) -> tuple[Item, ...]:
@@ -203,13 +210,13 @@ def _ring(setup: Setup, teeth: int, stock: Bin, on: bool) -> Item:
     return onto_bike(name, part, note) if on else off_bike(name, part)
 
 
-def _rear_derailleur(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def rear_derailleur_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     """Another derailleur, the first one, or none any more: then its shifter and cable go with it."""
     had, has = chain_of(base).tensioned, chain_of(bench).tensioned
     was, now = base.rear_derailleur, bench.rear_derailleur
     if had and not has:
         yield Change(Job.REAR_OFF, off=(_old_derailleur(base, stock), *_old_shifter(base, stock)))
-    elif has and (not had or differ(was, now, *_DERAILLEUR)):
+    elif has and (not had or differ(was, now, *DERAILLEUR_FACTS)):
         limits = [f"largest cog {now.largest_cog}"] if now.largest_cog else []
         limits += [f"capacity {now.capacity}"] if now.capacity is not None else []
         name = ", ".join(["rear derailleur", *limits])
@@ -234,7 +241,7 @@ def _old_shifter(setup: Setup, stock: Bin) -> tuple[Item, ...]:
     return (off_bike("rear shifter", part), off_bike("rear gear cable", search.small(stock, "gear cable")))
 
 
-def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
+def shifter_changes(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     other = differ(base.rear, bench.rear, "clicks") or differ(
         base.shifters, bench.shifters, "family", "pull_mm"
     )
@@ -249,7 +256,7 @@ def _shifter(base: Setup, bench: Setup, stock: Bin) -> Iterator[Change]:
     yield Change(Job.SHIFTER, _old_shifter(base, stock), on, name)
 
 
-def _timing(base: Setup, bench: Setup, _: Bin) -> Iterator[Change]:
+def timing_changes(base: Setup, bench: Setup, _: Bin) -> Iterator[Change]:
     """A tandem's timing chain: another length, other rings, or one that has stretched less."""
     was, now = base.timing_chain, bench.timing_chain
     known = was.stretch_pct is not None and now.stretch_pct is not None
@@ -265,13 +272,13 @@ def _timing(base: Setup, bench: Setup, _: Bin) -> Iterator[Change]:
 
 
 _PARTS: Final[tuple[Callable[[Setup, Setup, Bin], Iterator[Change]], ...]] = (
-    _wheel,
-    _driver,
-    _cogs,
-    _front,
-    _crank,
-    _rings,
-    _rear_derailleur,
-    _shifter,
-    _timing,
+    wheel_changes,
+    driver_changes,
+    cogs_changes,
+    front_changes,
+    crank_changes,
+    rings_changes,
+    rear_derailleur_changes,
+    shifter_changes,
+    timing_changes,
 )

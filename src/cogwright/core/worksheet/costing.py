@@ -23,7 +23,7 @@ def costing(baseline: Setup, bench: Setup, stock: Bin | None = None) -> Costing:
 
 def _after(baseline: Setup, bench: Setup, changes: tuple[Change, ...]) -> Setup:
     """The bench with all parts on, and the wear of what went forgotten."""
-    after, jobs = _with_chain_of(bench, changes), {change.job: change for change in changes}
+    after, jobs = with_chain_of(bench, changes), {change.job: change for change in changes}
     if Job.CASSETTE in jobs:
         after = with_new_cassette(after)
     if Job.RINGS in jobs and len(jobs[Job.RINGS].off) == len(baseline.crank.rings):
@@ -31,7 +31,7 @@ def _after(baseline: Setup, bench: Setup, changes: tuple[Change, ...]) -> Setup:
     return after
 
 
-def _with_chain_of(bench: Setup, changes: tuple[Change, ...]) -> Setup:
+def with_chain_of(bench: Setup, changes: tuple[Change, ...]) -> Setup:
     """The bench with the chain of its parts on."""
     for change in changes:
         if change.job is Job.NEW_CHAIN and change.chain is not None:

@@ -13,12 +13,19 @@ def reason_lines(one: Proposal, look: Look) -> list[Line]:
     role = Role.TEXT if one.meets else Role.CAUTION
     out += _said("-", one.reasons, role, look)
     if one.fits:
-        price = "" if one.cost is None else f"; {one.cost:.2f} {one.currency} in all".replace("  ", " ")
-        out += _said("+", [f"to fit: {'; '.join(one.fits)}{price}"], Role.TEXT, look)
-    elif one.cost is None:
-        out += _said("+", ["price not known: no bin, or a part in it without one"], Role.DIM, look)
+        out += _said("+", [f"to fit: {'; '.join(one.fits)}{_price(one)}"], Role.TEXT, look)
     out += _said("!", [f"does not fit: {problem}" for problem in one.problems], Role.PROBLEM, look)
+    out += _said("!", [f"mind: {caution}" for caution in one.cautions], Role.CAUTION, look)
     return out + _said("?", _to_mind(one), Role.CAUTION, look)
+
+
+def _price(one: Proposal) -> str:
+    """What all parts cost; of what nobody has priced that it is not known."""
+    known = sum(part.price for part in one.parts if part.price is not None)
+    money = f"{known:.2f} {one.currency}".strip()
+    if one.cost is not None:
+        return f"; {money} in all"
+    return f"; {money}, and what is without a price" if known else "; prices not known"
 
 
 def _to_mind(one: Proposal) -> list[str]:
@@ -41,12 +48,15 @@ def brief_lines(one: Proposal, look: Look) -> list[Line]:
     What does not fit comes first, then the reasons, the parts, and what to mind.
     """
     room = look.height
-    bad = [problem.partition(":")[0] for problem in one.problems]
+    bad, mind = ([said.partition(":")[0] for said in found if said] for found in (one.problems, one.cautions))
     said = _said("!", [f"does not fit: {', '.join(bad)} (w says why)"] if bad else [], Role.PROBLEM, look)
+    said += _said(
+        "!", [f"mind: {', '.join(mind)} (w says why)"] if mind and not bad else [], Role.CAUTION, look
+    )
     said += _said("", ["; ".join(one.reasons)], Role.TEXT if one.meets else Role.CAUTION, look)
     said += _said("", [f"to fit: {', '.join(one.fits)}"] if one.fits else [], Role.DIM, look)
-    mind = "; ".join(_to_mind(one))
-    said += _said("", [mind] if mind else [], Role.CAUTION, look)
+    noted = "; ".join(_to_mind(one))
+    said += _said("", [noted] if noted else [], Role.CAUTION, look)
     if len(said) <= room:
         return said
     more = line(Span(f"w: {len(said) - room} more ", Role.KEY))

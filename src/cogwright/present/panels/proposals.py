@@ -11,6 +11,8 @@ from cogwright.present.lines import Line, Look, Role, Span, clip
 
 #: Below this width lost range, price and fit stand in the reasons only.
 NARROW: Final = 60
+#: From this width what the fit checks say stands there in full words.
+ROOMY: Final = 92
 #: Cells that are worth giving to the marks.
 LEAST_MARKS: Final = 6
 _LEFT: Final = {"rings", "what", "fit", "marks"}
@@ -35,11 +37,12 @@ def list_head(proposals: Sequence[Proposal], look: Look) -> Line:
 def list_rows(proposals: Sequence[Proposal], look: Look) -> list[Line]:
     """A line a proposal, best first; two cells narrower than the look, for a cursor."""
     columns = _columns(proposals, look)
-    rows = (columns.row(_cells(rank, one), _roles(one)) for rank, one in enumerate(proposals, 1))
+    short = look.width < ROOMY
+    rows = (columns.row(_cells(rank, one, short), _roles(one)) for rank, one in enumerate(proposals, 1))
     return [clip(row, look.width - 2) for row in rows]
 
 
-def _cells(rank: int, one: Proposal) -> dict[str, str]:
+def _cells(rank: int, one: Proposal, short: bool) -> dict[str, str]:
     lost, (low, high) = one.lost, one.change or (0.0, 0.0)
     return {
         "rank": str(rank),
@@ -52,7 +55,7 @@ def _cells(rank: int, one: Proposal) -> dict[str, str]:
         "step": f"{one.worst_step_pct:.1f}",
         "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
         "cost": _price(one),
-        "fit": _fit(one),
+        "fit": _fit(one, short),
         "marks": ", ".join(one.marks),
     }
 
@@ -67,11 +70,14 @@ def _signed(percent: float) -> str:
     return f"{whole:+d}" if whole else "0"
 
 
-def _fit(one: Proposal) -> str:
-    """How many checks are bad; a question mark where some could not be made."""
-    if one.problems:
-        return count(len(one.problems), "problem")
-    return "ok ?" if one.unchecked else "ok"
+def _fit(one: Proposal, short: bool = False) -> str:
+    """The worst that the fit checks say, counted; ok where nothing is to be said and nothing unknown."""
+    for found, name in ((one.problems, "problem"), (one.cautions, "caution")):
+        if found:
+            return f"{len(found)} {name[:4]}" if short else count(len(found), name)
+    if one.unchecked:
+        return f"{len(one.unchecked)} {'unkn' if short else 'unknown'}"
+    return "ok"
 
 
 def _price(one: Proposal) -> str:
@@ -80,7 +86,8 @@ def _price(one: Proposal) -> str:
 
 def _roles(one: Proposal) -> dict[str, Role]:
     lost, limit = one.lost, one.setup.limits.jump_pct
-    fit = Role.PROBLEM if one.problems else Role.UNKNOWN if one.unchecked else Role.OK
+    fit = Role.PROBLEM if one.problems else Role.CAUTION if one.cautions else Role.OK
+    fit = Role.UNKNOWN if fit is Role.OK and one.unchecked else fit
     roles = {"fit": fit, "marks": Role.TITLE}
     roles |= {"low": Role.LOST, "low_change": Role.LOST} if lost and lost.low > 1e-9 else {}
     roles |= {"high": Role.LOST, "high_change": Role.LOST} if lost and lost.high > 1e-9 else {}
@@ -90,13 +97,14 @@ def _roles(one: Proposal) -> dict[str, Role]:
 
 def cogs_words(one: Proposal) -> str:
     """The cogs in a few words: all of them for another cassette of the same ends, else ends and swaps."""
-    if one.kind == "cassette":
+    if one.kind in {"cassette", "closer-fast"}:
         return " ".join(map(str, one.cogs))
     swaps = ", ".join(swap.say() for swap in one.swaps)
     if one.kind in {"one-swap", "two-swaps"}:
         return swaps
     whole = f"{one.cogs[0]}-{one.cogs[-1]}" if len(one.cogs) > 1 else str(one.cogs[0])
-    return f"{whole} of {len(one.cogs)}" + (f": {swaps}" if swaps else "")
+    cogs = f"{whole}, {count(len(one.cogs), 'cog')}" if len(one.cogs) > 1 else whole
+    return cogs + (f": {swaps}" if swaps and one.kind == "plan" else "")
 
 
 def _currency(proposals: Sequence[Proposal]) -> str:
@@ -127,8 +135,9 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
     figures = {"low": 5, "low_change": 4, "high": 6, "high_change": 4} if both else {"low": 5, "high": 6}
     figures["step"] = 6
     price = max([4, *(len(_price(one)) for one in proposals)])
+    fit = max([3, *(len(_fit(one, look.width < ROOMY)) for one in proposals)])
     if look.width >= NARROW:
-        figures |= {"cost": price, "fit": 5} if both else {"lost": 6, "cost": price, "fit": 5}
+        figures |= {"cost": price, "fit": fit} if both else {"lost": 6, "cost": price, "fit": fit}
     free = look.width - 2 - (2 + rings + 3) - sum(room + 1 for room in figures.values()) - 1
     widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
     rest = free - widths["what"] - 1

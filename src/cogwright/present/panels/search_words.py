@@ -5,7 +5,7 @@ from typing import Final
 
 _MILLION: Final = 1_000_000
 _NOTHING: Final = {
-    "even": "No cassette of these ends and this number of cogs is more even: none out of {}.",
+    "even": "No cassette with these ends and this many cogs is more even: none out of {}.",
     "single": "There is no ring to propose out of {}: give a bin with rings, or none for every tooth count.",
     "plan": "There is nothing for this bike in {}: give its parts a price.",
 }

@@ -1,15 +1,16 @@
 """The pocket card: a shift order as plain ASCII text, to print, cut out and tape to a stem."""
 
+from itertools import groupby
 from typing import Final
 
 from cogwright.core.common.safe_text import cells, pad
 from cogwright.core.common.words import count
 from cogwright.core.gears.gears import Gear
-from cogwright.core.shifting.levers import levers_of
+from cogwright.core.shifting.levers import Move, levers_of
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
 from cogwright.present.lines import plain, wrap
-from cogwright.present.views.shift_words import shift_words
+from cogwright.present.views.shift_words import pattern_words, shift_words
 from cogwright.present.views.shifting import reasons
 
 WIDTH: Final = 44
@@ -58,26 +59,49 @@ def _changed(change_pct: float, less: str) -> str:
 
 
 def _order(of: ShiftOrder) -> list[str]:
-    """The gears of each range on a line or two, and the change to the next one between them."""
-    levers = levers_of(of.setup)
+    """The gears as they are ridden, range by range, and the change to the next one between them."""
+    levers, crossings = levers_of(of.setup), [move for _, move in of.crossings]
     rows: list[str] = []
-    run: list[Gear] = []
+    run: list[Move] = []
     for move in of.moves:
-        if move.changes_range:
+        if move in crossings:
             rows += [*_range(run, of), *_wrapped(f"** {shift_words(move)} **", "   ")]
             run = []
-        run.append(move.gear)
+        run.append(move)
     rows += _range(run, of)
-    if of.range_changes:
+    rows += [row for said in pattern_words(of) for row in _wrapped(said)]
+    if of.crossings:
         rows.append("Coming down:")
-    for before, move in reversed(of.range_changes):
+    for before, move in reversed(of.crossings):
         back = shift_words(levers.move(move.gear, before))
         rows += _wrapped(f"from {move.gear.label} {back}", "  ")
     return rows
 
 
-def _range(run: list[Gear], of: ShiftOrder) -> list[str]:
-    """Gears that follow each other without a change of range: cogs of one ring, or a hub's gears."""
+def _range(run: list[Move], of: ShiftOrder) -> list[str]:
+    """Gears that follow each other without a change of range."""
+    if of.interleaved is None or run[-1].gear.ring not in of.interleaved.rings:
+        return _in_a_row([move.gear for move in run], of)
+    return _half_steps(run) if of.interleaved.name == "half-step" else _by_turns(run)
+
+
+def _half_steps(run: list[Move]) -> list[str]:
+    """A line for each cog with the rings that go with it."""
+    cogs = groupby(run, lambda move: move.gear.cog)
+    return [f"cog {cog}: {' '.join(str(move.gear.ring) for move in moves)}" for cog, moves in cogs]
+
+
+def _by_turns(run: list[Move]) -> list[str]:
+    """A line for each gear with the shift that leads to it."""
+    return [
+        row
+        for at, move in enumerate(run)
+        for row in _wrapped(f"{move.gear.label} {shift_words(move) if at else ''}", " " * 6)
+    ]
+
+
+def _in_a_row(run: list[Gear], of: ShiftOrder) -> list[str]:
+    """Cogs of one ring, or a hub's gears."""
     first, rear = run[0], of.setup.rear
     hub = "" if first.position is None else f" hub {first.position}" if len(rear.cogs) > 1 else " hub"
     if len(rear.cogs) > 1:

@@ -18,7 +18,7 @@ from cogwright.core.worksheet.sheet import Item, OrderSheet
 from cogwright.present.clock import timed
 from cogwright.present.extra_facts import to_mind
 from cogwright.present.views.quote import ESTIMATE, Amount, quote_amounts, unknown_words
-from cogwright.present.views.shift_words import shift_words
+from cogwright.present.views.shift_words import pattern_words, shift_words
 from cogwright.present.views.shifting import reasons
 from cogwright.present.views.story import felt_effects
 
@@ -201,7 +201,8 @@ def _shifting(study: Study) -> Iterator[str]:
 
 def _changes_of_range(of: ShiftOrder) -> Iterator[str]:
     levers = levers_of(of.setup)
-    for before, move in of.range_changes[:3]:
+    yield from pattern_words(of)
+    for before, move in of.crossings[:3]:
         up, down = shift_words(move), shift_words(levers.move(move.gear, before))
         yield f"Getting faster, in {before.label}: {up}. Getting slower again: {down}."
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.worksheet.sheet import Item
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
 from cogwright.present.panels.proposal_reasons import reason_lines
 from cogwright.present.panels.proposals import list_head, list_rows
@@ -14,25 +15,38 @@ def propose_text(
     look: Look,
     most: int | None = None,
     *,
+    marked: bool = True,
     under: str = "",
     nothing: str = "",
 ) -> list[Line]:
-    """A report: the first `most` and all with a mark; the reasons for the first and the marked of those.
+    """A report: the first `most`, and without `marked` no other; the reasons for the first and the marked.
 
-    `under` stands under the title, `nothing` in the place of a list.
+    With it those that have a mark are listed wherever they stand. `under` stands under the title, `nothing`
+    in the place of a list.
     """
     out = [clip(line(Span(title, Role.TITLE)), look.width)]
     out += [*wrap(under, look.width, Role.DIM), ()]
     if not proposals:
         return [*out, *wrap(nothing, look.width)]
     rows = list_rows(proposals, look)
-    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or one.marks]
+    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or (marked and one.marks)]
     out += [list_head(proposals, look), *(rows[at] for at in listed)]
     for at, one in enumerate(proposals[: most or len(rows)]):
         if one.marks or at == 0:
             out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
     left_out = len(rows) - len(listed)
     return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out
+
+
+def part_json(part: Item) -> dict[str, object]:
+    """A part that goes on, as its order sheet has it; `part` is what the bin calls it."""
+    return {
+        "name": part.what,
+        "count": 1,
+        "price": part.price,
+        "from": part.source.value,
+        "part": part.part.name if part.part else None,
+    }
 
 
 def proposal_json(one: Proposal) -> dict[str, object]:
@@ -46,10 +60,12 @@ def proposal_json(one: Proposal) -> dict[str, object]:
         "low_m": one.low_m,
         "high_m": one.high_m,
         "cost": one.cost,
+        "parts": [part_json(part) for part in one.parts],
         "currency": one.currency or None,
         "swaps": [{"out": swap.out, "in": swap.into} for swap in one.swaps],
         "problems": list(one.problems),
         "unchecked": list(one.unchecked),
+        "cautions": list(one.cautions),
         "lost_low_pct": one.lost.low_pct if one.lost else None,
         "lost_high_pct": one.lost.high_pct if one.lost else None,
         "lost_range_pct": one.lost.range_pct if one.lost else None,

@@ -12,6 +12,7 @@ from cogwright.core.comparing.story import Step, story_of
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.parts.bin import Bin
 from cogwright.core.riding.course import Course
+from cogwright.core.shifting.pattern import pattern_name
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, wrap
 from cogwright.present.report.drive_data import belt_json, fixed_json, motor_json, timing_json
@@ -77,6 +78,7 @@ SECTIONS: Final[tuple[ReportSection, ...]] = (
     ReportSection(
         "shifting", "Shifting", lambda of, _: shifting_json(of), lambda of, _, look: shifting_lines(of, look)
     ),
+    ReportSection("shift_pattern", "Shift pattern", lambda of, _: pattern_name(of.bench)),
 )
 
 #: Study -> sentences on what can hurt someone, shown first in every report.

@@ -11,8 +11,8 @@ from cogwright.present.lines import Line, Look, Role, told
 
 MODEL: Final = (
     "An estimate: the same power all the way, by the equation of motion; no bends, traffic or tiring. "
-    "Equation of Martin et al. (1998), who measured 2.7 W off on the road; uphill, measured power was within "
-    "about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
+    "Equation of Martin et al. (1998), with a standard error of 2.7 W on the road; uphill, measured power "
+    "was within about 6 % of such a model without wind, 10 % with it (Millet et al. 2014)."
 )
 EFFORTS: Final = (
     "Both efforts and the cadences are common practice, to be replaced by the rider's own: where the file "

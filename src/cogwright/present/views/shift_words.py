@@ -1,7 +1,11 @@
 """Shifts in the words that a rider is told them in."""
 
+from collections import Counter
+from dataclasses import replace
+
 from cogwright.core.common.words import count
-from cogwright.core.shifting.levers import Move
+from cogwright.core.shifting.levers import Move, levers_of
+from cogwright.core.shifting.shift_order import ShiftOrder
 
 
 def shift_words(move: Move) -> str:
@@ -15,6 +19,43 @@ def shift_words(move: Move) -> str:
     said += [_clicks("hub", move.hub_clicks)] if move.hub_clicks else []
     said += [_clicks("rear", move.rear_clicks)] if move.rear_clicks else []
     return ", ".join(said) or "start"
+
+
+def change_words(of: ShiftOrder) -> list[str]:
+    """Where to change the front, or the hub behind cogs, what to make up at the back, and how to go back."""
+    levers = levers_of(of.setup)
+    said = pattern_words(of)
+    for before, move in of.crossings:
+        back = levers.move(move.gear, before)
+        said.append(
+            f"In {before.label}: {shift_words(move)}, to {move.gear.label}. Coming down: {shift_words(back)}."
+        )
+    return said
+
+
+def pattern_words(of: ShiftOrder) -> list[str]:
+    """How rings that interleave are shifted; nothing where none do."""
+    if of.interleaved is None:
+        return []
+    (small, large), up, down = of.interleaved.rings, usual(of, up=True), usual(of, up=False)
+    if of.interleaved.name == "half-step":
+        climb = f"on each cog ring {small}, then ring {large}; to the next cog {shift_words(down)}"
+        return [f"Half-step: {climb}. Coming down: {shift_words(_back(down))}."]
+    there = f"{shift_words(up)}; then {shift_words(down)}"
+    back = f"{shift_words(_back(down))}; then {shift_words(_back(up))}"
+    return [f"Alternating, both shifters at most shifts: {there}. Coming down: {back}."]
+
+
+def usual(of: ShiftOrder, up: bool) -> Move:
+    """The change of the front that comes most often between rings that interleave, up or down."""
+    changes = [move for pair in of.range_changes if pair not in of.crossings for move in pair[1:]]
+    ways = Counter((move.front, move.rear_clicks) for move in changes if (move.front > 0) is up)
+    (front, rear), _ = (*ways.most_common(1), ((1 if up else -1, 0), 0))[0]
+    return Move(of.gears[0], front, rear)
+
+
+def _back(move: Move) -> Move:
+    return replace(move, front=-move.front, rear_clicks=-move.rear_clicks)
 
 
 def _front(rings: int) -> str:

@@ -6,11 +6,11 @@ from typing import Final
 from cogwright.core.common.words import count
 from cogwright.core.gears.gears import Gear
 from cogwright.core.shifting.drill import Answer, Drill
-from cogwright.core.shifting.levers import Move, levers_of
+from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
-from cogwright.present.views.shift_words import shift_words
+from cogwright.present.views.shift_words import change_words, shift_words
 
 _GEAR: Final = 10
 #: From this width a shift is said in words.
@@ -40,18 +40,6 @@ def _summary(of: ShiftOrder, look: Look) -> list[Line]:
         f"{count(len(of.moves), 'gear')} from easiest to hardest, {count(of.double_shifts, 'double shift')}."
     )
     return [row for text in (said, *change_words(of)) for row in told(text, look.width)]
-
-
-def change_words(of: ShiftOrder) -> list[str]:
-    """Where to change the front, or the hub behind cogs, what to make up at the back, and how to go back."""
-    levers = levers_of(of.setup)
-    said = []
-    for before, move in of.range_changes:
-        back = levers.move(move.gear, before)
-        said.append(
-            f"In {before.label}: {shift_words(move)}, to {move.gear.label}. Coming down: {shift_words(back)}."
-        )
-    return said
 
 
 def _table_head(look: Look) -> Line:
