@@ -21,16 +21,17 @@ _ELSEWHERE: Final = "elsewhere"
 
 
 def load_bin(store: SessionStore) -> None:
-    """The first bin of the folder that can be read, if none is chosen yet; a bad one says what is wrong."""
+    """The folder's only bin, if none is chosen yet; of several one must be chosen, a bad one says why."""
     if store.session.stock is not None:
         return
-    for path in bin_files(store.session.folder):
+    files = bin_files(store.session.folder)
+    if len(files) > 1:
+        store.say(f"{len(files)} parts bins are here: B chooses the one to price with.")
+    for path in files if len(files) == 1 else ():
         try:
             store.change(stock=read_bin(path).value, stock_path=path)
         except InputError as error:
             store.say(f"This parts bin cannot be read: {error.problems[0]}")
-            continue
-        return
 
 
 @does("view-3")
@@ -61,6 +62,13 @@ def new_bin(store: SessionStore) -> None:
 
 
 _NEW: Final = Key("n", "a new, empty bin", new_bin)
+
+
+@does("view-7")
+def look_at_candidates(store: SessionStore) -> None:
+    """Candidates side by side, with prices where there is a bin."""
+    store.replace(store.session.looked(7))
+    load_bin(store)
 
 
 @does("bin")
