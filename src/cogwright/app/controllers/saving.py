@@ -116,7 +116,7 @@ def _save_new(store: SessionStore, text: str, then: Deed | None) -> str | None:
     _saved(
         store,
         document,
-        f"Saved as {shown(path)}{doubt}; its baseline is {base.name if base else 'none'}.",
+        f"Saved as {shown(path)}{doubt}; its baseline is {base.setup.name if base else 'none'}.",
         then,
     )
     return None

@@ -13,7 +13,7 @@ from cogwright.app.state.work import Booked
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.numbers import number_in, whole_in
 from cogwright.core.common.safe_text import pad
-from cogwright.core.common.words import count, listed
+from cogwright.core.common.words import count
 from cogwright.core.parts.bin import Part
 from cogwright.core.setup.edits import Become
 from cogwright.core.worksheet.booking import as_fitted
@@ -104,7 +104,7 @@ def book_out(store: SessionStore) -> None:
     if not parts:
         store.say("Nothing of this order lies in the bin: there is nothing to book out.")
         return
-    named = listed(part.name for part in parts)
+    named = "; ".join(part.name for part in parts)
     many = count(len(parts), "part")
     text = f"{many} out of {shown(file)}: {named}. The work goes into the log; u undoes both."
     store.open(Question("Book out of stock", text, (Key("b", "book out", do(_book, parts)),)))
