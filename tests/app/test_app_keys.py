@@ -72,7 +72,7 @@ async def test_a_cog_is_swapped_and_lost_range_shows(folder: Path) -> None:
 async def test_save_writes_the_file_and_keeps_the_version_before(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("left", "left", "down", "s")
+        await pilot.press("left", "left", "down", "s", "w")
         assert read_setup(folder / "two.toml").value.rear.cogs[-3] == 27
         assert "28" in (folder / "two.toml~").read_text()
 

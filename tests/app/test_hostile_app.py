@@ -138,6 +138,8 @@ async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_ba
         app = BenchApp([path])
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.press("up", "s")
+            assert "is the bike as it came in" in check(app)
+            await pilot.press("w")
             assert "Saved" in check(app)
             await pilot.press("up")
             path.write_text(to_toml(SETUP))
@@ -227,7 +229,7 @@ def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
             term.press(key, quiet=0.03, limit=0.3)
             term.press("\x1b[21~", quiet=0.03, limit=0.3)
         term.key("1")
-        term.key("\x1b[A" * 3 + "s")
+        term.key("\x1b[A" * 3 + "sw")
         term.wait_for("Saved")
         assert term.process.poll() is None
         assert MARK in term.output.decode(errors="replace")

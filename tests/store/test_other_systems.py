@@ -46,7 +46,7 @@ drafts.close()
 assert draft.setup == edited and draft.changes() == ("cogs: 28 gone, 30 new",)
 assert drop(draft) and pending().drafts == ()
 assert delete(path) == "" and undelete(path) == "" and path.read_bytes() == before
-assert sorted(os.listdir("shelf")) == ["a.toml", "b.toml"], os.listdir("shelf")
+assert sorted(os.listdir("shelf")) == ["a.toml", "a.toml.orig", "b.toml"], os.listdir("shelf")
 from cogwright.cli import main
 for command in (["check", "shelf"], ["report", "shelf/a.toml"], ["propose", "shelf/a.toml", "--even"]):
     assert main(command) == 0, command

@@ -23,6 +23,7 @@ from cogwright.store.saving import (
     ChangedOnDisk,
     backup_of,
     delete,
+    first_of,
     undelete,
     write_setup,
 )
@@ -50,7 +51,7 @@ def test_a_save_keeps_the_version_before_and_nothing_else(path: Path) -> None:
     assert read_setup(path) == saved
     assert saved.value == OTHER
     assert backup_of(path).read_bytes() == before
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
 def test_saving_the_same_again_keeps_the_backup(path: Path) -> None:
@@ -128,14 +129,14 @@ def test_a_file_that_has_gone_is_a_change_and_can_be_saved_anew(path: Path) -> N
 def test_a_deletion_can_be_undone(path: Path) -> None:
     before = path.read_bytes()
     delete(path, read_setup(path).stamp)
-    assert files(path.parent) == ["a.toml~"]
+    assert files(path.parent) == ["a.toml.orig", "a.toml~"]
     undelete(path)
     assert path.read_bytes() == before
     with pytest.raises(AlreadyThere):
         undelete(path)
     path.write_text("[")
     delete(path)
-    assert files(path.parent) == ["a.toml~"]
+    assert files(path.parent) == ["a.toml.orig", "a.toml~"]
 
 
 def test_what_could_not_be_read_again_is_not_saved(path: Path) -> None:
@@ -259,7 +260,7 @@ def test_what_a_killed_save_left_is_swept_up(path: Path) -> None:
     litter.write_text("half a fi")
     os.utime(litter, (1, 1))
     write_setup(path, OTHER, read_setup(path).stamp)
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
 def links(setup: Setup, count: int) -> Setup:
@@ -273,7 +274,7 @@ def test_many_savers_at_once_lose_nothing(path: Path) -> None:
     pids = [forked(lambda: save_often(path, times)) for _ in range(savers)]
     assert [ended(pid) for pid in pids] == [0] * savers
     assert read_setup(path).value.chain.links == 100 + savers * times
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
 def save_often(path: Path, times: int) -> None:
@@ -313,7 +314,7 @@ def test_killed_at_any_moment_the_file_is_the_old_one_or_the_new_one(path: Path)
         for left in litter:
             left.unlink()
     assert inside > KILLS / 10  # it was killed in the middle of saves
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
 def after(count: int) -> int:
@@ -367,4 +368,46 @@ def test_the_order_of_flushes_and_renames(path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr(atomic.os, "fsync", noted_fsync)
     monkeypatch.setattr(atomic.os, "replace", noted_replace)
     write_setup(path, OTHER, stamp)
+    first, rest = done[:3], done[3:]
+    assert first == ["flush file", "flush file", "rename to a.toml.orig"]
+    assert rest == ["rename to a.toml~", "rename to a.toml", "flush folder"]
+    done.clear()
+    write_setup(path, SETUP, read_setup(path).stamp)
     assert done == ["flush file", "rename to a.toml~", "rename to a.toml", "flush folder"]
+
+
+def test_the_very_first_version_stays_for_good(path: Path) -> None:
+    """Saved over twice, deleted, made anew and saved over again: the first version is there to the byte."""
+    came_in = path.read_bytes()
+    for setup in (OTHER, links(OTHER, 90), links(OTHER, 92)):
+        write_setup(path, setup, read_setup(path).stamp)
+    assert first_of(path).read_bytes() == came_in
+    delete(path)
+    write_setup(path, OTHER)
+    write_setup(path, links(OTHER, 94), read_setup(path).stamp)
+    assert first_of(path).read_bytes() == came_in
+    assert read_setup(backup_of(path)).value == OTHER
+
+
+def test_a_file_that_is_only_deleted_keeps_its_first_version_too(path: Path) -> None:
+    came_in = path.read_bytes()
+    delete(path)
+    write_setup(path, OTHER)
+    delete(path)
+    assert first_of(path).read_bytes() == came_in
+
+
+def test_a_first_version_that_cannot_be_kept_stops_the_save(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a full disk the file stays as it is, and nothing is left behind."""
+    before = path.read_bytes()
+
+    def full(*_: object, **__: object) -> str:
+        raise OSError(errno.ENOSPC, "full")
+
+    monkeypatch.setattr(saving, "keep_as", full)
+    with pytest.raises(StoreError, match="the disk is full"):
+        write_setup(path, OTHER, read_setup(path).stamp)
+    assert path.read_bytes() == before
+    assert files(path.parent) == ["a.toml"]

@@ -60,7 +60,7 @@ def test_a_save_whose_folder_is_not_flushed_is_saved_and_says_what_is_not_certai
     saved = write_setup(path, OTHER, stamp)
     assert UNSURE in saved.doubt
     assert read_setup(path) == saved
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
     again = write_setup(path, OTHER, saved.stamp)  # without a change: it is flushed once more
     assert UNSURE in again.doubt
     monkeypatch.undo()
@@ -72,7 +72,7 @@ def test_deleting_and_bringing_back_say_the_same(path: Path, monkeypatch: pytest
     assert undelete(path) == ""
     monkeypatch.setattr(atomic.os, "fsync", failing(os.fsync, is_folder))
     assert UNSURE in delete(path)
-    assert files(path.parent) == ["a.toml~"]
+    assert files(path.parent) == ["a.toml.orig", "a.toml~"]
     assert UNSURE in undelete(path)
     assert read_setup(path).value == SETUP
 
@@ -99,7 +99,7 @@ def test_an_error_of_a_rename_that_happened_is_not_called_not_saved(
     monkeypatch.setattr(atomic.os, "replace", answered_late)
     assert write_setup(path, OTHER, stamp).value == OTHER
     assert read_setup(path).value == OTHER
-    assert files(path.parent) == ["a.toml", "a.toml~"]
+    assert files(path.parent) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
 @pytest.mark.parametrize("call", ["close", "fsync", "write", "replace", "fchmod"])
@@ -213,7 +213,7 @@ def test_a_backup_of_somebody_else_in_such_a_folder(shared: Path) -> None:
     shared.chmod(0o1777)
     said = as_nobody(lambda: write_setup(path, OTHER, stamp))
     assert "a.toml~: its folder lets nobody but its owner replace it" in said
-    assert files(shared) == ["a.toml", "a.toml~"]
+    assert files(shared) == ["a.toml", "a.toml.orig", "a.toml~"]
     assert backup_of(path).read_text() == "theirs"
 
 
@@ -227,7 +227,7 @@ def test_a_file_of_ones_own_in_such_a_folder_is_saved(shared: Path) -> None:
         return str(write_setup(path, OTHER, saved.stamp).value == OTHER)
 
     assert as_nobody(work) == "True"
-    assert files(shared) == ["mine.toml", "mine.toml~"]
+    assert files(shared) == ["mine.toml", "mine.toml.orig", "mine.toml~"]
 
 
 def test_an_export_that_fails_leaves_nothing(tmp_path: Path) -> None:

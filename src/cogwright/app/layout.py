@@ -1,7 +1,7 @@
 """The whole screen out of the session, as lines and sizes: the widgets show it and decide nothing."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, TypeVar
 
@@ -23,6 +23,7 @@ from cogwright.present.panels.head import (
     view_labels,
 )
 from cogwright.present.panels.screen import (
+    BAR,
     Body,
     body_of,
     filled,
@@ -93,7 +94,7 @@ def _frame(same: _Same) -> Frame:
     hint = _hint(session, look, rows.left + 1) if drawer is None else []
     body, side = _middle(session, look, rows.left + 1 - len(hint))
     foot = [*map(SpotLine, hint), *foot]
-    return Frame(tuple(head), tuple(views), body, side, side_width(look), tuple(foot), drawer, sheet)
+    return Frame(tuple(head), tuple(views), body, side, _beside(session, look), tuple(foot), drawer, sheet)
 
 
 class _Rows:
@@ -134,11 +135,24 @@ def _keys(session: Session) -> Sequence[FootKey]:
 
 def _middle(session: Session, look: Look, room: int) -> tuple[Body, tuple[Line, ...]]:
     """The view in so many rows, and what stands beside it: the fit's findings too where it is not seen."""
-    page = page_of(session, view_look(look, room))
-    whole = filled(page, _more(session, view_look(look)), room)
+    page = page_of(session, _view_look(session, look, room))
+    whole = filled(page, _more(session, _view_look(session, look)), room)
+    if not _beside(session, look):
+        return body_of(whole, room, session.top, look.glyphs.gap), ()
     fit = session.view != FIT and whole is page
     side = side_lines(session.study, room, look, fit=fit, plots=session.plots)
     return body_of(whole, room, session.top, look.glyphs.gap), tuple(side)
+
+
+def _beside(session: Session, look: Look) -> int:
+    """Cells that the findings take beside the view; none beside one that is alone."""
+    return 0 if VIEW[session.view].alone else side_width(look)
+
+
+def _view_look(session: Session, look: Look, rows: int = 0) -> Look:
+    if not VIEW[session.view].alone:
+        return view_look(look, rows)
+    return replace(look, width=max(look.width - BAR, 1), rows=rows)
 
 
 def _drawer(session: Session) -> "DrawerFrame | None":
@@ -161,7 +175,7 @@ def _sheet(session: Session) -> "SheetFrame | None":
 
 def whole_view(session: Session) -> list[Line]:
     """The head and the whole view, as if the screen were as high as that takes."""
-    look = view_look(session.room)
+    look = _view_look(session, session.room)
     page = page_of(session, look)
     head = head_lines(session.study, stand_of(session), look, problems_of(session, look))
     return [*head, *page.head, *page.rows, *page.legend, (), *change_lines(session.study, session.room)]

@@ -17,12 +17,16 @@ from cogwright.present.views.gears import gears_page
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A view by its digit. `keys` are actions that it alone has: they come first in its foot."""
+    """A view by its digit. `keys` are actions that it alone has: they come first in its foot.
+
+    One that is `alone` has the whole width of the screen, with no findings beside it.
+    """
 
     number: int
     help: str
     page: Callable[[Session, Look], Page]
     keys: tuple[str, ...] = ()
+    alone: bool = False
 
     @property
     def name(self) -> str:
@@ -71,13 +75,20 @@ def _findings(session: Session, look: Look) -> Page:
     return findings_page(session.study, look)
 
 
+def _compare(session: Session, look: Look) -> Page:
+    from cogwright.app.comparing import page_of_candidates
+
+    return page_of_candidates(session, look)
+
+
 VIEWS: Final = (
     View(1, "The chart of development.", _gears),
     View(2, "The full table.", _figures, ("sort",)),
     View(3, "Will it go together; the chain.", _fit, ("facts",)),
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
-    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "book")),
+    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "type-price", "book-out", "book")),
     View(7, "What the change means.", _findings),
+    View(8, "Candidates side by side.", _compare, ("keep", "next-candidate", "candidates", "hand-out"), True),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

@@ -25,6 +25,7 @@ from typing import Any, Final
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
+from cogwright.core.common.words import count
 from cogwright.core.setup.differences import differences
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import parse, read_setup, to_toml
@@ -48,7 +49,8 @@ _FIRST, _LAST = 1970, 9000
 class Draft:
     """Unsaved work of a session that is gone. `file` is None for a bench that never had a file.
 
-    `digest` is that of the file version it was made from; None if there was none.
+    `digest` is that of the file version it was made from; None if there was none. `candidates` are what else
+    was kept of it and is in no file.
     """
 
     path: Path
@@ -56,13 +58,16 @@ class Draft:
     setup: Setup
     time: datetime
     digest: str | None
+    candidates: tuple[Setup, ...] = ()
 
     def changes(self) -> tuple[str, ...]:
         """What it has otherwise than the file has now; all of it is new where the file cannot be read."""
+        kept = (count(len(self.candidates), "candidate"),) if self.candidates else ()
         try:
-            return differences(read_setup(self.file).value, self.setup) if self.file else ("not saved yet",)
+            bench = differences(read_setup(self.file).value, self.setup) if self.file else ("not saved yet",)
         except InputError as error:
-            return (f"the file cannot be read: {error.problems[0].what}",)
+            bench = (f"the file cannot be read: {error.problems[0].what}",)
+        return (*bench, *kept)
 
     def file_has_changed(self) -> bool:
         """Whether the file is another than the one that the work began from."""
@@ -92,7 +97,9 @@ class Drafts:
         with suppress(StoreError), self._noting():
             self._make_ready()
 
-    def put(self, file: Path | None, setup: Setup, over: Stamp | None = None) -> None:
+    def put(
+        self, file: Path | None, setup: Setup, over: Stamp | None = None, candidates: tuple[Setup, ...] = ()
+    ) -> None:
         """Keep the work on a file as it stands; cheap enough for every edit. Raises StoreError."""
         data = {
             "format": 1,
@@ -100,6 +107,7 @@ class Drafts:
             "digest": over.digest if over else None,
             "time": datetime.now(UTC).isoformat(),
             "setup": to_toml(setup),
+            "candidates": [to_toml(one) for one in candidates],
         }
         with self._noting():
             self._make_ready()
@@ -280,6 +288,7 @@ def _read(path: Path) -> Draft:
         time = datetime.fromisoformat(found["time"]).astimezone(UTC)
         if not _FIRST <= time.year <= _LAST:
             raise ValueError("no time of a draft")
-        return Draft(path, Path(file) if file is not None else None, setup, time, found["digest"])
+        kept = tuple(parse(text, Setup, shown_name(path.name)) for text in found.get("candidates", ()))
+        return Draft(path, Path(file) if file is not None else None, setup, time, found["digest"], kept)
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError, OverflowError) as error:
         raise InputError(Problem("this is no draft", file=shown_name(str(path)))) from error

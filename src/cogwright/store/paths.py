@@ -2,6 +2,7 @@
 
 import os
 import re
+from itertools import count
 from pathlib import Path
 from typing import Final
 
@@ -69,6 +70,21 @@ def suggested_name(title: str) -> str:
     """
     words = re.findall(r"[a-z0-9]+", title.lower())
     return ("-".join(words)[:60].strip("-") or "setup") + ".toml"
+
+
+def numbered(path: Path) -> Path:
+    """The path, or where it is taken the first with a number that is free."""
+    for number in count(2):
+        if not os.path.lexists(path):
+            return path
+        stem = path.stem if number == 2 else path.stem.rpartition("-")[0]
+        path = path.with_stem(f"{stem}-{number}")
+    raise AssertionError("unreachable: count() does not end")
+
+
+def relative_to(folder: Path, file: Path) -> str:
+    """A file's path from a folder, as a setup in that folder names it: they may then move together."""
+    return Path(os.path.relpath(os.path.abspath(file), os.path.abspath(folder))).as_posix()
 
 
 def state_folder() -> Path:

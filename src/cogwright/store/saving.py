@@ -2,7 +2,8 @@
 
 A save goes into a temporary file of the same folder, is flushed to the disk, and takes the name over; then
 the folder is flushed. The version before stays beside it as `name.toml~`, where an editor would put it and
-where the shelf, which lists `*.toml`, does not see it. Savers of one folder take turns.
+where the shelf, which lists `*.toml`, does not see it; the very first one that was ever saved over or deleted
+stays for good as `name.toml.orig`. Savers of one folder take turns.
 
 What a person wrote in the file stays (`toml_edit`). A save edits the text that a person last left, not what
 the program has made of it since: so what is taken back stands again where it stood, to the byte.
@@ -63,6 +64,17 @@ def backup_of(path: Path) -> Path:
     return path.with_name(path.name + "~")
 
 
+def first_of(path: Path) -> Path:
+    """Where the very first version of a file is kept, for good: the bike as it came in."""
+    return path.with_name(path.name + ".orig")
+
+
+def _keep_first(path: Path, data: bytes) -> str:
+    """Keep the version `data` of a file if it is the first: a copy, which nothing writes over any more."""
+    first = first_of(path)
+    return "" if os.path.lexists(first) else keep_as(path, first, data, alone=False)
+
+
 def lost_by_saving(path: Path, setup: Section, over: Stamp) -> tuple[str, ...]:
     """What saving the setup over that version would lose of its comments and its layout; mostly nothing.
 
@@ -120,8 +132,14 @@ def _replaced(
     may_replace(real)
     temporary = written(real, data, real if old is not None else None)
     with noted(temporary):
-        left = keep_as(real, backup_of(real), old[0], names == 0) if old is not None else ""
+        left = _kept(real, old[0], names == 0) if old is not None else ""
     return take_over(temporary, real), left
+
+
+def _kept(real: Path, data: bytes, alone: bool) -> str:
+    """Keep what stands there as the version before, and if it is the first as that; what is left behind."""
+    first = _keep_first(real, data)
+    return "; ".join(filter(None, (first, keep_as(real, backup_of(real), data, alone))))
 
 
 def delete(path: Path, over: Stamp | None = None) -> str:
@@ -132,8 +150,10 @@ def delete(path: Path, over: Stamp | None = None) -> str:
     with _failing_clearly("Not deleted", path), folder_lock(path.parent) as lock:
         if over is not None:
             _expect(path, _there(path), over)
+        old = _there_or_none(path)
+        left = _keep_first(path, old[0]) if old is not None else ""
         os.replace(path, backup_of(path))
-        return flush(lock.handle)
+        return "; ".join(filter(None, (left, flush(lock.handle))))
 
 
 def undelete(path: Path) -> str:
@@ -217,6 +237,13 @@ def _trouble(error: OSError | ValueError, path: Path) -> Problem:
 def _there(path: Path) -> Version | None:
     """What is on the disk now; None when there is nothing."""
     return read_bytes(path) if os.path.lexists(path) else None
+
+
+def _there_or_none(path: Path) -> Version | None:
+    """The same; None too for what cannot be read, which is no version of a setup."""
+    with suppress(InputError):
+        return _there(path)
+    return None
 
 
 def _expect(path: Path, old: Version | None, over: Stamp | None) -> None:

@@ -65,6 +65,8 @@ def test_kill_9_within_a_second_of_the_edit_and_the_next_start_offers_it(folder:
         term.key("t")
         term.wait_for("Taken back")
         term.key("s")
+        term.wait_for("as it came in")
+        term.key("w")
         term.wait_for("Saved")
         term.key("q")
         assert term.wait() == 0

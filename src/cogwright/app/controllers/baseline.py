@@ -12,9 +12,10 @@ from cogwright.app.state.opened import ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.app.state.work import Baseline
-from cogwright.core.common.errors import InputError
+from cogwright.core.common.errors import CogwrightError, InputError
 from cogwright.present.lines import Line, Span
 from cogwright.store.documents import read_setup
+from cogwright.store.saving import first_of, real_path
 
 #: A row of the list: what it says, and the baseline that it stands for; `ELSEWHERE` for one by its path.
 Row = tuple[str, Baseline | str | None]
@@ -24,7 +25,7 @@ _ELSEWHERE: Final = "elsewhere"
 @does("baseline")
 def baseline(store: SessionStore) -> None:
     """Choose what the bench is compared with."""
-    others = [(s.name, Baseline(s, s.name)) for s in other_setups(store)]
+    others = [(s.name, Baseline(s, s.name, path, chosen=True)) for path, s in other_setups(store)]
     last: list[Row] = [("no baseline", None), ("a file elsewhere", _ELSEWHERE)]
     rows, now = (*_own(store.session), *others, *last), store.session.baseline
     here = next((at for at, row in enumerate(rows) if row[1] == now), 0)
@@ -37,8 +38,19 @@ def _own(session: Session) -> list[Row]:
     rows: list[Row] = [("the bench as it stands", now)]
     if session.document is not None:
         saved = session.document.value
-        rows.insert(0, ("this file, as saved", Baseline(saved, f"{saved.name}, as saved")))
+        path = session.document.path
+        rows.insert(0, ("this file, as saved", Baseline(saved, f"{saved.name}, as saved", path)))
+        rows[1:1] = _came_in(path)
     return rows
+
+
+def _came_in(path: Path) -> list[Row]:
+    """The very first version of the bench's file, where one is kept."""
+    try:
+        first = read_setup(first_of(real_path(path))).value
+    except CogwrightError:
+        return []
+    return [("this file, as it came in", Baseline(first, f"{first.name}, as it came in"))]
 
 
 def _line(row: Row, _: Scene) -> Line:
@@ -60,7 +72,8 @@ def _take(store: SessionStore, row: Row, before: Baseline | None) -> None:
     if isinstance(chosen, str):
         walk(store, "The setup to compare with", Walk(store.session.folder, (".toml",), _take_path))
     else:
-        store.say(f"Baseline: {chosen.name if chosen else 'none'}.")
+        kept = "; s keeps it in the file" if chosen and chosen.chosen and store.session.unsaved else ""
+        store.say(f"Baseline: {chosen.name if chosen else 'none'}{kept}.")
 
 
 def _leave(store: SessionStore, before: Baseline | None) -> None:
@@ -73,7 +86,7 @@ def _take_path(store: SessionStore, path: Path) -> None:
     except InputError as error:
         read_problems(store, path, error.problems)
         return
-    chosen = Baseline(setup, setup.name)
+    chosen = Baseline(setup, setup.name, path.absolute(), chosen=True)
     store.replace(store.session.working(baseline=chosen).say(f"Baseline: {chosen.name}."))
 
 

@@ -185,8 +185,12 @@ def remove(store: SessionStore) -> None:
 @does("undo")
 def undo(store: SessionStore) -> None:
     """One edit back; a file that was deleted after the last one comes back first."""
-    deleted = store.session.deleted
-    if deleted is not None and len(store.session.history.past) <= deleted.edits:
+    deleted, booked = store.session.deleted, store.session.work.booked
+    if booked is not None and len(store.session.history.past) == booked.edits:
+        from cogwright.app.controllers.stock import put_back
+
+        put_back(store, booked)
+    elif deleted is not None and len(store.session.history.past) <= deleted.edits:
         bring_back(store, deleted)
     else:
         store.replace(store.session.undo())

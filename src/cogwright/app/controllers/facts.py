@@ -206,7 +206,7 @@ def cassettes_called(store: SessionStore, wanted: CassetteRange) -> tuple[Casset
     load_bin(store)
     stock = store.session.stock
     there = [Cassette(part.cogs, part.carriers, part.name) for part in (stock.cassettes if stock else ())]
-    there += [Cassette(one.rear.cogs, one.rear.carriers, one.name) for one in other_setups(store)]
+    there += [Cassette(one.rear.cogs, one.rear.carriers, one.name) for _, one in other_setups(store)]
     alike = {(one.cogs, one.carriers): one for one in reversed(fitting(wanted, there))}
     return tuple(reversed(alike.values()))
 

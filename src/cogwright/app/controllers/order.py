@@ -13,6 +13,7 @@ from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.parts.bin import Bin
 from cogwright.present.lines import Line, Role, Span, line
+from cogwright.present.panels.head import COMPARE
 from cogwright.store.bins import FOLDER, bin_files, read_bin, save_bin
 from cogwright.store.documents import Document
 from cogwright.store.folders import make_folder
@@ -21,16 +22,17 @@ _ELSEWHERE: Final = "elsewhere"
 
 
 def load_bin(store: SessionStore) -> None:
-    """The first bin of the folder that can be read, if none is chosen yet; a bad one says what is wrong."""
+    """The folder's only bin, if none is chosen yet; of several one must be chosen, a bad one says why."""
     if store.session.stock is not None:
         return
-    for path in bin_files(store.session.folder):
+    files = bin_files(store.session.folder)
+    if len(files) > 1:
+        store.say(f"{len(files)} parts bins are here: B chooses the one to price with.")
+    for path in files if len(files) == 1 else ():
         try:
             store.change(stock=read_bin(path).value, stock_path=path)
         except InputError as error:
             store.say(f"This parts bin cannot be read: {error.problems[0]}")
-            continue
-        return
 
 
 @does("view-3")
@@ -61,6 +63,13 @@ def new_bin(store: SessionStore) -> None:
 
 
 _NEW: Final = Key("n", "a new, empty bin", new_bin)
+
+
+@does(f"view-{COMPARE}")
+def look_at_candidates(store: SessionStore) -> None:
+    """Candidates side by side, with prices where there is a bin."""
+    store.replace(store.session.looked(COMPARE))
+    load_bin(store)
 
 
 @does("bin")

@@ -41,7 +41,7 @@ def cassette(store: SessionStore) -> None:
     load_bin(store)
     session, stock = store.session, store.session.stock
     found: list[TriedPart | Taken] = [
-        Taken(setup, cassette_of(setup, session.study, _place(session))) for setup in other_setups(store)
+        Taken(setup, cassette_of(setup, session.study, _place(session))) for _, setup in other_setups(store)
     ]
     if stock is not None:
         of_bin = try_parts(stock, session.study, _place(session))

@@ -12,6 +12,7 @@ from time import monotonic
 from typing import Final
 
 from cogwright.app.controllers.bench import edit
+from cogwright.app.controllers.candidates import keep_setup
 from cogwright.app.controllers.proposal_search import Search, search
 from cogwright.app.controllers.views import turn_page
 from cogwright.app.pickers.scene import Scene
@@ -173,7 +174,11 @@ def _take(store: SessionStore, one: Proposal, note: Searching) -> None:
 def _keys(scene: Scene) -> list[Key]:
     others = [Key(key.key, key.word, do(_other, key.deed)) for key in scene.note.others]
     chart = [Key("left", "", do(turn_page, -1)), Key("right", "", do(turn_page, 1))]
-    return [*chart, Key("w", "why", _why), *others] if scene.note.sought.found else others
+    return (
+        [*chart, Key("w", "why", _why), Key("C", "keep", _keep), *others]
+        if scene.note.sought.found
+        else others
+    )
 
 
 def _other(store: SessionStore, then: Deed) -> None:
@@ -183,6 +188,14 @@ def _other(store: SessionStore, then: Deed) -> None:
     store.close()
     _leave(store, of.note)
     then(store)
+
+
+def _keep(store: SessionStore) -> None:
+    """The chosen proposal as a candidate, without taking it on."""
+    _touch(store)
+    of = store.session.open
+    assert isinstance(of, PickList)
+    keep_setup(store, of.shown[of.at].setup)
 
 
 def _why(store: SessionStore) -> None:

@@ -13,6 +13,7 @@ _MODULES: Final = (
     "bench",
     "bin_form",
     "booking",
+    "candidates",
     "colours",
     "courses",
     "delete",
@@ -21,6 +22,7 @@ _MODULES: Final = (
     "facts",
     "files",
     "finding",
+    "handout",
     "leaving",
     "new",
     "order",
@@ -30,6 +32,7 @@ _MODULES: Final = (
     "saving",
     "shelf",
     "starting",
+    "stock",
     "terminal",
     "views",
 )

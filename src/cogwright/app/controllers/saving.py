@@ -1,5 +1,6 @@
 """Save the bench: to its file, under another name, over what somebody else has made of it."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -7,19 +8,24 @@ from cogwright.app.controllers.asking import read_again, shown
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene
 from cogwright.app.state.opened import Deed, EntryKind, Key, Question, TextEntry, Typed, do
+from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
+from cogwright.app.state.work import Baseline
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.safe_text import clean, shown_name
+from cogwright.core.comparing.naming import changed_name
 from cogwright.core.setup.differences import differences
+from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span
 from cogwright.store.documents import Document
 from cogwright.store.files import Stamp
-from cogwright.store.paths import path_in, suggested_name
+from cogwright.store.paths import numbered, path_in, suggested_name
 from cogwright.store.saving import (
     ChangedOnDisk,
     HardLinked,
     backup_of,
+    first_of,
     lost_by_saving,
     real_path,
     write_setup,
@@ -40,10 +46,85 @@ def save_bench(store: SessionStore, then: Deed | None) -> None:
         ask_name(store, then)
     elif not session.unsaved and not has_changed(document.path, document.stamp):
         store.say(f"Nothing to save: {shown(document.path)} is as it stands here.")
-    elif lost := lost_by_saving(document.path, session.bench, document.stamp):
+    elif _as_it_came_in(session) and not has_changed(document.path, document.stamp):
+        _ask_what_becomes_of_it(store, document, then)
+    else:
+        _save_over(store, document, then)
+
+
+def _save_over(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
+    if lost := lost_by_saving(document.path, _meant(store.session, document.path), document.stamp):
         _ask_about_loss(store, document, lost, then)
     else:
         _write(store, document.stamp, then)
+
+
+def _meant(session: Session, file: Path) -> Setup:
+    """The bench as it is saved in a file: with the way to the baseline that was chosen."""
+    return session.work.linked(session.bench, file)
+
+
+def _as_it_came_in(session: Session) -> bool:
+    """Whether a save would write over the very bike that it is compared with, unless somebody said so."""
+    work = session.work
+    return work.against_itself and not work.over_itself and not work.alone
+
+
+def _ask_what_becomes_of_it(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
+    """The bike as it came in, and the change: two files, or one over the other."""
+    name = shown(document.path)
+    text = (
+        f"{name} is the bike as it came in, which the bench is compared with. A new file leaves it as it is "
+        f"and names it as its baseline. Written over, it stays beside it as {shown(first_of(document.path))}."
+    )
+    answers = (
+        Key("n", "save as a new file", do(_ask_new_name, then)),
+        Key("w", "write over it", do(_over_itself, document, then)),
+    )
+    store.open(Question("The bike as it came in", text, answers))
+
+
+def _over_itself(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
+    base = store.session.baseline
+    was = base and replace(base, name=f"{base.setup.name}, as it was")
+    store.replace(store.session.working(over_itself=True, baseline=was))
+    _save_over(store, document, then)
+
+
+def _ask_new_name(store: SessionStore, then: Deed | None) -> None:
+    """A name made of what was changed, to be typed over; the setup gets it too."""
+    session = store.session
+    assert session.baseline is not None
+    name = changed_name(session.baseline.setup, session.bench)
+    store.open(TextEntry(_NEW_NAME, "Name of the new setup", Typed.ready(name), then))
+
+
+def _save_new(store: SessionStore, text: str, then: Deed | None) -> str | None:
+    """A new file of that name, which names the old one; the bench goes on there, undo and all."""
+    session = store.session
+    try:
+        named = SetField("name", text.strip()).apply(session.bench)
+        path = numbered(path_in(session.folder, suggested_name(named.name)))
+        setup = session.work.linked(named, path, always=True)
+        document = write_setup(path, setup, like=_text_to_keep(store))
+    except CogwrightError as error:
+        return str(error)
+    base = session.baseline
+    history = session.history.become(setup, "saved as a new setup")
+    store.replace(session.working(history=history, baseline=base and _plainly(base)))
+    doubt = f"; {document.doubt}" if document.doubt else ""
+    _saved(
+        store,
+        document,
+        f"Saved as {shown(path)}{doubt}; its baseline is {base.setup.name if base else 'none'}.",
+        then,
+    )
+    return None
+
+
+def _plainly(base: Baseline) -> Baseline:
+    """The same under its own name: it is another file now than the bench's."""
+    return replace(base, name=base.setup.name, chosen=True)
 
 
 def _ask_about_loss(
@@ -64,7 +145,7 @@ def _write(store: SessionStore, over: Stamp | None, then: Deed | None, part: boo
     assert session.document is not None
     path = session.document.path
     try:
-        document = write_setup(path, session.bench, over, part)
+        document = write_setup(path, _meant(session, path), over, part)
         before = shown(backup_of(real_path(path)))
     except ChangedOnDisk as changed:
         _ask_which_stays(store, changed, then)
@@ -89,7 +170,8 @@ def _ask_about_names(store: SessionStore, linked: HardLinked, over: Stamp | None
 def _saved(store: SessionStore, document: Document[Setup], message: str, then: Deed | None) -> None:
     """The bench is on the disk now: go on with what was to follow, or with what else was left unsaved."""
     session = store.session.working(document=document, alone=False, deleted=None)
-    store.replace(session.say(message))
+    kept = session.work.candidates.saved_with(session.bench, shown(document.path))
+    store.replace(session.working(candidates=kept).say(message))
     if then:
         then(store)
     else:
@@ -145,10 +227,15 @@ def _name_head(scene: Scene) -> list[Line]:
     return [(Span(f" In {shown_name(str(scene.session.folder))}; .toml is added.", Role.DIM),)]
 
 
+def _new_name_head(scene: Scene) -> list[Line]:
+    return [(Span(f" Its file is made of it, in {shown_name(str(scene.session.folder))}.", Role.DIM),)]
+
+
 def _save_under(store: SessionStore, text: str, then: Deed | None) -> str | None:
     try:
         path: Path = path_in(store.session.folder, text)
-        document = write_setup(path, store.session.bench, like=_text_to_keep(store))
+        setup = _meant(store.session, path)
+        document = write_setup(path, setup, like=_text_to_keep(store))
     except CogwrightError as error:
         return str(error)
     doubt = f"; {document.doubt}" if document.doubt else ""
@@ -165,3 +252,4 @@ def _text_to_keep(store: SessionStore) -> Path | None:
 
 
 _NAME: Final = EntryKind(_save_under, _name_head)
+_NEW_NAME: Final = EntryKind(_save_new, _new_name_head)

@@ -47,13 +47,13 @@ def shelf_now(store: SessionStore) -> tuple[ShelfEntry, ...]:
     return store.session.shelf
 
 
-def other_setups(store: SessionStore) -> Iterator[Setup]:
-    """The good setups of the folder but the bench's own; none where the folder is gone."""
+def other_setups(store: SessionStore) -> Iterator[tuple[Path, Setup]]:
+    """The files and good setups of the folder but the bench's own; none where the folder is gone."""
     with suppress(InputError):
         shelf_now(store)
     for entry in store.session.shelf:
         if entry.setup is not None and entry.path != store.session.path:
-            yield entry.setup
+            yield entry.path, entry.setup
 
 
 def _entry_line(entry: ShelfEntry, scene: Scene) -> Line:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from cogwright.app.state.beginning import begin, blank, on_file
+from cogwright.app.state.candidates import Candidates
 from cogwright.app.state.store import SessionStore
 from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import CogwrightError, InputError
@@ -33,7 +34,7 @@ class DraftKeeper:
     def __init__(self, store: SessionStore) -> None:
         self._store = store
         self._drafts: Drafts | None = None
-        self._kept: tuple[Setup, Path | None, bool] | None = None
+        self._kept: tuple[Setup, Path | None, bool, Candidates] | None = None
         self._more = 0
 
     def open(self) -> None:
@@ -52,7 +53,7 @@ class DraftKeeper:
     def keep(self) -> None:
         """Bring the draft up to the bench, if that has changed since the last time."""
         session = self._store.session
-        now = (session.bench, session.path, session.edited)
+        now = (session.bench, session.path, session.edited, session.work.candidates)
         if self._drafts is None or now == self._kept:
             return
         before = self.failing
@@ -81,7 +82,9 @@ class DraftKeeper:
         """One bench, one draft: of work that is not saved, on the file that it belongs to."""
         session = self._store.session
         if session.edited:
-            drafts.put(session.path, session.bench, session.document.stamp if session.document else None)
+            kept = tuple(one.setup for one in session.work.candidates.unsaved)
+            over = session.document.stamp if session.document else None
+            drafts.put(session.path, session.bench, over, kept)
         else:
             drafts.discard(session.path)
         if self._kept is not None and self._kept[1] != session.path:
@@ -168,6 +171,17 @@ def work_of(draft: "Draft") -> Work:
 
     Its file counts as read when the draft's session read it: if it has changed since, saving asks.
     """
+    return replace(_bench_of(draft), candidates=_candidates_of(draft))
+
+
+def _candidates_of(draft: "Draft") -> Candidates:
+    kept = Candidates()
+    for setup in draft.candidates:
+        kept = kept.adding(setup)
+    return kept
+
+
+def _bench_of(draft: "Draft") -> Work:
     if draft.file is None:
         return _on_top(blank(), draft.setup)
     try:

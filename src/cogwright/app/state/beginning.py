@@ -37,7 +37,7 @@ def first_beginning(paths: Sequence[Path], options: Options) -> tuple[Path, Begi
     first = _absolute(paths[0])
     is_folder = os.path.isdir(first)
     folder = first if is_folder else first.parent
-    given = Baseline(*_named(options.baseline)) if options.baseline else None
+    given = _named(_absolute(options.baseline)) if options.baseline else None
     if not is_folder:
         return folder, begin(read_setup(first), given)
     return folder, first_of(folder, given)
@@ -51,9 +51,9 @@ def _absolute(path: Path) -> Path:
         raise InputError(Problem("this folder is gone", "go to one that is there", file=".")) from error
 
 
-def _named(path: Path) -> tuple[Setup, str]:
+def _named(path: Path, chosen: bool = False) -> Baseline:
     setup = read_setup(path).value
-    return setup, setup.name
+    return Baseline(setup, setup.name, path, chosen)
 
 
 def first_of(folder: Path, given: Baseline | None = None) -> Beginning:
@@ -89,15 +89,12 @@ def begin(document: Document[Setup], given: Baseline | None = None) -> Beginning
     if given is not None or named is None:
         return Beginning(on_file(document, given))
     try:
-        baseline = Baseline(*_named(_beside(document.path, named)))
+        baseline = _named(Path(os.path.normpath(document.path.parent / named)))
     except InputError as error:
-        return Beginning(on_file(document), f"Its baseline cannot be read: {error.problems[0]}")
+        known = document.value.baseline_name
+        last = f" (last known as {known})" if known else ""
+        return Beginning(on_file(document), f"Its baseline{last} cannot be read: {error.problems[0]}")
     return Beginning(on_file(document, baseline))
-
-
-def _beside(path: Path, name: str) -> Path:
-    """A file of the same folder: a setup names no file elsewhere."""
-    return path.parent / Path(name).name
 
 
 def on_file(document: Document[Setup], baseline: Baseline | None = None) -> Work:
@@ -106,6 +103,6 @@ def on_file(document: Document[Setup], baseline: Baseline | None = None) -> Work
     return Work(
         history=History(setup),
         document=document,
-        baseline=baseline or Baseline(setup, f"{setup.name}, as saved"),
+        baseline=baseline or Baseline(setup, f"{setup.name}, as saved", document.path),
         cursor=Cursor("cog", setup.rear.cogs[-1]),
     )

@@ -4,19 +4,27 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Self
 
+from cogwright.app.state.candidates import Candidates
+from cogwright.core.parts.bin import Part
 from cogwright.core.setup.edits import Edit, Where, next_teeth, sprockets
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document
+from cogwright.store.paths import relative_to
 
 
 @dataclass(frozen=True, slots=True)
 class Baseline:
-    """What the bench is compared with, and what it is called on the screen."""
+    """What the bench is compared with, and what it is called on the screen.
+
+    `path` is the file that it is in, if it is in one. A `chosen` one is named in the bench's file.
+    """
 
     setup: Setup
     name: str
+    path: Path | None = None
+    chosen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +36,21 @@ class Deleted:
 
 
 @dataclass(frozen=True, slots=True)
+class Booked:
+    """Parts that were booked out of a bin's file, and after how many edits: undo puts them back."""
+
+    parts: tuple[Part, ...]
+    file: Path
+    edits: int
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """`document` is the file as last read or saved; None for a bench with no file.
 
     With `alone` the bench is all there is: its file is gone, or cannot be read any more. With `given_up`
-    the user has said that what is not saved may go.
+    the user has said that what is not saved may go, with `over_itself` that saves may write over the file
+    that the bench is compared with.
     """
 
     history: History
@@ -42,6 +60,9 @@ class Work:
     alone: bool = False
     deleted: Deleted | None = None
     given_up: bool = False
+    candidates: Candidates = field(default_factory=Candidates)
+    over_itself: bool = False
+    booked: Booked | None = None
 
     @property
     def bench(self) -> Setup:
@@ -56,7 +77,25 @@ class Work:
     @property
     def unsaved(self) -> bool:
         """Whether the bench differs from its file."""
-        return self.document is None or self.alone or self.bench != self.document.value
+        if self.document is None or self.alone:
+            return True
+        return self.linked(self.bench, self.document.path) != self.document.value
+
+    @property
+    def against_itself(self) -> bool:
+        """Whether the bench is compared with the very file that it would be saved in."""
+        return self.baseline is not None and self.path is not None and self.baseline.path == self.path
+
+    def linked(self, setup: Setup, file: Path, always: bool = False) -> Setup:
+        """The setup as it is saved in a file: with the way to its baseline, if one was chosen.
+
+        With `always` it names the baseline whether it was chosen or not: a new file made of an old one.
+        """
+        base = self.baseline
+        if base is None or base.path is None or base.path == file or not (base.chosen or always):
+            return setup
+        named = {"baseline": relative_to(file.parent, base.path), "baseline_name": base.setup.name}
+        return setup.model_copy(update=named)
 
     @property
     def edited(self) -> bool:
@@ -64,6 +103,13 @@ class Work:
 
         Nor is a file that was deleted here, as long as the bench is what the backup has.
         """
+        if self.candidates.unsaved and not self.given_up:
+            return True
+        return self.bench_edited
+
+    @property
+    def bench_edited(self) -> bool:
+        """The same of the bench alone."""
         if self.given_up or (self.deleted is not None and self.bench == self.deleted.document.value):
             return False
         return self.unsaved and (self.document is not None or bool(self.history.past))
@@ -88,7 +134,7 @@ class Work:
         """The file as it is now on the bench, as one edit: undo shows what stood here before."""
         was, base = self.document, self.baseline
         if base is not None and was is not None and base.setup == was.value != document.value:
-            base = Baseline(base.setup, f"{base.setup.name}, as it was")
+            base = Baseline(base.setup, f"{base.setup.name}, as it was", base.path)
         history = self.history.become(document.value, "the file read again")
         fresh = replace(self, document=document, baseline=base, alone=False, deleted=None)
         return fresh.with_history(history)

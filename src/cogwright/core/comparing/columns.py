@@ -82,16 +82,12 @@ class Column:
 
 @dataclass(frozen=True)
 class SideBySide:
-    """The baseline's column, if there is one baseline, and the candidates', each with its name."""
+    """The baseline's column, if there is one, and the candidates', each with a mark and a name."""
 
     baseline: Column | None
     columns: tuple[Column, ...]
     names: tuple[str, ...]
-
-    @property
-    def letters(self) -> str:
-        """A letter a candidate; beyond the last letter numbers would be needed, and there are no so many."""
-        return LETTERS[: len(self.columns)]
+    marks: str
 
     @property
     def all(self) -> tuple[Column, ...]:
@@ -119,19 +115,21 @@ def side_by_side(
     benches: Sequence[Setup],
     course: Course | None = None,
     stocks: Sequence[Bin | None] = (),
+    marks: str = LETTERS,
 ) -> SideBySide:
     """All candidates against one baseline, each priced with its own bin; the baseline with the first rider.
 
-    Raises ValueError for more candidates than there are letters.
+    `marks` has a character for each. Raises ValueError for more candidates than there are marks.
     """
-    if len(benches) > len(LETTERS):
-        raise ValueError(f"{len(LETTERS)} candidates at most")
+    if len(benches) > len(marks):
+        raise ValueError(f"{len(marks)} candidates at most")
     bins = [*stocks, *[None] * (len(benches) - len(stocks))]
     columns = tuple(column_of(b, baseline, course, stock) for b, stock in zip(benches, bins, strict=True))
     return SideBySide(
         baseline_column(baseline, benches[0] if benches else baseline, course) if baseline else None,
         columns,
         candidate_names(baseline, benches),
+        marks[: len(benches)],
     )
 
 

@@ -63,11 +63,11 @@ def band(pair: tuple[float, float]) -> tuple[float, float]:
     return pair
 
 
-def _file_name(text: str) -> str:
-    if clean(text) != text or "/" in text or "\\" in text or not text.endswith(".toml") or text[0] == ".":
+def _setup_path(text: str) -> str:
+    if clean(text) != text or "\\" in text or not text.endswith(".toml") or text[0] in "/~" or ":" in text:
         raise problem(
-            f"{clean(text)[:40]!r} is not the name of a setup file",
-            'name a file of the same folder, such as "yard-1-two-rings.toml"',
+            f"{clean(text)[:40]!r} is not the path of a setup file",
+            'name a file of the same folder, such as "yard-1-two-rings.toml", or one by its way from there',
         )
     return text
 
@@ -77,7 +77,7 @@ Sprockets = Annotated[tuple[Teeth, ...], Field(min_length=1, max_length=MAX_SPRO
 Carrier = Annotated[tuple[Teeth, ...], AfterValidator(_carrier)]
 Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(_name)]
 Notes = Annotated[str, Field(strict=True, max_length=20_000), AfterValidator(_notes)]
-FileName = Annotated[str, Field(strict=True, min_length=6, max_length=200), AfterValidator(_file_name)]
+SetupPath = Annotated[str, Field(strict=True, min_length=6, max_length=1000), AfterValidator(_setup_path)]
 Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
 
 

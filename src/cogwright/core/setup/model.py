@@ -25,10 +25,10 @@ from cogwright.core.setup.fields import (
     MIN_TEETH,
     NOTHING_GIVEN,
     Carrier,
-    FileName,
     Name,
     Notes,
     Section,
+    SetupPath,
     Sprockets,
     Teeth,
     problem,
@@ -71,12 +71,17 @@ __all__ = [
 
 
 class Setup(Section):
-    """One bike's drivetrain. `baseline` names the file, in the same folder, that the app compares it with."""
+    """One bike's drivetrain.
+
+    `baseline` is the way from its file to that of the setup that it is compared with, `baseline_name` what
+    that one was last called.
+    """
 
     format: Literal[1] = 1
     name: Name
     notes: Notes = ""
-    baseline: FileName | None = None
+    baseline: SetupPath | None = None
+    baseline_name: Name | None = None
     wheel: Wheel
     crank: Crank
     rear: Rear

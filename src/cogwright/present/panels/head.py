@@ -12,11 +12,13 @@ from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
-VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings")
+VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings", "Compare")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
 #: The number of the Findings view.
 FINDINGS = VIEWS.index("Findings") + 1
+#: The number of the Compare view.
+COMPARE = VIEWS.index("Compare") + 1
 
 
 #: Cells of the bike's name that are worth showing beside what is looked at.

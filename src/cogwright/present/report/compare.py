@@ -31,7 +31,7 @@ def compare_text(compared: ComparedFiles, look: Look) -> str:
     rows = [plain(row) for row in compare_lines(compared.of, look)]
     names = [
         f" {letter}  {column.setup.name}"
-        for letter, column in zip(compared.of.letters, compared.of.columns, strict=True)
+        for letter, column in zip(compared.of.marks, compared.of.columns, strict=True)
     ]
     return "".join(f"{row}\n" for row in (*said, *names, "", *rows))
 
@@ -65,9 +65,7 @@ def compare_document(compared: ComparedFiles) -> dict[str, object]:
         "baseline": None if base is None else _whole(base, base.setup.name, compared.baseline_file),
         "candidates": [
             _whole(column, column.setup.name, file) | {"letter": letter, "differs": name}
-            for column, file, letter, name in zip(
-                of.columns, compared.files, of.letters, of.names, strict=True
-            )
+            for column, file, letter, name in zip(of.columns, compared.files, of.marks, of.names, strict=True)
         ],
         "used": list(compared.used),
         "warnings": warnings(of),

@@ -212,7 +212,7 @@ def _money(sheet: OrderSheet) -> Part:
         return Part("What it costs", ("Nothing.",))
     unknown = unknown_words(sheet)
     said = (*([unknown] if unknown else []), *([] if sheet.labour_cost is None else [ESTIMATE]))
-    return Part("What it costs", said, amounts=tuple(quote_amounts(sheet, parts=False)))
+    return Part("What it costs", said, amounts=tuple(quote_amounts(sheet)))
 
 
 def _short_story(steps: tuple[Step, ...]) -> Iterator[str]:

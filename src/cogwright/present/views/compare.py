@@ -14,19 +14,21 @@ from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, r
 _LABEL: Final = 17
 _COLUMN: Final = 14
 BEST: Final = "*"
+#: The mark of the bench as it stands, where that is no candidate.
+NOW: Final = ">"
 NONE_KEPT: Final = "No candidate is kept yet: C keeps the bench as it stands as one, up to six."
 _VALUES: Final = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0)
 
 
-def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = ()) -> Page:
-    """The strips stay in sight, the figures scroll."""
+def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = (), on: str = "") -> Page:
+    """The strips stay in sight, the figures scroll; `on` is the mark of what stands on the bench."""
     if of is None or not of.columns:
         return Page((), tuple(told(NONE_KEPT, look.width, Role.DIM)))
     rows = [row for block in _blocks(of, look) for row in (*block, ())]
     said = [each for text in (*warnings(of), *notes) for each in told(text, look.width, Role.CAUTION)]
     foot = [each for text in _foot(of) for each in told(text, look.width, Role.DIM)]
     return Page(
-        tuple(clip(row, look.width) for row in strips(of, look)),
+        tuple(clip(row, look.width) for row in strips(of, look, on)),
         tuple(clip(row, look.width) for row in (*rows, *said, *foot)),
     )
 
@@ -62,17 +64,19 @@ def warnings(of: SideBySide) -> list[str]:
 def heads(of: SideBySide) -> list[tuple[str, str]]:
     """What stands for each column, and its name; the baseline first."""
     base = [("was", of.baseline.setup.name)] if of.baseline else []
-    return [*base, *zip(of.letters, of.names, strict=True)]
+    marks = ("now" if mark == NOW else mark for mark in of.marks)
+    return [*base, *zip(marks, of.names, strict=True)]
 
 
-def strips(of: SideBySide, look: Look) -> Iterator[Line]:
+def strips(of: SideBySide, look: Look, on: str = "") -> Iterator[Line]:
     """A line a column: every gear on one logarithmic scale, with the values under them."""
     room = min(max(look.width // 3, 12), 34)
     gears = [gear.development_m for column in of.all for gear in column.study.gears]
     scale = Scale(min(gears), max(gears), max(look.width - room - 7, 8))
     for (mark, name), column in zip(heads(of), of.all, strict=True):
         role = Role.BASE if column is of.baseline else Role.BENCH
-        key = Span(f" {mark:<3} ", Role.BASE if mark == "was" else Role.KEY)
+        sign = look.glyphs.bullet if mark == on else " "
+        key = Span(f"{sign}{mark:<3} ", Role.BASE if mark == "was" else Role.KEY)
         yield line(key, Span(pad(name, room)), " ", Span(_strip(column, scale, look), role))
     yield line(" " * (room + 6), Span(_axis(scale), Role.DIM))
 
@@ -91,7 +95,7 @@ def _axis(scale: Scale) -> str:
     text = ""
     for value in (v for v in _VALUES if scale.low <= v <= scale.high):
         at, said = scale.cell(value), f"{value:g}"
-        if at >= len(text) + bool(text):
+        if at >= len(text) + bool(text) and at + len(said) <= scale.cells - 2:
             text = text.ljust(at) + said
     return f"{text} m"
 

@@ -3,7 +3,7 @@
 from typing import Final, NamedTuple
 
 from cogwright.core.common.words import few
-from cogwright.core.worksheet.sheet import OrderSheet, Source
+from cogwright.core.worksheet.sheet import OrderSheet
 
 SIGN: Final = "Agreed: ______________________________  Date: ______________"
 ESTIMATE: Final = (
@@ -19,20 +19,15 @@ class Amount(NamedTuple):
     sum: bool = False
 
 
-def quote_amounts(sheet: OrderSheet, parts: bool = True) -> list[Amount]:
-    """Parts one by one, labour, tax and what is to pay; with what is not known said in its place."""
-    shown = [_part(sheet, item.what, item.price, item.source) for item in sheet.on] if parts else []
+def quote_amounts(sheet: OrderSheet) -> list[Amount]:
+    """Parts, labour, tax and what is to pay, with what is not known said in its place."""
     sums = [_sum(sheet, "Parts", sheet.price)]
     sums.append(_sum(sheet, f"Labour, about {sheet.minutes:.0f} min", sheet.labour_cost))
     if sheet.tax is not None:
         within = "of it " if sheet.tax.included else ""
         tax = f"{within}{sheet.tax.name}, {sheet.tax.rate_pct:g} %"
         sums.append(_sum(sheet, tax[0].upper() + tax[1:], sheet.tax_amount))
-    return [*shown, *sums, _sum(sheet, "To pay", sheet.to_pay)._replace(sum=True)]
-
-
-def _part(sheet: OrderSheet, what: str, price: float | None, source: Source) -> Amount:
-    return _sum(sheet, what if source is Source.STOCK else f"{what} (to order)", price)
+    return [*sums, _sum(sheet, "To pay", sheet.to_pay)._replace(sum=True)]
 
 
 def _sum(sheet: OrderSheet, what: str, amount: float | None) -> Amount:

@@ -1,0 +1,145 @@
+"""The parts bin from the Order view: what is not known is typed in place, what is fitted is booked out."""
+
+import datetime
+from pathlib import Path
+from typing import Final
+
+from cogwright.app.controllers.asking import shown
+from cogwright.app.controllers.registry import does
+from cogwright.app.pickers.scene import Scene, each
+from cogwright.app.state.opened import EntryKind, Key, ListKind, PickList, Question, TextEntry, do
+from cogwright.app.state.store import SessionStore
+from cogwright.app.state.work import Booked
+from cogwright.core.common.errors import CogwrightError
+from cogwright.core.common.numbers import number_in, whole_in
+from cogwright.core.common.safe_text import pad
+from cogwright.core.common.words import count
+from cogwright.core.parts.bin import Part
+from cogwright.core.setup.edits import Become
+from cogwright.core.worksheet.booking import as_fitted
+from cogwright.core.worksheet.sheet import OrderSheet
+from cogwright.core.worksheet.stock import Unknown, counted, from_stock, unknowns, with_fact
+from cogwright.present.lines import Line, Role, Span
+from cogwright.store.stock import change_bin
+
+_NAMES: Final = {"price": "price", "mass_g": "mass", "lead_days": "wait"}
+_NO_BIN: Final = "There is no parts bin to keep it in: put one into the folder bins, or choose one with B."
+
+
+def _sheet(store: SessionStore) -> tuple[OrderSheet, Path] | None:
+    """The sheet and the file of its bin; None after saying what is missing."""
+    session = store.session
+    sheet = session.order_sheet
+    if sheet is None:
+        store.say("Set a baseline first (b): there is no order without one.")
+    elif session.stock is None or session.stock_path is None:
+        store.say(_NO_BIN)
+    else:
+        return sheet, session.stock_path
+    return None
+
+
+@does("type-price")
+def type_price(store: SessionStore) -> None:
+    """Choose what is not known of the order, and type it; the bin keeps it."""
+    found = _sheet(store)
+    if found is None:
+        return
+    missing = tuple(unknowns(found[0]))
+    if missing:
+        store.open(PickList(UNKNOWNS, "Not known yet: type it, the bin keeps it", missing))
+    else:
+        store.say("Every price, mass and wait of this order is known.")
+
+
+def _line(one: Unknown, _: Scene) -> Line:
+    return Span(f"{pad(_NAMES[one.fact], 7)}", Role.KEY), Span(one.item.what)
+
+
+def _unit(store: SessionStore, one: Unknown) -> str:
+    stock = store.session.stock
+    return {"price": stock.currency if stock else "", "mass_g": "g", "lead_days": "days"}[one.fact]
+
+
+def _type(store: SessionStore, one: Unknown, _: None) -> None:
+    name = one.item.what.split(",", maxsplit=1)[0]
+    store.open(TextEntry(_FACT, f"{_NAMES[one.fact].capitalize()} of {name}, {_unit(store, one)}", note=one))
+
+
+def _take(store: SessionStore, text: str, one: Unknown) -> str | None:
+    found = _sheet(store)
+    if found is None:
+        return _NO_BIN
+    sheet, file = found
+    try:
+        value = whole_in(text, 0, 1000) if one.fact == "lead_days" else number_in(text, 0.0)
+        stock = change_bin(file, lambda now: with_fact(now, one, sheet.after, value))
+    except ValueError as error:
+        return f"{error}."
+    except CogwrightError as error:
+        return f"{error}."
+    store.change(stock=stock)
+    still = [
+        left for left in unknowns(_now(store)) if (left.item.what, left.fact) == (one.item.what, one.fact)
+    ]
+    kept = f"Kept in {shown(file)}"
+    store.say(f"{kept}, but the order does not find it there: see its entry." if still else f"{kept}.")
+    return None
+
+
+def _now(store: SessionStore) -> OrderSheet:
+    sheet = store.session.order_sheet
+    assert sheet is not None
+    return sheet
+
+
+@does("book-out")
+def book_out(store: SessionStore) -> None:
+    """What the change takes from stock out of the bin, and the work into the log, after asking."""
+    found = _sheet(store)
+    if found is None:
+        return
+    sheet, file = found
+    parts = from_stock(sheet)
+    if not parts:
+        store.say("Nothing of this order lies in the bin: there is nothing to book out.")
+        return
+    named = "; ".join(part.name for part in parts)
+    many = count(len(parts), "part")
+    text = f"{many} out of {shown(file)}: {named}. The work goes into the log; u undoes both."
+    store.open(Question("Book out of stock", text, (Key("b", "book out", do(_book, parts)),)))
+
+
+def _book(store: SessionStore, parts: tuple[Part, ...]) -> None:
+    found = _sheet(store)
+    if found is None:
+        return
+    sheet, file = found
+    try:
+        stock = change_bin(file, lambda now: counted(now, parts, -1))
+    except CogwrightError as error:
+        store.say(f"{error}.")
+        return
+    fitted = as_fitted(sheet, datetime.datetime.now(datetime.UTC).astimezone().date())
+    session = store.session.edit(Become(fitted, "booked out of stock, and logged"))
+    booked = Booked(parts, file, len(session.history.past))
+    store.replace(session.working(booked=booked))
+    store.change(stock=stock)
+    store.say(f"{count(len(parts), 'part')} booked out of {shown(file)}; u puts them back, s saves the log.")
+
+
+def put_back(store: SessionStore, booked: Booked) -> None:
+    """Undo a booking: the parts into the bin again, the bench as it was."""
+    try:
+        stock = change_bin(booked.file, lambda now: counted(now, booked.parts, 1))
+    except CogwrightError as error:
+        store.say(f"Not undone: {error}.")
+        return
+    store.replace(store.session.working(booked=None).undo())
+    if store.session.stock_path == booked.file:
+        store.change(stock=stock)
+    store.say(f"{count(len(booked.parts), 'part')} put back into {shown(booked.file)}.")
+
+
+UNKNOWNS: Final = ListKind(each(_line), _type, words=lambda one: f"{_NAMES[one.fact]} {one.item.what}")
+_FACT: Final = EntryKind(_take)
