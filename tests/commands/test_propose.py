@@ -198,7 +198,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
     ("args", "said"),
     [
         (("--plan",), "--plan chooses from a bin"),
-        ((), "one of the arguments --even --single --plan is required"),
+        ((), "one of the arguments --even --single --plan --pairs --climb --top-speed is required"),
         (("--single", "--pin", "13"), "--pin goes with --even"),
         (("--even", "--single"), "not allowed with argument"),
         (("--even", "--low-at-most", "-1"), "not a number from 0 up"),

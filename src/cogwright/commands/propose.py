@@ -8,6 +8,16 @@ from typing import Final, NamedTuple
 
 from cogwright.commands.arguments import count, length, number, path, seconds
 from cogwright.commands.cassettes import cassettes_given, teeth
+from cogwright.commands.climbing import (
+    ANSWERED,
+    add_climb,
+    answer,
+    answer_lines,
+    climb_answer,
+    goal_of,
+    kind_asked,
+    must_go_together,
+)
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.commands.searching import Ended, ended, thousands
@@ -23,13 +33,14 @@ from cogwright.core.proposing.bin_choices import (
     whole_for,
 )
 from cogwright.core.proposing.course_score import score_on
-from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.goal import held_to
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.search_words import NAMES, nothing_words
+from cogwright.present.report.climb_data import climb_json
 from cogwright.present.report.proposals import proposal_json, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
@@ -43,6 +54,9 @@ EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --single --course courses/crook-hause.toml
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
+  cogwright propose yard-7.toml --climb 12 --load 25 --cadence 60
+  cogwright propose yard-7.toml --climb 12 --load 25 --bin bins/drawers.toml --top-speed 40
+  cogwright propose errand.toml --pairs --development 4.60 --rings "40 42 44" --cogs "16 17 18"
 
 The best comes first. A plan that finds nothing within the limits names the nearest miss. Ctrl+C ends a long
 search with the best so far (exit status 130), and so does --time-limit (exit status 0)."""
@@ -60,6 +74,7 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file to change")
     _add_goals(parser)
     _add_limits(parser)
+    add_climb(parser)
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     parser.add_argument("--most", type=count, metavar="N", help=f"list N at most (text: {MOST_AS_TEXT})")
     parser.add_argument("--time-limit", type=seconds, metavar="SECONDS", help="end a search after that")
@@ -67,11 +82,12 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
 
 
 def _add_goals(parser: argparse.ArgumentParser) -> None:
-    kinds = parser.add_mutually_exclusive_group(required=True)
+    kinds = parser.add_mutually_exclusive_group()
     said = {
         "even": "more even steps for the same ends and number of cogs",
         "single": "one ring in the place of several",
         "plan": "the best changes out of the bin (needs --bin)",
+        "pairs": "ring and cog that need no tensioner (with --development or --climb)",
     }
     for kind, words in said.items():
         kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
@@ -105,9 +121,12 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the proposals; the exit status."""
+    args.kind = args.kind or kind_asked(args)
     _must_go_together(args)
     setup = setup_from(args.setup)
     of = read_bin(args.bin).value if args.bin else None
+    if args.kind in ANSWERED:
+        return answer(args, setup, of)
     search = SEARCHES[args.kind](args, setup, of)
     end = ended(search.progress, args.time_limit)
     found = search.held(end.last.proposals() if end.last else ())
@@ -120,6 +139,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _must_go_together(args: argparse.Namespace) -> None:
+    must_go_together(args)
     if args.kind == "plan" and args.bin is None:
         args.refuse("--plan chooses from a bin: give one with --bin FILE")
     if args.pin and args.kind != "even":
@@ -128,10 +148,6 @@ def _must_go_together(args: argparse.Namespace) -> None:
         args.refuse("--course goes with --single")
     if args.cassette and args.kind == "plan":
         args.refuse("--cassette goes with --even and --single; a plan takes its cassettes from the bin")
-
-
-def _goal(args: argparse.Namespace) -> Goal:
-    return Goal(args.low_at_most, args.high_at_least, args.cost_at_most, args.jump_at_most)
 
 
 def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
@@ -154,7 +170,7 @@ def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
     pool = pool_for(setup, of) if of else None
     progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole)
-    return Search(progress, lambda found: held_to(_goal(args), found))
+    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
 def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
@@ -167,12 +183,12 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         score_on(read_course(args.course)) if args.course else None,
         of.currency if of else "",
     )
-    return Search(progress, lambda found: held_to(_goal(args), found))
+    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    plan = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup))
+    plan = Plan(setup, choices_for(setup, of), goal_of(args, setup), _baseline(args, setup))
     left_out = unpriced(of)
     noted = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
     return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
@@ -199,6 +215,7 @@ def _as_json(
         "meets": any(one.meets for one in found),
         "finished": end.how == "finished",
         "notes": notes,
+        "climb": climb_json(climb_answer(args, setup)),
         "proposals": [proposal_json(one) for one in found[: args.most]],
     }
 
@@ -221,7 +238,9 @@ def _print(
         under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
         nothing=_nothing(args, setup, source, end),
     )
-    for row in (*rows, *(each for note in notes for each in wrap(note, look().width))):
+    answered = answer_lines(climb_answer(args, setup), setup)
+    answered += [()] if answered else []
+    for row in (*answered, *rows, *(each for note in notes for each in wrap(note, look().width))):
         print(plain(row))
 
 
