@@ -163,9 +163,17 @@ _REGISTRY: Final[tuple[Action, ...]] = (
         "course",
         ("g",),
         "choose a course to ride",
-        "From the folder courses: TOML, CSV or GPX.",
+        "From the folder courses: TOML, CSV, GPX, TCX, FIT.",
         _MORE,
         "course",
+    ),
+    Action(
+        "rides",
+        ("G",),
+        "choose recorded rides",
+        "FIT, TCX, GPX or CSV: which gears were used.",
+        _MORE,
+        "rides",
     ),
     Action(
         "rider", ("w",), "edit rider and road", "Mass, power, cadences, position, surface.", _MORE, "rider"

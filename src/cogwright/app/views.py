@@ -63,6 +63,15 @@ def _order(session: Session, look: Look) -> Page:
     return Page((line(" ", title),), tuple(line(" ", row) for row in rows))
 
 
+def _rides(session: Session, look: Look) -> Page:
+    from cogwright.present.views.rides import no_rides_page, rides_page
+
+    of = session.evidence
+    return no_rides_page(look) if of is None else rides_page(of, look)
+
+
+#: The number of the view of recorded rides.
+RIDES: Final = NAMES.index("Rides") + 1
 VIEWS: Final = (
     View(1, "The chart of development.", _gears),
     View(2, "The full table.", _figures, ("sort",)),
@@ -70,5 +79,6 @@ VIEWS: Final = (
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
     View(6, "What to buy and do.", _order, ("bin", "bin-parts", "book")),
+    View(RIDES, "What recorded rides say.", _rides, ("rides",)),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

@@ -27,6 +27,7 @@ _MODULES: Final = (
     "parts",
     "proposals",
     "rider",
+    "rides",
     "saving",
     "shelf",
     "starting",

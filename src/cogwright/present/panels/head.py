@@ -11,7 +11,7 @@ from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
-VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order")
+VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Rides")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
 

@@ -34,7 +34,13 @@ def evidence_of(recordings: Sequence[Recording], setup: Setup, bench: Setup | No
     return Evidence(setup, use, on, alike(gears_of(setup)))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=4)
+def evidence_kept(recordings: tuple[Recording, ...], setup: Setup, bench: Setup | None) -> Evidence:
+    """The same, kept for what was last asked."""
+    return evidence_of(recordings, setup, bench)
+
+
+@lru_cache(maxsize=64)
 def _ridden(recording: Recording, gears: tuple[Gear, ...]) -> Ridden:
     """Kept, as a change to the bench leaves the ride as it was."""
     return ridden_of(recording, gears)
