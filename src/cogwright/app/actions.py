@@ -117,6 +117,14 @@ _REGISTRY: Final[tuple[Action, ...]] = (
         _BENCH,
         "proposals",
     ),
+    Action(
+        "climb",
+        ("h",),
+        "which gear for a hill?",
+        "Grade, load and cadence give the development; kits that reach it.",
+        _BENCH,
+        "hill",
+    ),
     Action("undo", ("u",), "undo", "As far back as the session goes.", _BENCH, "undo"),
     Action("redo", ("r",), "redo", "What was undone.", _BENCH),
     Action(

@@ -13,6 +13,7 @@ _MODULES: Final = (
     "bench",
     "bin_form",
     "booking",
+    "climb",
     "colours",
     "courses",
     "delete",

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from cogwright.core.parts.bin import Bin
     from cogwright.core.riding.course import Course
     from cogwright.core.riding.evidence.evidence import Evidence
+    from cogwright.core.riding.needed import Climb
     from cogwright.core.riding.recording import Recording
     from cogwright.core.worksheet.sheet import OrderSheet
 
@@ -52,6 +53,7 @@ class Session:
     course: "Course | None" = None
     rides: tuple["Recording", ...] = ()
     reading: str = ""
+    climb: "Climb | None" = None
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
     tops: Mapping[int, int] = field(default_factory=dict)
