@@ -117,3 +117,31 @@ def test_what_says_nothing_is_refused(args: tuple[str, ...], said: str) -> None:
     done = called("propose", TRIAL, *args)
     assert done.returncode == 2
     assert said in done.stderr
+
+
+@pytest.mark.parametrize(
+    "by", [("--ride", "rides/crook-hause.csv"), ("--course", "courses/crook-hause.toml")]
+)
+def test_a_plan_is_ranked_by_a_ride_or_a_course(by: tuple[str, str]) -> None:
+    """The times without a liked cadence that the reasons tell rise down the list."""
+    bike = SETUPS / "yard-1-two-rings.toml"
+    found = document(bike, "--plan", "--bin", BIN, by[0], SETUPS / by[1])["proposals"]
+    assert isinstance(found, list)
+    told = [next(why for why in one["reasons"] if "liked cadence" in why) for one in found if one["meets"]]
+    times = [float(why.split(" for ")[1].split()[0]) for why in told]
+    assert len(times) > 1
+    assert times == sorted(times)
+    assert "serves longest" in found[0]["marks"]
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("--even", "--ride", "x.csv"), "--ride goes with --plan"),
+        (("--plan", "--bin", "x", "--ride", "x.csv", "--course", "y.toml"), "by a --course or by a --ride"),
+    ],
+)
+def test_rankings_that_say_nothing_are_refused(args: tuple[str, ...], said: str) -> None:
+    done = called("propose", TRIAL, *args)
+    assert done.returncode == 2
+    assert said in done.stderr

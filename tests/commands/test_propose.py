@@ -208,7 +208,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
         (("--even", "--pin", "big"), "'big' is not a number of teeth, 6 to 130"),
         (("--even", "--most", "all"), "all is not a number of proposals"),
         (("--even", "--low-at-most", "0"), "no gear goes 0 m"),
-        (("--even", "--course", "hills.toml"), "--course goes with --single"),
+        (("--even", "--course", "hills.toml"), "--course goes with --single and --plan"),
     ],
 )
 def test_a_wrong_command_line_is_refused_with_2(folder: Path, args: tuple[str, ...], said: str) -> None:

@@ -3,6 +3,7 @@
 import argparse
 import json
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Final, NamedTuple
 
@@ -18,6 +19,7 @@ from cogwright.commands.climbing import (
     kind_asked,
     must_go_together,
 )
+from cogwright.commands.ranking import add_ranking, ranked, ranking_must_go_together
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.commands.searching import Ended, ended, thousands
@@ -37,6 +39,7 @@ from cogwright.core.proposing.goal import held_to
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.served import ranked_by
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.search_words import NAMES, nothing_words
@@ -54,6 +57,7 @@ EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --single --course courses/crook-hause.toml
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
+  cogwright propose yard-7.toml --plan --bin bins/drawers.toml --ride rides/sunday.fit
   cogwright propose yard-7.toml --climb 12 --load 25 --cadence 60
   cogwright propose yard-7.toml --climb 12 --load 25 --bin bins/drawers.toml --top-speed 40
   cogwright propose errand.toml --pairs --development 4.60 --rings "40 42 44" --cogs "16 17 18"
@@ -101,7 +105,7 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--pin", type=teeth, action="extend", default=[], metavar="TEETH", help="these cogs stay"
     )
-    parser.add_argument("--course", type=path, metavar="FILE", help="mark the ring that serves best on it")
+    add_ranking(parser)
     parser.add_argument(
         "--cassette",
         action="append",
@@ -144,8 +148,7 @@ def _must_go_together(args: argparse.Namespace) -> None:
         args.refuse("--plan chooses from a bin: give one with --bin FILE")
     if args.pin and args.kind != "even":
         args.refuse("--pin goes with --even")
-    if args.course and args.kind != "single":
-        args.refuse("--course goes with --single")
+    ranking_must_go_together(args)
     if args.cassette and args.kind == "plan":
         args.refuse("--cassette goes with --even and --single; a plan takes its cassettes from the bin")
 
@@ -191,7 +194,9 @@ def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     plan = Plan(setup, choices_for(setup, of), goal_of(args, setup), _baseline(args, setup))
     left_out = unpriced(of)
     noted = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
-    return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
+    served = ranked(args, setup, _baseline(args, setup) or setup)
+    order = partial(ranked_by, served) if served else tuple
+    return Search(plan.progress(), order, notes=lambda end: [*_compared(end), *noted])
 
 
 def _compared(end: Ended) -> list[str]:
