@@ -84,6 +84,7 @@ def test_it_says_what_report_order_and_the_screen_say() -> None:
         assert one["jumps"] == summary["jumps"]
         assert one["worst_step_pct"] == max(step["step_pct"] for step in report["rear_steps"])
         assert one["steepest_pct"] == report["ride"]["steepest_pct"]
+        assert one["steepest_short_pct"] == report["ride"]["steepest_short_pct"]
         assert one["spin_out_kmh"] == report["ride"]["spin_out_kmh"]
         assert one["course_s"] == report["course"]["total_s"]
         assert one["grinding_s"] == report["course"]["grinding_s"]

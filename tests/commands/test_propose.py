@@ -197,7 +197,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
     ("args", "said"),
     [
         (("--plan",), "--plan chooses from a bin"),
-        ((), "one of the arguments --even --single --plan is required"),
+        ((), "one of the arguments --even --single --plan --pairs --climb --top-speed is required"),
         (("--single", "--pin", "13"), "--pin goes with --even"),
         (("--even", "--single"), "not allowed with argument"),
         (("--even", "--low-at-most", "-1"), "not a number from 0 up"),
@@ -207,7 +207,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
         (("--even", "--pin", "big"), "'big' is not a number of teeth, 6 to 130"),
         (("--even", "--most", "all"), "all is not a number of proposals"),
         (("--even", "--low-at-most", "0"), "no gear goes 0 m"),
-        (("--even", "--course", "hills.toml"), "--course goes with --single"),
+        (("--even", "--course", "hills.toml"), "--course goes with --single and --plan"),
     ],
 )
 def test_a_wrong_command_line_is_refused_with_2(folder: Path, args: tuple[str, ...], said: str) -> None:

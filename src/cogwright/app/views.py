@@ -81,6 +81,15 @@ def _compare(session: Session, look: Look) -> Page:
     return page_of_candidates(session, look)
 
 
+def _rides(session: Session, look: Look) -> Page:
+    from cogwright.present.views.rides import no_rides_page, rides_page
+
+    of = session.evidence
+    return no_rides_page(look) if of is None else rides_page(of, look)
+
+
+#: The number of the view of recorded rides.
+RIDES: Final = NAMES.index("Rides") + 1
 VIEWS: Final = (
     View(1, "The chart of development.", _gears),
     View(2, "The full table.", _figures, ("sort",)),
@@ -90,5 +99,6 @@ VIEWS: Final = (
     View(6, "What to buy and do.", _order, ("bin", "bin-parts", "type-price", "book-out", "book")),
     View(7, "What the change means.", _findings),
     View(8, "Candidates side by side.", _compare, ("keep", "next-candidate", "candidates", "hand-out"), True),
+    View(RIDES, "What recorded rides say.", _rides, ("rides",)),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

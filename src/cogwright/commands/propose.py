@@ -3,12 +3,24 @@
 import argparse
 import json
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Final, NamedTuple
 
 from cogwright.commands.applying import add_applying, applied, refuse_to_apply
 from cogwright.commands.arguments import count, length, number, path, seconds
 from cogwright.commands.cassettes import cassettes_given, teeth
+from cogwright.commands.climbing import (
+    ANSWERED,
+    add_climb,
+    answer,
+    answer_lines,
+    climb_answer,
+    goal_of,
+    kind_asked,
+    must_go_together,
+)
+from cogwright.commands.ranking import add_ranking, ranked, ranking_must_go_together
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
 from cogwright.commands.searching import Ended, ended, thousands
@@ -23,14 +35,16 @@ from cogwright.core.proposing.bin_choices import (
     whole_for,
 )
 from cogwright.core.proposing.course_score import score_on
-from cogwright.core.proposing.goal import Goal, held_to
+from cogwright.core.proposing.goal import held_to
 from cogwright.core.proposing.options import unpriced
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.served import ranked_by
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.search_words import NAMES, nothing_words
+from cogwright.present.report.climb_data import climb_json
 from cogwright.present.report.proposals import proposal_json, propose_text
 from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
@@ -45,6 +59,10 @@ EXAMPLES: Final = """examples:
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --low-at-most 1.60 --cost-at-most 120
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --format json
   cogwright propose yard-7.toml --plan --bin bins/drawers.toml --apply 1 --out yard-7-plan.toml
+  cogwright propose yard-7.toml --plan --bin bins/drawers.toml --ride rides/sunday.fit
+  cogwright propose yard-7.toml --climb 12 --load 25 --cadence 60
+  cogwright propose yard-7.toml --climb 12 --load 25 --bin bins/drawers.toml --top-speed 40
+  cogwright propose errand.toml --pairs --development 4.60 --rings "40 42 44" --cogs "16 17 18"
 
 The best comes first. A plan that finds nothing within the limits names the nearest miss. Ctrl+C ends a long
 search with the best so far (exit status 130), and so does --time-limit (exit status 0)."""
@@ -63,6 +81,7 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     _add_goals(parser)
     _add_limits(parser)
     add_applying(parser)
+    add_climb(parser)
     parser.add_argument("--format", choices=("text", "json"), default="text", help="default: text")
     parser.add_argument(
         "--most", type=count, metavar="N", help=f"list N at most (else {MOST_AS_TEXT} as text)"
@@ -72,11 +91,12 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
 
 
 def _add_goals(parser: argparse.ArgumentParser) -> None:
-    kinds = parser.add_mutually_exclusive_group(required=True)
+    kinds = parser.add_mutually_exclusive_group()
     said = {
         "even": "more even steps for the same ends and number of cogs",
         "single": "one ring in the place of several",
         "plan": "the best changes out of the bin (needs --bin)",
+        "pairs": "ring and cog that need no tensioner (with --development or --climb)",
     }
     for kind, words in said.items():
         kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
@@ -90,7 +110,7 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--pin", type=teeth, action="extend", default=[], metavar="TEETH", help="these cogs stay"
     )
-    parser.add_argument("--course", type=path, metavar="FILE", help="mark the ring that serves best on it")
+    add_ranking(parser)
     parser.add_argument(
         "--cassette",
         action="append",
@@ -110,10 +130,13 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the proposals; the exit status."""
+    args.kind = args.kind or kind_asked(args)
     _must_go_together(args)
     refuse_to_apply(args)
     setup = setup_from(args.setup)
     of = read_bin(args.bin).value if args.bin else None
+    if args.kind in ANSWERED:
+        return answer(args, setup, of)
     search = SEARCHES[args.kind](args, setup, of)
     end = ended(search.progress, args.time_limit)
     found = search.held(end.last.proposals() if end.last else ())
@@ -129,18 +152,14 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _must_go_together(args: argparse.Namespace) -> None:
+    must_go_together(args)
     if args.kind == "plan" and args.bin is None:
         args.refuse("--plan chooses from a bin: give one with --bin FILE")
     if args.pin and args.kind != "even":
         args.refuse("--pin goes with --even")
-    if args.course and args.kind != "single":
-        args.refuse("--course goes with --single")
+    ranking_must_go_together(args)
     if args.cassette and args.kind == "plan":
         args.refuse("--cassette goes with --even and --single; a plan takes its cassettes from the bin")
-
-
-def _goal(args: argparse.Namespace) -> Goal:
-    return Goal(args.low_at_most, args.high_at_least, args.cost_at_most, args.jump_at_most)
 
 
 def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
@@ -168,7 +187,7 @@ def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
     pool = pool_for(setup, of) if of else None
     progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole, of)
-    return Search(progress, lambda found: held_to(_goal(args), found))
+    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
 def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
@@ -181,15 +200,17 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         score_on(read_course(args.course)) if args.course else None,
         of,
     )
-    return Search(progress, lambda found: held_to(_goal(args), found))
+    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    plan = Plan(setup, of, _goal(args), _baseline(args, setup))
+    plan = Plan(setup, of, goal_of(args, setup), _baseline(args, setup))
     left_out = unpriced(of)
     noted = [f"left out, no price: {', '.join(left_out)}"] if left_out else []
-    return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
+    served = ranked(args, setup, _baseline(args, setup) or setup)
+    order = partial(ranked_by, served) if served else tuple
+    return Search(plan.progress(), order, notes=lambda end: [*_compared(end), *noted])
 
 
 def _compared(end: Ended) -> list[str]:
@@ -213,6 +234,7 @@ def _as_json(
         "meets": any(one.meets for one in found),
         "finished": end.how == "finished",
         "notes": notes,
+        "climb": climb_json(climb_answer(args, setup)),
         "proposals": [proposal_json(one) for one in found[: args.most]],
     }
 
@@ -236,7 +258,9 @@ def _print(
         under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
         nothing=_nothing(args, setup, source, end),
     )
-    for row in (*rows, *(each for note in notes for each in wrap(note, look().width))):
+    answered = answer_lines(climb_answer(args, setup), setup)
+    answered += [()] if answered else []
+    for row in (*answered, *rows, *(each for note in notes for each in wrap(note, look().width))):
         print(plain(row))
 
 

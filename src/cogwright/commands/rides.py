@@ -9,10 +9,8 @@ from typing import Final
 from cogwright.commands.arguments import path
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
-from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.riding.evidence.evidence import evidence_of
-from cogwright.core.riding.recording import Recording
 from cogwright.present.report.rides_data import (
     RidesReport,
     rides_csv,
@@ -20,7 +18,7 @@ from cogwright.present.report.rides_data import (
     rides_markdown,
     rides_text,
 )
-from cogwright.store.tracks.read import read_recording
+from cogwright.store.tracks.read import read_ride
 from cogwright.store.tracks.stream import Progress, no_progress
 
 EXAMPLES: Final = """examples:
@@ -53,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     """Print what the rides say; the exit status."""
     setup = setup_from(args.setup)
     bench = setup_from(args.bench) if args.bench else None
-    rides = [ride_from(file, _progress(file)) for file in args.files]
+    rides = [read_ride(file, _progress(file)) for file in args.files]
     report = RidesReport(
         evidence_of(rides, setup, bench),
         file=str(args.setup),
@@ -62,15 +60,6 @@ def run(args: argparse.Namespace) -> int:
     )
     print(FORMATS[args.format](report), end="")
     return 0
-
-
-def ride_from(file: Path, progress: Progress = no_progress) -> Recording:
-    """A ride that speeds are known of. Raises InputError."""
-    ride = read_recording(file, progress)
-    if not ride.timed or not ride.has_speed:
-        wrong = Problem("it has no times, so no speeds", "export it with the time of each point")
-        raise InputError(wrong.at(shown_name(str(file))))
-    return ride
 
 
 def _progress(file: Path) -> Progress:

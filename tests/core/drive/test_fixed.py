@@ -12,7 +12,7 @@ from bikes import check
 from cogwright.core.chain.axle import MOST_MOVEMENT_MM
 from cogwright.core.chain.length import exact_pitches
 from cogwright.core.drive.fixed import common_factor, pairs_near, skid_patches
-from cogwright.core.drive.pairs import stay_pairs
+from cogwright.core.drive.pairs import USUAL_COGS, USUAL_RINGS, pairs_for, stay_pairs
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
@@ -61,10 +61,8 @@ def test_common_factor_is_what_one_foot_leaves_out(ring: int, cog: int) -> None:
     assert common_factor(ring, cog) == max(n for n in range(1, 131) if ring % n == 0 and cog % n == 0)
 
 
-@pytest.mark.parametrize("half", [False, True])
-@pytest.mark.parametrize("stay", [385.0, 405.0, 430.0])
-def test_pairs_on_a_stay_by_brute_force(stay: float, half: bool) -> None:
-    """Every pair near 46x17 with every number of links; the movement by Pythagoras on the slack strand."""
+def right_pairs(rings: range, cogs: range, stay: float, half: bool) -> set[tuple[int, int, int, str]]:
+    """Every pair with every number of links; the movement by Pythagoras on the slack strand."""
 
     def movement(ring: int, cog: int, links: float) -> float:
         spare = (links - exact_pitches(ring, cog, stay)) * 12.7
@@ -73,13 +71,21 @@ def test_pairs_on_a_stay_by_brute_force(stay: float, half: bool) -> None:
         return float(((strand + spare) ** 2 - strand**2) ** 0.5)
 
     right = set()
-    for ring, cog in product(range(40, 53), range(13, 22)):
+    for ring, cog in product(rings, cogs):
         for links in range(60, 140, 1 if half else 2):
             straight = exact_pitches(ring, cog, stay)
             new = links >= straight and movement(ring, cog, links) <= MOST_MOVEMENT_MM
             worn = links * 1.005 >= straight and movement(ring, cog, links * 1.005) <= MOST_MOVEMENT_MM
             if new or worn:
                 right.add((ring, cog, links, "new and worn" if new and worn else "new" if new else "worn"))
+    return right
+
+
+@pytest.mark.parametrize("half", [False, True])
+@pytest.mark.parametrize("stay", [385.0, 405.0, 430.0])
+def test_pairs_on_a_stay_by_brute_force(stay: float, half: bool) -> None:
+    """Every pair near 46x17 with every number of links."""
+    right = right_pairs(range(40, 53), range(13, 22), stay, half)
     found = [(p.ring, p.cog, p.links, p.mark) for p in stay_pairs(46, 17, stay, half)]
     assert set(found) <= right
     assert len(found) == min(len(right), 8)
@@ -112,6 +118,26 @@ def test_a_half_link_is_spoken_of_only_where_nothing_else_is_right() -> None:
     assert f"{only.ring}x{only.cog} {only.links} {only.mark}" in text()
     assert stay_pairs(48, 16, 430.0)
     assert "With a half link" not in text(frame={"chainstay_mm": 430.0})
+
+
+@pytest.mark.parametrize("half", [False, True])
+def test_pairs_for_a_development_by_brute_force(half: bool) -> None:
+    """Out of the teeth at hand all that are right, the nearest to 2.5 turns of the wheel a turn first."""
+    right = right_pairs(range(29, 49), range(12, 23), 430.0, half)
+    found = pairs_for(2.5, 430.0, [*range(48, 28, -1), 40], range(12, 23), half)
+    assert {(p.ring, p.cog, p.links, p.mark) for p in found} == right
+    assert right
+    assert len(found) == len(right), "each once, however often its teeth are at hand"
+    ratios = [Fraction(p.ring, p.cog) / Fraction(5, 2) for p in found]
+    offs = [max(ratio, 1 / ratio) for ratio in ratios]
+    assert offs == sorted(offs)
+
+
+def test_without_teeth_at_hand_the_usual_ones_are_tried() -> None:
+    found = pairs_for(2.7, 405.0, half_link=True)
+    assert {p.ring for p in found} <= set(USUAL_RINGS)
+    assert {p.cog for p in found} <= set(USUAL_COGS)
+    assert found
 
 
 def fixed(ring: int = 47, cog: int = 17, **more: object) -> Setup:

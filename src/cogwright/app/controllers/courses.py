@@ -4,12 +4,13 @@ from pathlib import Path
 from typing import Final
 
 from cogwright.app.controllers.asking import shown
+from cogwright.app.controllers.reading import read_file
 from cogwright.app.controllers.registry import does
 from cogwright.app.controllers.walking import Walk, offer_folder, walk
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import ListKind, PickList, do
 from cogwright.app.state.store import SessionStore
-from cogwright.core.common.errors import InputError
+from cogwright.core.riding.course import Course
 from cogwright.present.lines import Line, Role, Span
 from cogwright.store.courses import FOLDER, READERS, course_files, read_course
 
@@ -48,14 +49,16 @@ def _take(store: SessionStore, path: Row, _: None) -> None:
     if isinstance(path, str):
         _elsewhere(store)
         return
-    try:
-        chosen = read_course(path) if path is not None else None
-    except InputError as error:
-        store.say(f"This course cannot be read: {error.problems[0]}")
-        return
+    store.replace(store.session.looked(4))
+    if path is None:
+        _took(store, None)
+    else:
+        read_file(store, path, read_course, _took)
+
+
+def _took(store: SessionStore, chosen: Course | None) -> None:
     said = f"Course: {chosen.name}." if chosen is not None else "No course."
-    store.change(course=chosen)
-    store.replace(store.session.looked(4).say(said))
+    store.change(course=chosen, message=said)
 
 
 COURSES: Final = ListKind(each(_line), _take, words=_words)

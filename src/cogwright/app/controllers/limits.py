@@ -11,6 +11,8 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.numbers import number_in, written
 from cogwright.core.common.safe_text import pad
+from cogwright.core.riding.needed import GRADES, Climb, needed_for, top_development
+from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
 
@@ -80,12 +82,23 @@ def _limit_head(scene: Scene) -> list[Line]:
 
 def _take_limit(store: SessionStore, text: str, limit: Limit) -> str | None:
     try:
-        value = number_in(text, limit.least) if text.strip() else None
+        value = _in_metres(text, limit, store.session.bench) if text.strip() else None
     except ValueError:
         return f"Type {limit.asks}, or nothing for no limit."
     goal = replace(_goal(store.session), **{limit.field: value})
     store.change(request=replace(store.session.request, limits=goal))
     return None
+
+
+def _in_metres(text: str, limit: Limit, bench: Setup) -> float:
+    """A limit as typed: a grade for the lowest gear and a speed for the highest become metres."""
+    words = text.strip().lower()
+    if limit.field == "low_at_most_m" and words.endswith("%"):
+        grade = number_in(words.removesuffix("%"), GRADES[0])
+        return needed_for(Climb(min(grade, GRADES[1])), bench).development_m
+    if limit.field == "high_at_least_m" and words.endswith("km/h"):
+        return top_development(number_in(words.removesuffix("km/h"), 1.0), bench.rider)
+    return number_in(text, limit.least)
 
 
 ALL_LIMITS: Final = ListKind(

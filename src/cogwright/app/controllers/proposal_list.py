@@ -87,7 +87,7 @@ def _run(store: SessionStore, wanted: Search, number: int, ended: Callable[[], b
 
 
 def _found_at(wanted: Search, step: Progress) -> tuple[SearchState, tuple[Proposal, ...]]:
-    proposals = step.proposals()
+    proposals = wanted.order(step.proposals())
     return SearchState(
         wanted.kind, wanted.source, step.done, step.total, len(proposals), step.meets
     ), proposals

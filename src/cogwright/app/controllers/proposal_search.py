@@ -1,6 +1,6 @@
 """The search that the session asks for. Imported with the first search: the app starts without."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
@@ -19,6 +19,9 @@ from cogwright.core.proposing.bin_choices import (
 from cogwright.core.proposing.course_score import score_on
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.progress import Progress, even_progress, single_progress
+from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.served import Served, ranked_by
+from cogwright.core.riding.evidence.evidence import ridden_on
 from cogwright.core.setup.model import Setup
 from cogwright.present.panels.search_words import nothing_words
 
@@ -33,6 +36,7 @@ class Search:
     source: str
     steps: Callable[[], Iterator[Progress]]
     nothing: str
+    order: Callable[[Iterable[Proposal]], tuple[Proposal, ...]] = tuple
 
 
 def search(session: Session) -> Search:
@@ -80,4 +84,14 @@ def _plan(session: Session) -> Search:
     base = session.baseline.setup if session.baseline else None
     goal = session.request.limits or first_limits(bench, base)
     steps = Plan(bench, stock, goal, base).progress
-    return Search("plan", stock.name, steps, nothing_words("plan", stock.name))
+    served = _served(session)
+    source = f"{stock.name}, ranked by {served.name}" if served else stock.name
+    order = partial(ranked_by, served) if served else tuple
+    return Search("plan", source, steps, nothing_words("plan", stock.name), order)
+
+
+def _served(session: Session) -> Served | None:
+    """The recorded rides that are looked at, else the course; None without either."""
+    if session.rides:
+        return Served.on_rides(ridden_on(session.rides, session.ridden))
+    return Served.on_course(session.course, session.bench) if session.course else None

@@ -46,8 +46,20 @@ class Limit:
 
 
 LIMITS: Final = (
-    Limit("low_at_most_m", "lowest gear, at most", "m", "metres a turn of the cranks, such as 1.60", 0.1),
-    Limit("high_at_least_m", "highest gear, at least", "m", "metres a turn of the cranks, such as 8.50", 0.1),
+    Limit(
+        "low_at_most_m",
+        "lowest gear, at most",
+        "m",
+        "metres a turn, such as 1.60, or a grade, such as 10 %",
+        0.1,
+    ),
+    Limit(
+        "high_at_least_m",
+        "highest gear, at least",
+        "m",
+        "metres a turn, such as 8.50, or a top speed, such as 40 km/h",
+        0.1,
+    ),
     Limit("jump_at_most_pct", "largest step of a click, at most", "%", "a percentage, such as 15"),
     Limit("cost_at_most", "cost of the parts, at most", None, "a price, such as 120"),
 )

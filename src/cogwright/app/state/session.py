@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from cogwright.app.state.opened import Opened
     from cogwright.core.parts.bin import Bin
     from cogwright.core.riding.course import Course
+    from cogwright.core.riding.evidence.evidence import Evidence
+    from cogwright.core.riding.needed import Climb
+    from cogwright.core.riding.recording import Recording
     from cogwright.core.worksheet.sheet import OrderSheet
 
 
@@ -39,7 +42,7 @@ class Session:
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
     `plots` says that what draws plots has been imported. With `picked` the chosen sprocket is highlighted:
     digits are its teeth, not views, until something is done. `unknown` is the marked one of the checks that
-    cannot be made.
+    cannot be made. `reading` is the file that is being read in a thread.
     """
 
     work: Work
@@ -48,6 +51,9 @@ class Session:
     stock: "Bin | None" = None
     stock_path: Path | None = None
     course: "Course | None" = None
+    rides: tuple["Recording", ...] = ()
+    reading: str = ""
+    climb: "Climb | None" = None
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
     tops: Mapping[int, int] = field(default_factory=dict)
@@ -132,6 +138,21 @@ class Session:
         from cogwright.core.worksheet.build import order_sheet
 
         return order_sheet(self.study, self.stock)
+
+    @property
+    def ridden(self) -> Setup:
+        """The bike that recorded rides were ridden on: the baseline, else the bench as its file has it."""
+        if self.baseline is not None:
+            return self.baseline.setup
+        return self.document.value if self.document is not None else self.bench
+
+    @property
+    def evidence(self) -> "Evidence | None":
+        """What the recorded rides say of it, and of what is shown if that differs; None without rides."""
+        from cogwright.core.riding.evidence.evidence import evidence_kept
+
+        ridden, shown = self.ridden, self.shown
+        return evidence_kept(self.rides, ridden, None if shown == ridden else shown) if self.rides else None
 
     @property
     def open(self) -> "Opened | None":

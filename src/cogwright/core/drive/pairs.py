@@ -1,6 +1,7 @@
 """Pairs that go on a stay without a tensioner, new and with the chain worn, and how they wear."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import product
 from typing import Final
@@ -12,9 +13,13 @@ from cogwright.core.setup.model import MIN_TEETH
 
 #: How much longer a worn chain is, as a share: 0.5 % (common practice, no source).
 WORN: Final = 0.005
+BOTH: Final = "new and worn"
 _RING_REACH: Final = 6
 _COG_REACH: Final = 4
 _MOST: Final = 8
+#: Teeth that are usual on such bikes, where nobody says which are at hand.
+USUAL_RINGS: Final = range(28, 61)
+USUAL_COGS: Final = range(11, 25)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +42,7 @@ class StayPair:
         """When it is right, in words."""
         new = self.new_mm is not None and self.new_mm <= MOST_MOVEMENT_MM
         worn = self.worn_mm <= MOST_MOVEMENT_MM
-        return "new and worn" if new and worn else "new" if new else "worn"
+        return BOTH if new and worn else "new" if new else "worn"
 
 
 def stay_pairs(ring: int, cog: int, stay_mm: float, half_link: bool = False) -> tuple[StayPair, ...]:
@@ -48,10 +53,35 @@ def stay_pairs(ring: int, cog: int, stay_mm: float, half_link: bool = False) -> 
     """
     rings = range(max(ring - _RING_REACH, MIN_TEETH), ring + _RING_REACH + 1)
     cogs = range(max(cog - _COG_REACH, MIN_TEETH), cog + _COG_REACH + 1)
-    room = (pair for pair in product(rings, cogs) if sum(map(pitch_radius, pair)) < stay_mm)
-    found = [pair for front, back in room for pair in _right(front, back, stay_mm, half_link)]
+    found = _all_right(rings, cogs, stay_mm, half_link)
     found.sort(key=lambda p: (abs(math.log(p.ring / p.cog * cog / ring)), abs(p.ring - ring), p.links))
     return tuple(found[:_MOST])
+
+
+def pairs_for(
+    ratio: float,
+    stay_mm: float,
+    rings: Iterable[int] | None = None,
+    cogs: Iterable[int] | None = None,
+    half_link: bool = False,
+) -> tuple[StayPair, ...]:
+    """Pairs of the teeth at hand that need no tensioner on a stay, nearest to a ratio of ring to cog first.
+
+    Of equally near ones that comes first which is right both new and worn, then the one with more teeth: it
+    wears slower. Without teeth at hand the usual ones are tried.
+    """
+    found = _all_right(rings or USUAL_RINGS, cogs or USUAL_COGS, stay_mm, half_link)
+    found.sort(
+        key=lambda p: (round(abs(math.log(p.ring / p.cog / ratio)), 6), p.mark != BOTH, -p.ring, p.links)
+    )
+    return tuple(found)
+
+
+def _all_right(rings: Iterable[int], cogs: Iterable[int], stay_mm: float, half_link: bool) -> list[StayPair]:
+    """All pairs of these that are right on a stay."""
+    pairs = product(sorted(set(rings)), sorted(set(cogs)))
+    room = (pair for pair in pairs if sum(map(pitch_radius, pair)) < stay_mm)
+    return [pair for front, back in room for pair in _right(front, back, stay_mm, half_link)]
 
 
 def _right(ring: int, cog: int, stay_mm: float, half_link: bool) -> list[StayPair]:

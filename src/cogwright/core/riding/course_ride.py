@@ -190,8 +190,8 @@ def course_ride(course: Course, setup: Setup, rider: Rider) -> CourseRide:
     gears = gears_of(setup)
     out = left_out(setup, gears)
     chooser = GearChooser([gear for gear in gears if gear not in out], setup, rider)
-    motion = _moved(course, setup, rider, _limits(chooser, setup, rider))
-    speeds = tuple(_speed(motion, i, piece.length_m) for i, piece in enumerate(course.pieces))
+    motion = moved(course, setup, rider, _limits(chooser, setup, rider))
+    speeds = tuple(pedalled_speed(motion, i, piece.length_m) for i, piece in enumerate(course.pieces))
     return CourseRide(
         course,
         gears,
@@ -204,7 +204,7 @@ def course_ride(course: Course, setup: Setup, rider: Rider) -> CourseRide:
     )
 
 
-def _speed(motion: Motion, piece: int, length_m: float) -> float:
+def pedalled_speed(motion: Motion, piece: int, length_m: float) -> float:
     """Mean speed in m/s over what is pedalled of a piece, over all of it where nothing is."""
     way, idle = motion.pedalled_m[piece], sum(motion.by_legs[legs][piece] for legs in IDLE)
     return way / (motion.seconds[piece] - idle) if way > 0.0 else length_m / motion.seconds[piece]
@@ -232,7 +232,7 @@ def _limits(chooser: GearChooser, setup: Setup, rider: Rider) -> Limits:
 _NEARLY: Final = 0.9
 
 
-def _moved(course: Course, setup: Setup, rider: Rider, limits: Limits) -> Motion:
+def moved(course: Course, setup: Setup, rider: Rider, limits: Limits) -> Motion:
     of = resistance_of(setup, rider)
     who = Mover(rider, sustained(rider), short(rider), of.mass_kg, of.efficiency, of.headwind, limits)
     base = 0.0 if course.start_height_m is not None else rider.height_m

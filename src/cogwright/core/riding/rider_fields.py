@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.riding.air import standard_celsius
-from cogwright.core.riding.drive import CHAIN_EFFICIENCY, HUB_GEAR_EFFICIENCY, usual_efficiency
+from cogwright.core.riding.drive import (
+    BELT_EFFICIENCY,
+    BELT_HUB_EFFICIENCY,
+    CHAIN_EFFICIENCY,
+    HUB_GEAR_EFFICIENCY,
+    usual_efficiency,
+)
 from cogwright.core.riding.efforts import least_cadence, short
 from cogwright.core.setup.edits import Edit, SetField, Together
 from cogwright.core.setup.model import Rider, Setup
@@ -96,7 +102,9 @@ SURFACES: Final = (
 )
 DRIVES: Final = (
     UsualValue("clean chain, no hub gear", CHAIN_EFFICIENCY, "Martin et al. 1998"),
-    UsualValue("hub gear", HUB_GEAR_EFFICIENCY, _PRACTICE),
+    UsualValue("hub gear with a chain", HUB_GEAR_EFFICIENCY, _PRACTICE),
+    UsualValue("belt, no hub gear", BELT_EFFICIENCY, _PRACTICE),
+    UsualValue("hub gear with a belt", BELT_HUB_EFFICIENCY, _PRACTICE),
 )
 DESCENTS: Final = (
     UsualValue("roll", 0.0, "common practice, no source"),

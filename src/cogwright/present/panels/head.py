@@ -12,7 +12,7 @@ from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
-VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings", "Compare")
+VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings", "Compare", "Rides")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
 #: The number of the Findings view.

@@ -101,6 +101,7 @@ def _column(column: Column, name: str, file: str) -> dict[str, object]:
         "jumps": summary.jumps,
         "worst_step_pct": rounded(summary.worst_rear_step_pct),
         "steepest_pct": rounded(column.ride.steepest_pct, 4),
+        "steepest_short_pct": rounded(column.ride.steepest_short_pct, 4),
         "course_s": None if ride is None else rounded(ride.total_s, 4),
         "fit": column.fit.value,
         "parts_cost": None if sheet is None else rounded(sheet.price, 2),

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from cogwright.core.riding.bands import SpeedBand, bands_of
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import CourseRide, Stretch, on_course
 from cogwright.core.riding.grades import GearRide, assumptions, ride_of
@@ -26,6 +27,20 @@ def ride_json(study: Study, course: Course | None = None) -> Data:
         "course": None if course is None else _course(on_course(study, course).bench),
         "steepest_pct": _r(ride.steepest_pct),
         "steepest_short_pct": _r(ride.steepest_short_pct),
+        "speed_bands": [_band(band) for band in bands_of(study).bands],
+        "speed_gaps": [
+            {"from_kmh": _r(gap.low_kmh), "to_kmh": _r(gap.high_kmh)} for gap in bands_of(study).gaps
+        ],
+    }
+
+
+def _band(band: SpeedBand) -> Data:
+    return {
+        **gear_keys(band.gear),
+        "low_kmh": _r(band.low_kmh),
+        "preferred_kmh": _r(band.preferred_kmh),
+        "high_kmh": _r(band.high_kmh),
+        "shift_up_kmh": None if band.up_kmh is None else _r(band.up_kmh),
     }
 
 

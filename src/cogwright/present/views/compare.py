@@ -6,6 +6,7 @@ from typing import Final
 from cogwright.core.common.safe_text import cells, cut, pad
 from cogwright.core.common.words import listed
 from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.core.riding.grades import short_words
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.scale import Scale
 from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, rows_of
@@ -34,8 +35,10 @@ def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = (), o
 
 
 def _foot(of: SideBySide) -> list[str]:
+    minutes = short_words(of.all[0].setup.rider)
     about = (
-        f"{BEST} the best of its row. Steepest grade: held all day in the lowest gear. Hills, course, labour "
+        f"{BEST} the best of its row. Steepest grade: held in the lowest gear all day, or {minutes} "
+        "standing (short effort). Hills, course, labour "
     )
     promised = ["! only with a longer chain: the one on it is too short for its lowest gear."]
     extra = [MARKED] if marked(of) else []

@@ -125,6 +125,11 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "steepest grade", lambda c: f"{c.ride.steepest_pct:.1f} %{_promise(c)}", lambda c: c.ride.steepest_pct
     ),
+    Row(
+        "  short effort",
+        lambda c: f"{c.ride.steepest_short_pct:.1f} %{_promise(c)}",
+        lambda c: c.ride.steepest_short_pct,
+    ),
     Row("spins out", lambda c: f"{c.ride.spin_out_kmh:.1f} km/h", lambda c: c.ride.spin_out_kmh),
     Row("fit", _fit, lambda c: _GRADES[c.fit]),
     Row("chain, links", lambda c: c.chain_to_fit),

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.chain.belt import BeltFigures, belt_of
+from cogwright.core.common.units import percent
 from cogwright.core.drive.assist import Reach
 from cogwright.core.drive.pairs import StayPair, stay_pairs
 from cogwright.core.fit.belt import TENSION
@@ -84,21 +85,36 @@ def fixed_lines(study: Study, look: Look) -> Iterator[Line]:
         yield from told("No pair nearby is right with the axle where it is, new or worn.", look.width)
         found = () if setup.chain.half_link else stay_pairs(*chain.largest, chain.stay_mm, half_link=True)
         yield from told("With a half link in the chain these are:", look.width) if found else ()
-    yield from _stay_pairs(found, look) if found else ()
+    yield from pair_lines(found, look) if found else ()
     yield ()
 
 
-def _stay_pairs(found: Sequence[StayPair], look: Look) -> Iterator[Line]:
+def pair_lines(
+    found: Sequence[StayPair], look: Look, wheel_m: float | None = None, wanted_m: float | None = None
+) -> Iterator[Line]:
+    """Pairs as a table, with what its columns mean; with a wheel and a wanted development those too."""
     heads = [Column("pair", False), Column("links"), Column("right", False)]
     more = [Column("new mm"), Column("worn mm"), Column("patches"), Column("in common")]
     kept = 3 if look.width < _WIDE else 7
     rows = [_pair(pair)[:kept] for pair in found]
+    if wheel_m is not None and wanted_m is not None:
+        heads = [heads[0], Column("m a turn"), Column("off %"), *heads[1:]]
+        kept += 2
+        rows = [
+            [row[0], *_off(pair, wheel_m, wanted_m), *row[1:]] for pair, row in zip(found, rows, strict=True)
+        ]
     yield from (clip(line(" ", row), look.width) for row in table([*heads, *more][:kept], rows))
     legend = (
         "mm is how far the chain moves up and down midway, up to 20 is right (common practice); worn is 0.5 %"
         " longer; patches with the same foot in front and with either."
     )
     yield from told(legend, look.width, Role.DIM)
+
+
+def _off(pair: StayPair, wheel_m: float, wanted_m: float) -> list[str]:
+    """Development of a pair, and by how much it is over the wanted one."""
+    made = pair.ring / pair.cog * wheel_m
+    return [f"{made:.2f}", f"{percent(made / wanted_m):+.1f}"]
 
 
 def _pair(pair: StayPair) -> list[str | Span]:

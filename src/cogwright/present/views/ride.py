@@ -14,6 +14,7 @@ from cogwright.core.study import Study
 from cogwright.present.bars import Bar, draw_bars
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.views.assumptions import assumption_lines
+from cogwright.present.views.bands import band_lines
 from cogwright.present.views.course import course_head, course_rows
 
 #: Cells of the two grades, and of the speed, which stands from this width on; and of the word "lost".
@@ -35,7 +36,7 @@ def ride_page(study: Study, look: Look, state: RideState | None = None) -> Page:
         on = on_course(study, course)
         rows = [*course_rows(on, study.bench.rider, look), (), *head]
         head = course_head(on, look)
-    rows += [*per_gear_lines(study, look), (), *assumption_lines(study, look)]
+    rows += [*per_gear_lines(study, look), (), *band_lines(study, look), (), *assumption_lines(study, look)]
     return Page(tuple(head), tuple(clip(row, look.width) for row in rows))
 
 

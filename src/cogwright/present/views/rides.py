@@ -31,6 +31,17 @@ def rides_page(of: Evidence, look: Look) -> Page:
     return Page(tuple(head_lines(of, look)), tuple(rows))
 
 
+def no_rides_page(look: Look) -> Page:
+    """What there would be to see."""
+    said = (
+        "No ride yet. G chooses recorded rides from the folder rides, or any other file: FIT, TCX, GPX, or "
+        "CSV with time_s, speed_kmh and cadence_rpm.",
+        "They say which gears of the baseline were used, where the rider ground or spun out, and what the "
+        "gears on the bench would have been for the same ride. Nothing is stored.",
+    )
+    return Page((), tuple(row for each in said for row in (*told(each, look.width), ())))
+
+
 def rides_lines(of: Evidence, look: Look) -> list[Line]:
     """All of it in one piece."""
     page = rides_page(of, look)

@@ -15,7 +15,23 @@ from cogwright.store.tracks.tcx import read_tcx
 
 #: Endings that such files usually have.
 ENDINGS: Final = (".fit", ".tcx", ".gpx", ".csv")
+FOLDER: Final = "rides"
 _Reader = Callable[[Iterable[bytes], str], tuple[str, Recorder]]
+
+
+def ride_files(folder: Path) -> tuple[Path, ...]:
+    """The recorded rides in the folder `rides` beside the setups of a folder, by name."""
+    found = (path for path in folder.joinpath(FOLDER).glob("*") if path.suffix.lower() in ENDINGS)
+    return tuple(sorted(path for path in found if not path.name.startswith(".")))
+
+
+def read_ride(path: Path, progress: Progress = no_progress) -> Recording:
+    """Read a ride that speeds are known of. Raises InputError."""
+    ride = read_recording(path, progress)
+    if not ride.timed or not ride.has_speed:
+        what, mend = "it has no times, so no speeds", "export it with the time of each point"
+        raise InputError(Problem(what, mend, file=shown_name(str(path))))
+    return ride
 
 
 def read_recording(path: Path, progress: Progress = no_progress) -> Recording:

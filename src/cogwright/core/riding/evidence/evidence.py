@@ -22,19 +22,30 @@ class Evidence:
     alike: tuple[tuple[Gear, Gear], ...]
 
 
+def ridden_on(recordings: Sequence[Recording], setup: Setup) -> list[Ridden]:
+    """The gear of each moment of recordings on a bike."""
+    return [_ridden(recording, gears_of(setup)) for recording in recordings]
+
+
 def evidence_of(recordings: Sequence[Recording], setup: Setup, bench: Setup | None = None) -> Evidence:
     """What recordings, one or more, say of the bike that was ridden, and of a bench for the same rider.
 
     The rider whose cadences judge both is the bench's, if there is one, else the bike's.
     """
     rider = (bench or setup).rider
-    rides = [_ridden(recording, gears_of(setup)) for recording in recordings]
+    rides = ridden_on(recordings, setup)
     use = together([use_of(ride, rider) for ride in rides])
     on = None if bench is None else on_bench(rides, bench, rider)
     return Evidence(setup, use, on, alike(gears_of(setup)))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=4)
+def evidence_kept(recordings: tuple[Recording, ...], setup: Setup, bench: Setup | None) -> Evidence:
+    """The same, kept for what was last asked."""
+    return evidence_of(recordings, setup, bench)
+
+
+@lru_cache(maxsize=64)
 def _ridden(recording: Recording, gears: tuple[Gear, ...]) -> Ridden:
     """Kept, as a change to the bench leaves the ride as it was."""
     return ridden_of(recording, gears)

@@ -1,0 +1,71 @@
+"""Which gear for a hill, by keys: the form's answer, its figures, kits, limits typed as grades."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from screens import is_open, words
+
+from cogwright.app.main import BenchApp
+from cogwright.core.riding.needed import Climb, answer_on, needed_for, top_development
+from support import ROOT
+
+
+@pytest.fixture
+def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
+    """The app on a demo bike, a state folder of its own."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.setenv("LANG", "C.UTF-8")
+    shutil.copytree(ROOT / "setups", tmp_path / "setups")
+    return BenchApp([tmp_path / "setups" / "yard-1-first-trial.toml"])
+
+
+async def test_the_form_answers_as_its_figures_change(app: BenchApp) -> None:
+    """10 % to begin with; two steps up are 12 %; 25 kg are typed; both efforts."""
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "right", "right", "down", "enter", "ctrl+u", *"25", "enter")
+        await pilot.pause()
+        asked = app.store.session.climb
+        assert asked == Climb(12.0, 25.0)
+        found = answer_on(asked, app.store.session.bench)
+        assert f"12 % with 25 kg of load at 60 rpm needs {found.needed.development_m:.2f} m" in words(app)
+        assert f"leaves {found.easiest_rpm:.0f} rpm" in words(app)
+        await pilot.press("down", "down", "enter")
+        await pilot.pause()
+        assert app.store.session.climb == Climb(12.0, 25.0, None, briefly=True)
+        assert "3 minutes" in words(app)
+        await pilot.press("end", "enter")
+        assert app.store.session.climb is None
+        assert not is_open(app)
+
+
+async def test_figures_keep_to_their_bounds(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "enter", "ctrl+u", *"95", "enter")
+        await pilot.pause()
+        assert "Type a number from 0.5 to 60 %." in words(app)
+        await pilot.press("escape", *["left"] * 12)
+        assert app.store.session.climb == Climb(0.5)
+
+
+async def test_kits_that_reach_it_are_looked_for_in_the_bin(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "down", "down", "down", "down", "enter")
+        await pilot.pause()
+        limits = app.store.session.request.limits
+        assert limits is not None
+        assert limits.low_at_most_m == needed_for(Climb(10.0), app.store.session.bench).development_m
+        assert "Plan" in words(app)
+        await pilot.press("q")
+
+
+async def test_a_plan_takes_a_grade_and_a_top_speed_for_metres(app: BenchApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("p", "l", "home", "enter", "ctrl+u", *"8 ", "percent_sign", "enter")
+        await pilot.press("down", "enter", "ctrl+u", *"40 km", "slash", "h", "enter")
+        await pilot.pause()
+        limits, bench = app.store.session.request.limits, app.store.session.bench
+        assert limits is not None
+        assert limits.low_at_most_m == needed_for(Climb(8.0), bench).development_m
+        assert limits.high_at_least_m == top_development(40.0, bench.rider)
+        await pilot.press("escape")
