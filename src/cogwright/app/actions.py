@@ -107,7 +107,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
-        "book", ("L",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
+        "book", ("W",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
     ),
     Action(
         "bin-parts",

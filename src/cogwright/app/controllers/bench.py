@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Final
 
 from cogwright.app.controllers.delete import bring_back
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.facts import fill_in, marked_unknown
 from cogwright.app.controllers.registry import does
 from cogwright.app.state.opened import EntryKind, Key, Question, TextEntry, Typed, do
@@ -12,7 +13,6 @@ from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.setup.edits import (
     AddSprocket,
-    Edit,
     RemoveSprocket,
     SetTeeth,
     Together,
@@ -27,14 +27,6 @@ from cogwright.present.panels.head import FIT
 
 #: Puts sprockets of so many teeth on. Raises EditRefused.
 PutOn = Callable[[SessionStore, tuple[int, ...]], object]
-
-
-def edit(store: SessionStore, change: Edit, follow: Cursor | None = None) -> None:
-    """Make an edit on the bench, or say why not."""
-    try:
-        store.replace(store.session.edit(change, follow))
-    except EditRefused as refusal:
-        store.say(f"{refusal}.")
 
 
 #: Actions that pick a sprocket: after them digits are its teeth.

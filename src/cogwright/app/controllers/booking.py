@@ -3,7 +3,7 @@
 import datetime
 from typing import Final
 
-from cogwright.app.controllers.bench import edit
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.order import load_bin
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene

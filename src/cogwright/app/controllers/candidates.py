@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Final
 
 from cogwright.app.controllers.asking import shown
-from cogwright.app.controllers.bench import edit
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.candidates import Candidate

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.app.controllers.bench import edit
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.order import choose_bin, load_bin
 from cogwright.app.controllers.registry import does
 from cogwright.app.controllers.shelf import other_setups

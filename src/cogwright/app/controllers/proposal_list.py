@@ -11,8 +11,8 @@ from itertools import count
 from time import monotonic
 from typing import Final
 
-from cogwright.app.controllers.bench import edit
 from cogwright.app.controllers.candidates import keep_setup
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.proposal_search import Search, search
 from cogwright.app.controllers.views import turn_page
 from cogwright.app.pickers.scene import Scene

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from cogwright.app.controllers.bench import edit
+from cogwright.app.controllers.editing import edit
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import MOVE, EntryKind, Key, ListKind, PickList, TextEntry, Typed, do
