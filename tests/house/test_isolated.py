@@ -75,6 +75,8 @@ def test_the_bench_writes_only_to_its_folder_and_its_state(folder: Path, tmp_pat
         term.key("\x1b[A")  # another cog
         term.wait_for("unsaved")
         term.key("s")
+        term.wait_for("as it came in")
+        term.key("w")
         term.wait_for("Saved")
         term.key("q")
         assert term.wait() == 0
