@@ -18,6 +18,7 @@ from cogwright.core.setup.edits import Become
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
+from cogwright.present.panels.head import COMPARE
 from cogwright.store.paths import numbered, path_in, suggested_name
 from cogwright.store.saving import write_setup
 
@@ -45,7 +46,8 @@ def keep_setup(store: SessionStore, setup: Setup) -> None:
         assert one is not None
         store.replace(session.working(candidates=more, given_up=False))
         store.say(
-            f"Kept as candidate {one.letter}: {name_of(session, setup)}. 7 compares, ) goes to the next."
+            f"Kept as candidate {one.letter}: {name_of(session, setup)}. "
+            f"{COMPARE} compares, ) goes to the next."
         )
 
 
