@@ -47,10 +47,13 @@ _UNSET = ("COLUMNS", "LINES", "NO_COLOR", "COLORTERM", "TMUX", "TERM_PROGRAM", "
 
 
 class Emulator:
-    """What a terminal shows of bytes as they come, cut anywhere."""
+    """What a terminal shows of bytes as they come, cut anywhere. `reply` gets its answers to questions."""
 
-    def __init__(self, rows: int, cols: int) -> None:
+    def __init__(self, rows: int, cols: int, reply: Callable[[str], None] | None = None) -> None:
         self.pyte = pyte.Screen(cols, rows)
+        if reply is not None:
+            self.pyte.write_process_input = reply
+            self.pyte.report_device_attributes = lambda *_, **__: None
         self._stream = pyte.ByteStream(self.pyte)
         self._tail = b""
 
@@ -75,7 +78,7 @@ class Term:
 
     `env` adds to a plain environment (TERM=xterm-256color, LANG=C.UTF-8); a value of None removes a variable.
     `rate` makes it a slow line: so many bytes a second and no more are read. `answers` are what the terminal
-    replies to which question, once it has drawn what came before.
+    replies to which question, once it has drawn what came before; without them it says where its cursor is.
     `chunks` are the times (perf_counter, s) and bytes of all output read so far; `started` the time of start.
     """
 
@@ -92,7 +95,7 @@ class Term:
         self.rows, self.cols, self.rate = rows, cols, rate
         self._answers, self._unanswered = dict(answers or {}), b""
         self.chunks: list[tuple[float, bytes]] = []
-        self._emulator = Emulator(rows, cols)
+        self._emulator = Emulator(rows, cols, self._say if answers is None else None)
         self.master, self.slave = os.openpty()
         os.set_blocking(self.master, False)
         self._set_size()
@@ -157,6 +160,9 @@ class Term:
             time.sleep(len(part) / self.rate)
         self._answer(part)
         return part
+
+    def _say(self, reply: str) -> None:
+        os.write(self.master, reply.encode())
 
     def _answer(self, drawn: bytes) -> None:
         """Reply to the questions in the output; one may come in two pieces."""

@@ -63,7 +63,7 @@ async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch
 def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term([sys.executable, "-m", "cogwright", str(folder)], env=env) as term:
-        term.wait_for("30x24 \u28ff")
+        term.wait_for("30x24 \u2588")
         term.key("e\x1b[B\r")
         term.wait_for("clipboard (OSC 52)")
         term.wait_for("lines sent")

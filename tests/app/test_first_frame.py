@@ -13,7 +13,7 @@ from cogwright.app.main import BenchApp
 
 async def main():
     async with BenchApp([Path(sys.argv[1])]).run_test(size=(80, 24)) as pilot:
-        print("bars" if chr(0x28FF) * 8 in pilot.app.export_screenshot() else "no bars")
+        print("bars" if chr(0x2588) * 8 in pilot.app.export_screenshot() else "no bars")
         print("plotext" if "plotext" in sys.modules else "no plotext")
 
 asyncio.run(main())

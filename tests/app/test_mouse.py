@@ -87,9 +87,9 @@ async def test_a_question_is_answered_by_a_click(app: BenchApp) -> None:
 async def test_a_click_on_a_row_takes_it(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("o")
-        await pilot.click(offset=place(app, "Yard 7"))
+        await pilot.click(offset=place(app, "Yard 2"))
         assert not is_open(app)
-        assert app.store.session.bench.name.startswith("Yard 7")
+        assert app.store.session.bench.name.startswith("Yard 2")
 
 
 async def test_the_wheel_scrolls_what_lies_under_it(app: BenchApp) -> None:

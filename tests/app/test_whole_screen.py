@@ -12,8 +12,9 @@ from textual.pilot import Pilot
 
 from cogwright.app.layout import frame_of
 from cogwright.app.main import BenchApp
+from cogwright.app.terminal.messages import Ambiguous, AmbiguousWidth
 from cogwright.options import Options
-from cogwright.present.lines import ASCII, UNICODE
+from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs
 from support import ROOT, long_cases
 
 #: A way to each view, list, line, question and text, from the bench and back to it.
@@ -74,26 +75,30 @@ async def go(pilot: Pilot[int], keys: str) -> None:
 async def test_what_the_widgets_draw_stands_on_the_screen(name: str, yard: Path) -> None:
     """The other tests ask the widgets; here the picture is read, blanks and scroll bars aside."""
     app = BenchApp([yard])
-    bars = str.maketrans("", "", UNICODE.thumb + UNICODE.track)
+    bars = str.maketrans("", "", SOLID.thumb + SOLID.track)
     async with app.run_test(size=(80, 24)) as pilot:
         await go(pilot, WAYS[name][0])
         asked, picture = ("".join("".join(of).translate(bars).split()) for of in (rows(app), drawn(app)))
         assert asked == picture
 
 
-@pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+@pytest.mark.parametrize("glyphs", [SOLID, UNICODE, ASCII], ids=lambda g: g.name)
 async def test_every_character_is_one_that_every_terminal_draws_in_one_cell(
-    glyphs: object, yard: Path
+    glyphs: Glyphs, yard: Path
 ) -> None:
     app = BenchApp([yard], Options(ascii=glyphs is ASCII))
     async with app.run_test(size=(80, 24)) as pilot:
+        if glyphs is UNICODE:
+            app.post_message(AmbiguousWidth(Ambiguous.WIDE))
+            await pilot.pause()
         for name, (there, back) in WAYS.items():
             await go(pilot, there)
             seen = set("".join(drawn(app)))
             if glyphs is ASCII:
                 assert "".join(seen).isascii(), name
-            assert seen - set(UNICODE.characters) <= {c for c in seen if c.isascii()}, name
-            assert {unicodedata.east_asian_width(c) for c in seen} <= {"N", "Na"}, name
+            assert seen - set(glyphs.characters) <= {c for c in seen if c.isascii()}, name
+            if glyphs is not SOLID:
+                assert {unicodedata.east_asian_width(c) for c in seen} <= {"N", "Na"}, name
             await go(pilot, back)
             assert not app.store.session.over, name
 

@@ -91,9 +91,9 @@ def programs(folder: Path, many: Path) -> list[Program]:
     found = [
         Program("bare", bare, "ready 0", "ready 0", {"cursor": ("j", "j"), "teeth": ("j", "j")}),
         Program(
-            "2x11", (*installed(), str(bench), "--baseline", str(base)), "34x28", "\u28ff", changes, first
+            "2x11", (*installed(), str(bench), "--baseline", str(base)), "34x28", "34x28", changes, first
         ),
-        Program("1,000 files", (*installed(), str(many)), "gear", "\u28ff", shelf),
+        Program("1,000 files", (*installed(), str(many)), "km/h", "km/h", shelf),
     ]
     return found + [Program(name, (name, str(bench)), "format", "format") for name in PEERS if which(name)]
 

@@ -136,7 +136,11 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     ),
     Action("baseline", ("b",), "choose the baseline", "What the bench is compared with.", _GEARS, "baseline"),
     Action(
-        "baseline-mode", ("v",), "show the baseline another way", "Lost and holes, both, bench alone.", _GEARS
+        "baseline-mode",
+        ("v",),
+        "show the baseline another way",
+        "In each row, what is lost, both in full, bench alone.",
+        _GEARS,
     ),
     Action(
         "open", ("o",), "open the shelf of setups", "Every setup of the folder on one scale.", _FILES, "open"
@@ -150,6 +154,10 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("reload", ("R",), "read the file again", "Drops what is not saved, after asking.", _FILES),
     Action("export", ("e",), "export the screen or the chart", "SVG, text file or clipboard.", _FILES),
     *(Action(f"view-{view.number}", (str(view.number),), view.name, view.help, _VIEWS) for view in VIEWS),
+    Action("drawing", ("l",), "Gears: bars or ladder", "A ladder shows each step alone.", _VIEWS, "ladder"),
+    Action("scale", ("L",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),
+    Action("row-order", ("y",), "Gears: rows by size or ring by ring", "A click is on one ring.", _VIEWS),
+    Action("axis", ("m",), "Gears: axis in metres or km/h", "At the preferred cadence.", _VIEWS),
     Action("page-down", ("pagedown", "space"), "scroll down", "A page of the view.", _VIEWS),
     Action("page-up", ("pageup",), "scroll up", "A page of the view.", _VIEWS),
     Action("line-down", ("j",), "scroll a line down", "", _VIEWS),
@@ -218,7 +226,7 @@ def key_name(key: str) -> str:
 
 
 #: What stands in the foot, the most needed first; the last two always do.
-FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "add", "remove", "help", "quit")
+FOOT: Final = ("save", "undo", "baseline", "open", "proposals", "drawing", "add", "remove", "help", "quit")
 
 
 def foot_keys(keymap: Mapping[str, tuple[str, ...]], view: int = 1, picked: bool = False) -> list[FootKey]:

@@ -1,9 +1,4 @@
-"""What each role looks like: the one place with colours.
-
-The colours start from the palette that M. Okabe and K. Ito published to be told apart by colour-blind eyes
-(orange e69f00, sky blue 56b4e9, bluish green 009e73, yellow f0e442, blue 0072b2, vermillion d55e00, reddish
-purple cc79a7), lightened for the dark ground and darkened for the light one where contrast asks for it.
-"""
+"""What each role looks like on the screen: the palettes, the terminal's own sixteen colours, and none."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -13,7 +8,9 @@ from rich.color import Color
 from rich.style import Style
 from textual.theme import Theme
 
+from cogwright.present import palette
 from cogwright.present.lines import Role
+from cogwright.present.palette import BOLD, Palette
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,67 +29,21 @@ class Colours:
 
 
 def _colours(
-    name: str, ground: str, roles: dict[Role, str], dark: bool = True, ansi: bool = False
+    name: str, ground: str, roles: Mapping[Role, str], dark: bool = True, ansi: bool = False
 ) -> Colours:
     base = Style.parse(ground)
     return Colours(name, base, {role: base + Style.parse(text) for role, text in roles.items()}, dark, ansi)
 
 
-DARK: Final = _colours(
-    "dark",
-    "#d8d8d0 on #14171a",
-    {
-        Role.DIM: "#8b9296",
-        Role.TITLE: "bold #f5f5ee",
-        Role.KEY: "bold #e6b84d",
-        Role.RULE: "#4a5257",
-        Role.HEAD: "#9aa3a8",
-        Role.BENCH: "#56b4e9",
-        Role.BENCH_2: "#8fd0a8",
-        Role.BENCH_3: "#d7d27a",
-        Role.BASE: "#a39bc0",
-        Role.LOST: "#e8895a",
-        Role.GAINED: "#3fc79a",
-        Role.JUMP: "#f0b429",
-        Role.BIG_JUMP: "bold #ffcf4d",
-        Role.OVERLAP: "#a8b0b4",
-        Role.OK: "#3fc79a",
-        Role.CAUTION: "#f0b429",
-        Role.PROBLEM: "bold #ff8f70",
-        Role.UNKNOWN: "#a39bc0",
-        Role.CURSOR: "bold #14171a on #e6b84d",
-        Role.SELECTED: "bold #f5f5ee",
-        Role.MESSAGE: "#e6dcae",
-    },
-)
-LIGHT: Final = _colours(
-    "light",
-    "#24292c on #faf8f2",
-    {
-        Role.DIM: "#5f676b",
-        Role.TITLE: "bold #101416",
-        Role.KEY: "bold #8a4b00",
-        Role.RULE: "#b8b5aa",
-        Role.HEAD: "#565e62",
-        Role.BENCH: "#0072b2",
-        Role.BENCH_2: "#00745a",
-        Role.BENCH_3: "#7a6a00",
-        Role.BASE: "#7d5a8c",
-        Role.LOST: "#b84a00",
-        Role.GAINED: "#00745a",
-        Role.JUMP: "#8f5f00",
-        Role.BIG_JUMP: "bold #7a4d00",
-        Role.OVERLAP: "#5f676b",
-        Role.OK: "#00745a",
-        Role.CAUTION: "#8f5f00",
-        Role.PROBLEM: "bold #b03a00",
-        Role.UNKNOWN: "#7d5a8c",
-        Role.CURSOR: "bold #faf8f2 on #8a4b00",
-        Role.SELECTED: "bold #101416",
-        Role.MESSAGE: "#4a3c00",
-    },
-    dark=False,
-)
+def _painted(name: str, palette: Palette, dark: bool) -> Colours:
+    """The colours of a palette; the cursor is the ground's colour on its own."""
+    roles = {role: f"{'bold ' * (role in BOLD)}{colour}" for role, colour in palette.colours.items()}
+    roles[Role.CURSOR] = f"bold {palette.ground} on {palette.colour(Role.CURSOR)}"
+    return _colours(name, f"{palette.ink} on {palette.ground}", roles, dark)
+
+
+DARK: Final = _painted("dark", palette.DARK, dark=True)
+LIGHT: Final = _painted("light", palette.LIGHT, dark=False)
 #: The terminal's own sixteen colours on its own ground: light or dark, whatever it is.
 OWN: Final = _colours(
     "own",
@@ -106,15 +57,16 @@ OWN: Final = _colours(
         Role.BENCH: "blue",
         Role.BENCH_2: "green",
         Role.BENCH_3: "cyan",
-        Role.BASE: "magenta",
+        Role.LONGER: "bold",
+        Role.BASE: "default",
+        Role.BEFORE: "default",
         Role.LOST: "red",
         Role.GAINED: "green",
-        Role.JUMP: "bold",
-        Role.BIG_JUMP: "bold reverse",
+        Role.OVER: "bold magenta",
+        Role.JUMP: "bold magenta reverse",
         Role.OK: "green",
         Role.CAUTION: "bold",
-        Role.PROBLEM: "bold red",
-        Role.UNKNOWN: "magenta",
+        Role.PROBLEM: "bold red underline",
         Role.CURSOR: "reverse bold",
         Role.SELECTED: "bold reverse",
         Role.MESSAGE: "bold",
@@ -130,10 +82,11 @@ MONO: Final = _colours(
         Role.KEY: "bold",
         Role.HEAD: "underline",
         Role.LOST: "default",
-        Role.JUMP: "bold",
-        Role.BIG_JUMP: "bold reverse",
+        Role.LONGER: "bold",
+        Role.OVER: "bold",
+        Role.JUMP: "bold reverse",
         Role.CAUTION: "bold",
-        Role.PROBLEM: "bold reverse",
+        Role.PROBLEM: "bold underline",
         Role.CURSOR: "reverse bold",
         Role.SELECTED: "bold reverse",
         Role.MESSAGE: "bold",
@@ -144,7 +97,7 @@ COLOURS: Final = {each.name: each for each in (DARK, LIGHT, OWN, MONO)}
 
 
 #: Roles that are seen on a blank too, by a ground of their own or an underline.
-FILLED: Final = frozenset({Role.CURSOR, Role.SELECTED, Role.BIG_JUMP, Role.PROBLEM, Role.HEAD})
+FILLED: Final = frozenset({Role.CURSOR, Role.SELECTED, Role.JUMP, Role.PROBLEM, Role.HEAD})
 
 
 def choose(wanted: str | None, environ: Mapping[str, str]) -> Colours:

@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Callable
+from pathlib import Path
 
 from textual.worker import get_current_worker
 
 from cogwright.app.safety.drafts import DraftKeeper
 from cogwright.app.terminal.terminal_app import TerminalApp
+from cogwright.present.chart_style import ChartStyle
 
 
 class AppHost:
@@ -14,8 +16,8 @@ class AppHost:
 
     drafts: DraftKeeper
 
-    def __init__(self, app: TerminalApp) -> None:
-        self._app = app
+    def __init__(self, app: TerminalApp, settings: Path | None) -> None:
+        self._app, self._settings = app, settings
 
     def leave(self, status: int) -> None:
         """End the program."""
@@ -37,6 +39,12 @@ class AppHost:
     def selected_text(self) -> str:
         """What the user has marked on the screen with the mouse."""
         return self._app.screen.get_selected_text() or ""
+
+    def remember(self, chart: ChartStyle) -> str:
+        """Keep how the gears are drawn for the next start; what went wrong, if anything."""
+        from cogwright.app.remembering import remember_chart
+
+        return remember_chart(self._settings, chart)
 
     def picture(self) -> str:
         """The screen as SVG. The library would have the viewer fetch a font from the web: take its own."""

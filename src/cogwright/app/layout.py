@@ -12,7 +12,7 @@ from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
 from cogwright.present.lines import Line, Look, Page
-from cogwright.present.panels.foot import FootKey, keys_line, message_lines, summary_line
+from cogwright.present.panels.foot import FootKey, change_lines, keys_line, message_lines
 from cogwright.present.panels.head import (
     FIT,
     Stand,
@@ -117,7 +117,7 @@ def _head(session: Session, look: Look) -> list[SpotLine]:
 
 
 def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
-    said = [*message_lines(_said(session, look), look), summary_line(session.study, look)]
+    said = [*message_lines(_said(session, look), look), *change_lines(session.study, look)]
     keys = [keys_line(_keys(session), look)] if with_keys else []
     return [*map(SpotLine, said), *keys]
 
@@ -134,10 +134,11 @@ def _keys(session: Session) -> Sequence[FootKey]:
 
 def _middle(session: Session, look: Look, room: int) -> tuple[Body, tuple[Line, ...]]:
     """The view in so many rows, and what stands beside it: the fit's findings too where it is not seen."""
-    page = page_of(session, view_look(look))
+    page = page_of(session, view_look(look, room))
     whole = filled(page, _more(session, view_look(look)), room)
-    side = side_lines(session.study, room, look, fit=session.view != FIT and whole is page)
-    return body_of(whole, room, session.top), tuple(side)
+    fit = session.view != FIT and whole is page
+    side = side_lines(session.study, room, look, fit=fit, plots=session.plots)
+    return body_of(whole, room, session.top, look.glyphs.gap), tuple(side)
 
 
 def _drawer(session: Session) -> "DrawerFrame | None":
@@ -163,7 +164,7 @@ def whole_view(session: Session) -> list[Line]:
     look = view_look(session.room)
     page = page_of(session, look)
     head = head_lines(session.study, stand_of(session), look, problems_of(session, look))
-    return [*head, *page.head, *page.rows, summary_line(session.study, look)]
+    return [*head, *page.head, *page.rows, *page.legend, (), *change_lines(session.study, session.room)]
 
 
 def page_of(session: Session, look: Look) -> Page:

@@ -3,7 +3,7 @@
 import gc
 import os
 from asyncio import Lock
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -25,11 +25,13 @@ from cogwright.app.settings import read_settings
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
-from cogwright.app.terminal.messages import PasteCut
+from cogwright.app.terminal.messages import Ambiguous, AmbiguousWidth, PasteCut
 from cogwright.app.widgets.drawn import PlainScreen
 from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
-from cogwright.present.lines import ASCII, UNICODE, Look
+from cogwright.present import plot
+from cogwright.present.lines import ASCII, SOLID, UNICODE, Look
+from cogwright.present.panels.screen import WIDE
 
 if TYPE_CHECKING:
     from cogwright.app.interaction import Interaction
@@ -49,15 +51,15 @@ class BenchApp(Stopping, inherit_bindings=False):
     def __init__(self, paths: Sequence[Path], options: Options = Options()) -> None:  # noqa: B008
         session, mouse = first_session(paths, options)
         super().__init__(ansi_color=True)
-        self.terminal.asks_width = session.room.glyphs is UNICODE
+        self.terminal.asks_width = session.room.glyphs is SOLID
         self.use_mouse, self.animation_level = mouse, "none"
-        host = AppHost(self)
+        self._host = host = AppHost(self, options.keys)
         self.store = SessionStore(session, host)
         self.drafts = host.drafts = DraftKeeper(self.store)
         self._bench = BenchWidgets(BenchPointing(self.store, self._act))
         self._interaction: Interaction | None = None
         self._settling = Lock()
-        self._following = False
+        self._following = self._plotting = False
         self._show_colours(session)
         self.set_keymap({action: ",".join(keys) for action, keys in session.keymap.items()})
 
@@ -99,7 +101,20 @@ class BenchApp(Stopping, inherit_bindings=False):
             made.begin()
             self.set_interval(WATCH_S, made.look_at_file)
             self.set_interval(RETRY_S, self.drafts.retry)
+            self._prepare_plots()
             return made
+
+    def _prepare_plots(self) -> None:
+        """On a wide screen import what draws plots, in a thread: it takes longer than the first frame may."""
+        if self._plotting or self._interaction is None or self.size.width < WIDE:
+            return
+        self._plotting = True
+
+        def prepare(_: Callable[[], bool]) -> None:
+            plot.library()
+            self._host.hand_over(lambda: self.store.change(plots=True))
+
+        self._host.in_thread(prepare)
 
     # Drawing
 
@@ -183,6 +198,13 @@ class BenchApp(Stopping, inherit_bindings=False):
         """Not all of a paste was taken."""
         self.store.say(event.text)
 
+    def on_ambiguous_width(self, event: AmbiguousWidth) -> None:
+        """Where solid blocks may take two cells, narrow characters take their place."""
+        room = self.store.session.room
+        glyphs = SOLID if event.width is Ambiguous.NARROW else UNICODE
+        if room.glyphs not in {ASCII, glyphs}:
+            self.store.change(room=replace(room, glyphs=glyphs))
+
     def on_resize(self, event: events.Resize) -> None:
         """Another size, another session."""
         self._resized(event.size.width, event.size.height)
@@ -191,6 +213,7 @@ class BenchApp(Stopping, inherit_bindings=False):
         room = replace(self.store.session.room, width=width, height=height)
         if room != self.store.session.room:
             self.store.change(room=room)
+        self._prepare_plots()
 
 
 def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, bool]:
@@ -198,7 +221,7 @@ def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, boo
     settings, keymap = read_settings(options.keys)
     folder, begun = first_beginning(paths, options)
     wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
-    glyphs = ASCII if options.ascii or wanted else UNICODE
+    glyphs = ASCII if options.ascii or wanted else SOLID
     session = Session(
         begun.work,
         folder,
@@ -206,6 +229,7 @@ def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, boo
         room=Look(glyphs=glyphs),
         colours=choose(settings.theme, os.environ).name,
         keymap=keymap,
+        chart=settings.chart.style,
         hinting=hint.wanted(),
     )
     return session, options.mouse and settings.mouse

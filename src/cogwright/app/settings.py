@@ -1,9 +1,11 @@
-"""The user's own settings: keys, colours, mouse, ASCII, from one small TOML file.
+"""The user's own settings: keys, colours, mouse, ASCII, the chart, from one small TOML file.
 
 format = 1
 theme = "light"        # dark, light, own, mono
 mouse = false
 ascii = true
+[chart]
+drawing = "ladder"     # the program writes these as they are chosen; comments stay
 [keys]
 save = "w"             # one key, or a list of keys
 undo = ["u", "F2"]
@@ -23,6 +25,7 @@ from cogwright.app.actions import ACTIONS, BY_ID, key_name
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.setup.model import Section
+from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Drawing, RowOrder, ScaleKind
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
 from cogwright.store.paths import settings_file
@@ -60,6 +63,27 @@ _LOST: Final = {
 }
 
 
+class ChartSettings(Section):
+    """How the gears are drawn."""
+
+    drawing: Literal["bars", "ladder"] = "bars"
+    scale: Literal["log", "linear"] = "log"
+    baseline: Literal["row", "lost", "both", "bench"] = "row"
+    rows: Literal["size", "ring"] = "size"
+    axis: Literal["m", "km/h"] = "m"
+
+    @property
+    def style(self) -> ChartStyle:
+        """The same for the views."""
+        return ChartStyle(
+            Drawing(self.drawing),
+            ScaleKind(self.scale),
+            BaseMode(self.baseline),
+            RowOrder(self.rows),
+            AxisUnit(self.axis),
+        )
+
+
 class Settings(Section):
     """What the file may say."""
 
@@ -67,6 +91,7 @@ class Settings(Section):
     theme: Literal["dark", "light", "own", "mono"] | None = None
     mouse: bool = True
     ascii: bool | None = None
+    chart: ChartSettings = ChartSettings()
     keys: Annotated[dict[str, Key | tuple[Key, ...]], Field(max_length=200)] = {}
 
 

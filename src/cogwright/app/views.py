@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.app.state.session import Session
-from cogwright.present.lines import Look, Page, line
+from cogwright.present.lines import Look, Page, line, plain
+from cogwright.present.panels.findings import findings_page
 from cogwright.present.panels.head import VIEWS as NAMES
+from cogwright.present.verdicts import verdict_line
 from cogwright.present.views.gears import gears_page
 
 
@@ -29,7 +31,7 @@ class View:
 
 
 def _gears(session: Session, look: Look) -> Page:
-    return gears_page(session.study, look, session.mode)
+    return gears_page(session.study, look, session.chart)
 
 
 def _figures(session: Session, look: Look) -> Page:
@@ -57,10 +59,16 @@ def _shifting(session: Session, look: Look) -> Page:
 
 
 def _order(session: Session, look: Look) -> Page:
-    from cogwright.present.views.order import order_lines
+    from cogwright.present.views.order import order_lines, order_verdict
 
-    title, *rows = order_lines(session.order_sheet, look.narrower(1))
-    return Page((line(" ", title),), tuple(line(" ", row) for row in rows))
+    sheet = session.order_sheet
+    verdict = order_verdict(sheet)
+    rows = [row for row in order_lines(sheet, look.narrower(1)) if plain(row) != verdict.text]
+    return Page((verdict_line(verdict, look),), tuple(line(" ", row) for row in rows))
+
+
+def _findings(session: Session, look: Look) -> Page:
+    return findings_page(session.study, look)
 
 
 VIEWS: Final = (
@@ -70,5 +78,6 @@ VIEWS: Final = (
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
     View(6, "What to buy and do.", _order, ("bin", "bin-parts", "book")),
+    View(7, "What the change means.", _findings),
 )
 VIEW: Final = {view.number: view for view in VIEWS}

@@ -1,7 +1,7 @@
 """The plain figures of a bench against a baseline: gears, steps, range, chain. The fit checks read them."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,6 +12,7 @@ from cogwright.core.chain.slack import ChainFigures, chain_of
 from cogwright.core.gears import rollout, steps
 from cogwright.core.gears.against_baseline import AsFelt, Comparison, as_felt, compare
 from cogwright.core.gears.gears import Gear, gain_ratio, gear_inches, gears_of, speed_kmh, wheel_of
+from cogwright.core.gears.stood_before import Before, stood_before
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sizes import Circumference
 
@@ -107,17 +108,7 @@ class Figures:
     @cached_property
     def summary(self) -> Summary:
         """The bench in a few figures."""
-        developments = [g.development_m for g in self.gears]
-        return Summary(
-            gears=len(self.gears),
-            distinct=len(self.overlap_groups),
-            range_pct=steps.range_pct(developments),
-            lowest_m=developments[0],
-            highest_m=developments[-1],
-            jumps=sum(step.jump for step in self.rear_steps),
-            standing_out=sum(step.stands_out for step in self.rear_steps),
-            worst_rear_step_pct=max((s.step_pct for s in self.rear_steps), default=0.0),
-        )
+        return _summary(self.gears, self.rear_steps, self.bench)
 
     @cached_property
     def comparison(self) -> Comparison | None:
@@ -126,6 +117,24 @@ class Figures:
             return None
         limits = self.bench.limits
         return compare(self.gears, self.base_gears, limits.overlap_pct, limits.jump_pct)
+
+    @cached_property
+    def before(self) -> Mapping[Gear, Before]:
+        """The baseline's gear that each gear of the bench takes the place of; none without a baseline."""
+        if self.baseline is None:
+            return {}
+        return stood_before(self.bench, self.baseline, self.gears, self.base_gears)
+
+    @cached_property
+    def base_steps(self) -> tuple[steps.RearStep, ...]:
+        """The baseline's steps of one rear click, by the limits of the bench."""
+        limits = self.bench.limits
+        return steps.rear_steps(self.base_gears, limits.jump_pct, limits.stands_out_times)
+
+    @cached_property
+    def base_summary(self) -> Summary | None:
+        """The baseline in a few figures, by the limits of the bench; None without one."""
+        return _summary(self.base_gears, self.base_steps, self.bench) if self.baseline else None
 
     @cached_property
     def left_out(self) -> Mapping[Gear, str]:
@@ -161,6 +170,20 @@ class Figures:
         """The gears against the race limit; None without one."""
         limit = self.bench.limits.rollout_m
         return rollout.scrutinise(self.gears, limit, self.wheel) if limit else None
+
+
+def _summary(gears: Sequence[Gear], clicks: Sequence[steps.RearStep], judged_by: Setup) -> Summary:
+    developments = [gear.development_m for gear in gears]
+    return Summary(
+        gears=len(gears),
+        distinct=len(steps.overlap_groups(gears, judged_by.limits.overlap_pct)),
+        range_pct=steps.range_pct(developments),
+        lowest_m=developments[0],
+        highest_m=developments[-1],
+        jumps=sum(step.jump for step in clicks),
+        standing_out=sum(step.stands_out for step in clicks),
+        worst_rear_step_pct=max((step.step_pct for step in clicks), default=0.0),
+    )
 
 
 def _rows(of: Figures) -> tuple[GearRow, ...]:

@@ -1,27 +1,48 @@
-"""The characters that views draw with, in Unicode and in ASCII.
+"""The characters that views draw with: solid ones, narrow ones for every terminal, and ASCII.
 
-Every Unicode one is a single cell in any terminal: East Asian Width N or Na (Unicode Standard Annex 11),
-never W, F or A (ambiguous); full blocks, box lines, arrows and the multiplication sign are ambiguous.
+Those of UNICODE are a single cell in any terminal: East Asian Width N or Na (Unicode Standard Annex 11),
+never W, F or A (ambiguous). Full blocks and their parts are ambiguous: SOLID is for terminals that draw them
+in one cell.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Final
+
+#: Fields that hold several characters, for a cell filled more and more.
+PARTS: Final = ("ends", "cuts")
 
 
 @dataclass(frozen=True, slots=True)
 class Glyphs:
-    """One set of characters; every field but `name` is one character a cell."""
+    """One set of characters; every field but `name` and those of PARTS is one character a cell.
+
+    `ends` fill the last cell of a bar from the left, the least first; `cuts` do so in the cell in which
+    the bar of another gear ended. `step` is a step of the ladder, and its right and left half; `over` the
+    same of what is over the limit, `step_over` a cell of which that is the right half.
+    """
 
     name: str
     bar: str
-    bar_half: str
+    ends: str
+    cuts: str
     base_bar: str
     base_bar_half: str
     lost_bar: str
+    step: str
+    step_right: str
+    step_left: str
+    step_over: str
+    over: str
+    over_right: str
+    over_left: str
+    rail: str
+    grid: str
+    gap: str
     mark: str
     rule: str
     upright: str
     jump: str
+    wide: str
     tick: str
     cross: str
     bullet: str
@@ -34,18 +55,35 @@ class Glyphs:
         """All of them, for the tests."""
         return "".join(getattr(self, field.name) for field in fields(self) if field.name != "name")
 
+    @property
+    def parts(self) -> int:
+        """Into how many parts a cell of a bar is divided."""
+        return len(self.ends) + 1
+
 
 UNICODE: Final = Glyphs(
     name="unicode",
     bar="\u28ff",  # braille, all dots
-    bar_half="\u2847",  # braille, left column
+    ends="\u2847",  # braille, left column
+    cuts="\u2847",
     base_bar="\u2836",
     base_bar_half="\u2806",
     lost_bar="\u2591",
+    step="\u28c0",  # braille, lowest row
+    step_right="\u2880",
+    step_left="\u2840",
+    step_over="\u28f8",
+    over="\u28ff",
+    over_right="\u28b8",
+    over_left="\u2847",
+    rail="\u254e",
+    grid="\u2575",
+    gap="\u254c",
     mark="\u254e",
     rule="\u254c",
     upright="\u254e",
     jump="\u25b4",
+    wide="\u25b5",
     tick="\u2713",
     cross="\u2717",
     bullet="\u25b8",
@@ -53,17 +91,44 @@ UNICODE: Final = Glyphs(
     thumb="\u28ff",
     track="\u254e",
 )
+SOLID: Final = replace(
+    UNICODE,
+    name="solid",
+    bar="\u2588",
+    ends="\u258f\u258e\u258d\u258c\u258b\u258a\u2589",  # eighths, from the left
+    cuts="\u258f\u258e\u258d\u258c\u258b\u258a\u2589",
+    step="\u2584",  # lower half
+    step_right="\u2597",
+    step_left="\u2596",
+    step_over="\u259f",
+    over="\u2588",
+    over_right="\u2590",
+    over_left="\u258c",
+    thumb="\u2588",
+)
 ASCII: Final = Glyphs(
     name="ascii",
     bar="=",
-    bar_half="-",
+    ends="-",
+    cuts="|",
     base_bar=":",
     base_bar_half=".",
     lost_bar=".",
+    step="-",
+    step_right="-",
+    step_left="-",
+    step_over="#",
+    over="#",
+    over_right="#",
+    over_left="#",
+    rail="|",
+    grid="'",
+    gap=":",
     mark="|",
     rule="-",
     upright="|",
     jump="^",
+    wide="^",
     tick="+",
     cross="x",
     bullet=">",

@@ -11,10 +11,11 @@ from enum import StrEnum
 from typing import NamedTuple, Self
 
 from cogwright.core.common.safe_text import cells, cut
-from cogwright.present.glyphs import ASCII, UNICODE, Glyphs
+from cogwright.present.glyphs import ASCII, SOLID, UNICODE, Glyphs
 
 __all__ = [
     "ASCII",
+    "SOLID",
     "UNICODE",
     "Glyphs",
     "Line",
@@ -46,10 +47,14 @@ class Role(StrEnum):
     BENCH_2 = "bench-2"
     BENCH_3 = "bench-3"
     BASE = "base"
+    BEFORE = "before"
+    LONGER = "longer"
+    GRID = "grid"
     LOST = "lost"
     GAINED = "gained"
+    WIDE = "wide"
     JUMP = "jump"
-    BIG_JUMP = "big-jump"
+    OVER = "over"
     OVERLAP = "overlap"
     OK = "ok"
     CAUTION = "caution"
@@ -73,11 +78,17 @@ Line = tuple[Span, ...]
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """The room a view has, in terminal cells, and the characters it may use."""
+    """The room a view has, in terminal cells, and the characters it may use.
+
+    `rows` are those that a view has between head and foot, 0 where it may take as many as it likes. `beside`
+    says that the panel with what the change means stands beside the view.
+    """
 
     width: int = 80
     height: int = 24
     glyphs: Glyphs = UNICODE
+    rows: int = 0
+    beside: bool = False
 
     def narrower(self, cells: int) -> Self:
         """The same with that many cells less across."""
@@ -94,11 +105,17 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A view: lines that stay in sight and lines that scroll; `focus` is a row to keep in sight."""
+    """A view: lines that stay in sight and lines that scroll; `focus` is a row to keep in sight.
+
+    `kept` are rows that are not scrolled away, the most important first, as far as there is room. `legend`
+    stands below the rows where they leave room for it.
+    """
 
     head: tuple[Line, ...]
     rows: tuple[Line, ...]
     focus: int | None = None
+    kept: tuple[int, ...] = ()
+    legend: tuple[Line, ...] = ()
 
 
 def line(*parts: str | Span | Line) -> Line:

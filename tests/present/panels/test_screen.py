@@ -10,7 +10,7 @@ from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Page, Span, plain, width
 from cogwright.present.panels.findings import findings, findings_lines
 from cogwright.present.panels.foot import summary_line
-from cogwright.present.panels.head import FIT, Stand, head_lines
+from cogwright.present.panels.head import FIT, VIEWS, Stand, head_lines
 from cogwright.present.panels.screen import body_of, filled, side_lines
 from support import make
 
@@ -33,21 +33,21 @@ def test_unsaved_work_is_said_whole_however_long_the_name(cells: int) -> None:
     title = plain(head_lines(long, stand(unsaved=True), Look(cells))[0])
     assert " * unsaved" in title
     assert "~ * unsaved" in title
-    assert ("40-622, 2.205 m nominal" in title) is (cells >= 72)
+    assert ("40-622, 2.205 m by tyre size" in title) is (cells >= 72)
 
 
 def test_every_view_has_its_number_in_forty_columns() -> None:
-    for view in range(1, 7):
+    for view in range(1, len(VIEWS) + 1):
         row = plain(head_lines(study(bike()), stand(view), Look(40))[-1])
         assert "~" not in row
-        assert all(str(number) in row for number in range(1, 7))
+        assert all(str(number) in row for number in range(1, len(VIEWS) + 1))
 
 
 def test_lost_range_at_both_ends_is_said_whole_in_forty_columns() -> None:
     less = study(bike((34,), (12, 13, 15, 17, 19, 21, 23, 25, 28), rear={"carriers": None}), bike())
     row = summary_line(less, Look(40))
     # 34x28 against 34x34 is 34/28 = 21.4 % harder; 34x12 against 46x11 is 1 - 34*11/(12*46) = 32.2 % less.
-    assert plain(row).split("   ") == [" low 21.4 % lost", "high 32.2 % lost"]
+    assert plain(row).split("   ") == [" low 21.4 % harder", "high 32.2 % lower"]
     assert width(row) <= 40
 
 
@@ -56,7 +56,7 @@ def test_the_side_says_problems_and_cautions_of_the_fit_in_words() -> None:
     said = side(of)
     assert "! Chain length: this chain is 4 links short" in said
     assert "! Chain angle: avoid 46x34 and 34x11" in said
-    assert "? Not checked, for want of facts: spacing family." in said
+    assert "? Not checked: spacing family (facts missing, see 3 Fit)." in said
     assert said.index("Lowest 34x34") < said.index("Chain length") < said.index("Chain angle")
 
 
@@ -73,7 +73,7 @@ def test_the_race_limit_in_words_is_the_scrutiny_s() -> None:
     nominal = study(make((52,), (11, 14, 15), size="23-622", **LIMITED))
     assert [f.say for f in findings(nominal)][:3] == [
         "Over the race limit of 7.83 m, to be blocked: 52x11.",
-        "Within 1 % of the race limit of 7.83 m on a nominal wheel, too close to call: 52x14. "
+        "Within 1 % of the race limit of 7.83 m by tyre size alone, too close to call: 52x14. "
         "Measure the rollout on the floor, put it into the setup.",
         "Largest legal gear: 52x15, 7.28 m.",
     ]

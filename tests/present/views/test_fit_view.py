@@ -52,7 +52,7 @@ def test_every_state_reads_without_colour() -> None:
 
 def test_the_summary_stays_in_sight() -> None:
     page = fit_page(study(bike()), Look())
-    assert [plain(row) for row in page.head] == [" fit: 1 caution"]
+    assert [plain(row) for row in page.head] == [" Goes together with care: chain angle."]
 
 
 @pytest.mark.parametrize(

@@ -45,7 +45,7 @@ def step(store: SessionStore, rows: int) -> None:
 
 def turn_page(store: SessionStore, pages: int) -> None:
     """The view scrolled by so many pages; a row stays in sight."""
-    scroll_by(store, pages * max(frame_of(store.session).body.room - 1, 1))
+    scroll_by(store, pages * max(frame_of(store.session).body.scrolled_rows - 1, 1))
 
 
 CONTROLLERS.update(
@@ -70,11 +70,23 @@ def bottom(store: SessionStore) -> None:
     scroll(store, frame_of(store.session).body.last_top)
 
 
-@does("baseline-mode")
-def baseline_mode(store: SessionStore) -> None:
-    """The baseline shown in the next of three ways."""
-    mode = store.session.mode.next()
-    store.change(mode=mode, view=1, message=f"Baseline: {mode.value}.")
+def _turn_chart(store: SessionStore, field: str, name: str) -> None:
+    """The next way of drawing the gears, which is remembered."""
+    chart = store.session.chart.turned(field)
+    trouble = store.host.remember(chart)
+    said = f"{name}: {getattr(chart, field).words}."
+    store.change(chart=chart, view=1, message=f"{said} Not remembered: {trouble}" if trouble else said)
+
+
+CONTROLLERS.update(
+    {
+        "baseline-mode": Do(_turn_chart, ("baseline", "Baseline")),
+        "drawing": Do(_turn_chart, ("drawing", "Drawn as")),
+        "scale": Do(_turn_chart, ("scale", "Scale")),
+        "row-order": Do(_turn_chart, ("rows", "Rows")),
+        "axis": Do(_turn_chart, ("axis", "Axis")),
+    }
+)
 
 
 @does("sort")

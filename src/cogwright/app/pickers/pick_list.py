@@ -17,6 +17,8 @@ from cogwright.present.panels.foot import FootKey
 LEAVING: Final = frozenset({"escape", "f10"})
 #: A list that shows its values on the bench takes this share of the screen, or so many rows, at the most.
 _SHARE, _ROWS = 2 / 5, 7
+#: Rows that a list leaves to head, foot and the ends of the chart, where it has so many itself.
+_PICTURE, _LIST = 14, 8
 
 
 def list_frame(session: Session, of: PickList) -> DrawerFrame:
@@ -25,7 +27,7 @@ def list_frame(session: Session, of: PickList) -> DrawerFrame:
     nothing = not of.shown and of.narrows and bool(of.values or of.typed.text)
     said = (Span(f"   {kind.nothing}", Role.DIM),)
     rows: Sequence[Line] = [said] if nothing else kind.rows(of.shown, scene)
-    most = kind.most(look.height)
+    most = min(kind.most(look.height), max(look.height - _PICTURE, _LIST))
     if kind.look_at is not None:
         most = min(most, max(int(look.height * _SHARE), _ROWS, kind.least))
     wide = replace(scene, look=look.narrower(BAR))

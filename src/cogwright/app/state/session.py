@@ -15,10 +15,10 @@ from cogwright.core.setup.edits import Edit, riveted_with
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
+from cogwright.present.chart_style import ChartStyle
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Look
 from cogwright.present.sorting import Sorting
-from cogwright.present.views.gears import BaseMode
 from cogwright.store.documents import Document
 from cogwright.store.shelf import ShelfEntry
 
@@ -38,7 +38,8 @@ class Session:
     last. `room` is the terminal: its size and the characters that it can show. With `unprotected` the work
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench. With
     `picked` the chosen sprocket is highlighted: digits are its teeth, not views, until something is done.
-    `unknown` is the marked one of the checks that cannot be made.
+    `unknown` is the marked one of the checks that cannot be made. `plots` says that what draws plots has been
+    imported.
     """
 
     work: Work
@@ -50,7 +51,7 @@ class Session:
     request: ProposalRequest = field(default_factory=ProposalRequest)
     view: int = 1
     tops: Mapping[int, int] = field(default_factory=dict)
-    mode: BaseMode = BaseMode.LOST
+    chart: ChartStyle = field(default_factory=ChartStyle)
     sorting: Sorting = field(default_factory=Sorting)
     preview: Setup | None = None
     looking: str = ""
@@ -64,6 +65,7 @@ class Session:
     keys_beside: bool = False
     unknown: int = 0
     picked: bool = False
+    plots: bool = False
 
     # The work
 

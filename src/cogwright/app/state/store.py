@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Protocol
 
 from cogwright.app.state.session import Session
+from cogwright.present.chart_style import ChartStyle
 
 if TYPE_CHECKING:
     from cogwright.app.state.opened import Opened
@@ -31,6 +32,10 @@ class Host(Protocol):
 
     def selected_text(self) -> str:
         """What the user has marked on the screen with the mouse."""
+        ...
+
+    def remember(self, chart: ChartStyle) -> str:
+        """Keep how the gears are drawn for the next start; what went wrong, if anything."""
         ...
 
     def picture(self) -> str:

@@ -55,7 +55,7 @@ class Page(Drawn, Placed, ScrollView, can_focus=False):
     def strip_at(self, y: int, selection: Selection | None) -> Strip:
         """See Drawn."""
         of: Line = self._seen[y] if y < len(self._seen) else ()
-        at = y if y < len(self._body.head) else y + self.top
+        at = self._body.place(y)
         return selectable(strip_of(of, self.size.width, self._colours), at, selection)
 
     def get_selection(self, selection: Selection) -> tuple[str, str]:

@@ -5,7 +5,7 @@ from rich.segment import Segment, Segments
 from rich.style import Style
 from textual.scrollbar import ScrollBarRender
 
-from cogwright.present.lines import ASCII, UNICODE, Glyphs
+from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs
 
 
 class UnicodeBar(ScrollBarRender):
@@ -41,6 +41,12 @@ class UnicodeBar(ScrollBarRender):
         return Segments(cells, new_lines=vertical)
 
 
+class SolidBar(UnicodeBar):
+    """The same in solid blocks."""
+
+    GLYPHS = SOLID
+
+
 class AsciiBar(UnicodeBar):
     """The same in ASCII."""
 
@@ -49,7 +55,7 @@ class AsciiBar(UnicodeBar):
 
 def bar_of(glyphs: Glyphs) -> type[ScrollBarRender]:
     """What draws a bar with these characters."""
-    return AsciiBar if glyphs is ASCII else UnicodeBar
+    return {ASCII: AsciiBar, SOLID: SolidBar}.get(glyphs, UnicodeBar)
 
 
 def thumb(size: int, rows: float, room: float, top: float) -> tuple[int, int]:

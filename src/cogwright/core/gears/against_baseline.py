@@ -1,13 +1,13 @@
 """What a change costs: range lost and gained against a baseline, and holes within it."""
 
 import math
-from bisect import bisect_left
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear
 from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
+from cogwright.core.gears.stood_before import apart, nearest
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,11 +105,6 @@ def compare(bench: Sequence[Gear], base: Sequence[Gear], overlap_pct: float, jum
 
 
 def _nearest(gear: Gear, bench: Sequence[Gear]) -> Hole:
-    """The bench gear nearest to a baseline gear in the logarithm of development."""
-    at = bisect_left(bench, gear.development_m, key=lambda g: g.development_m)
-    near = min(bench[max(at - 1, 0) : at + 1], key=lambda g: _away(gear, g))
-    return Hole(gear, near, percent(math.exp(_away(gear, near))))
-
-
-def _away(one: Gear, other: Gear) -> float:
-    return abs(math.log(one.development_m / other.development_m))
+    """A baseline gear against the nearest of the bench."""
+    near = nearest(gear, bench)
+    return Hole(gear, near, percent(math.exp(apart(gear, near))))

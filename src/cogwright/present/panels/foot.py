@@ -2,35 +2,65 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
+from cogwright.core.common.words import count
 from cogwright.core.fit.check import Status
-from cogwright.core.gears.gears import Gear
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
+from cogwright.present.panels.before_now import WIDTH as TABLE
+from cogwright.present.panels.before_now import Change, before_now, foot_table
+from cogwright.present.panels.screen import WIDE
 from cogwright.present.spots import Spot, SpotLine
 
 GAP, NARROW_GAP = "   ", "  "
+#: Lower screens than this say the change in one line.
+_HIGH: Final = 20
+
+
+def change_lines(study: Study, look: Look) -> list[Line]:
+    """What has changed: in the foot a table where there is room for it, one line on a small screen.
+
+    On a wide screen the table stands in the panel, if that is high enough.
+    """
+    if look.width >= WIDE and look.height >= _HIGH:
+        return []
+    if look.width < TABLE or look.height < _HIGH:
+        return [summary_line(study, look)]
+    return foot_table(study, Span(f" {_fit(study)}", _fit_role(study)), look)
 
 
 def summary_line(study: Study, look: Look) -> Line:
-    """Lost and gained range, jumps and overlap, shortened where there is no room for all."""
-    summary = study.summary
-    ends = _ends(study)
-    counts = [
-        Span(f"jumps {summary.jumps}", Role.JUMP if summary.jumps else Role.TEXT),
+    """Both ends, jumps, the fit and more in one line, as much as there is room for."""
+    low, high, _, jumps, largest, _ = before_now(study)
+    steps = study.summary
+    parts = [
+        *(_end(of, gone) for of, gone in ((low, _lost(study, low=True)), (high, _lost(study, low=False)))),
+        Span(count(steps.standing_out, "jump"), jumps.role),
         Span(_fit(study), _fit_role(study)),
-        Span(f"range {summary.range_pct:.0f} %"),
-        Span(f"worst {summary.worst_rear_step_pct:.1f} %", Role.DIM),
-        Span(f"overlap {summary.overlaps}", Role.DIM),
+        Span(f"range {steps.range_pct:.0f} %"),
+        Span(f"largest step {largest.now} %", Role.DIM),
+        Span(f"wide {steps.jumps - steps.standing_out}", Role.DIM),
     ]
-    parts = ends + counts
-    if width(_joined(ends, NARROW_GAP)) > look.width:
-        parts = _ends(study, brief=True)
+    if width(_joined(parts[:2], NARROW_GAP)) > look.width:
+        parts[:2] = [_end(of) for of in (low, high)]
     while len(parts) > 2 and width(_joined(parts, NARROW_GAP)) > look.width:
         parts.pop()
     wide = _joined(parts, GAP)
     return wide if width(wide) <= look.width else clip(_joined(parts, NARROW_GAP), look.width)
+
+
+def _end(of: Change, gone: int = 0) -> Span:
+    """An end against the baseline, else in m."""
+    name, unit = of.name.split()
+    lost = f" ({count(gone, 'gear')})" if gone else ""
+    return Span(f"{name} {of.words}{lost}" if of.words else f"{name} {of.now} {unit}", of.role)
+
+
+def _lost(study: Study, low: bool) -> int:
+    """How many gears are lost at an end, as it is felt."""
+    felt = study.felt
+    return 0 if felt is None else len(felt.lost_low if low else felt.lost_high)
 
 
 def _fit(study: Study) -> str:
@@ -38,8 +68,10 @@ def _fit(study: Study) -> str:
     tally = Counter(check.status for check in study.fit)
     for status in (Status.PROBLEM, Status.CAUTION):
         if tally[status]:
-            return f"fit: {tally[status]} {status.value}{'s' if tally[status] > 1 else ''}"
-    return "fit: ok" if not tally[Status.UNKNOWN] else "fit: ok so far"
+            return f"fit: {count(tally[status], status.value)}"
+    unknown = f"{tally[Status.UNKNOWN]} unknown"
+    known = "ok, " if tally[Status.OK] else ""
+    return f"fit: {known}{unknown}" if tally[Status.UNKNOWN] else "fit: ok"
 
 
 def _fit_role(study: Study) -> Role:
@@ -51,28 +83,6 @@ def _fit_role(study: Study) -> Role:
 
 def _joined(parts: Sequence[Span], gap: str) -> Line:
     return line(" ", *(piece for part in parts for piece in (part, Span(gap))))[:-1]
-
-
-def _ends(study: Study, brief: bool = False) -> list[Span]:
-    """Both ends against the baseline, else in m; in brief without the number of gears."""
-    against, summary = study.comparison, study.summary
-    if against is None:
-        return [Span(f"low {summary.lowest_m:.2f} m"), Span(f"high {summary.highest_m:.2f} m")]
-    return [
-        _end("low", against.low_change_pct, against.low_change_pct > 0, () if brief else against.lost_low),
-        _end(
-            "high", against.high_change_pct, against.high_change_pct < 0, () if brief else against.lost_high
-        ),
-    ]
-
-
-def _end(name: str, change_pct: float, lost: bool, gears: Sequence[Gear]) -> Span:
-    size = abs(change_pct)
-    if size < 0.05:
-        return Span(f"{name} as before", Role.DIM)
-    count = f" ({len(gears)} gear{'s' if len(gears) != 1 else ''})" if gears else ""
-    word = "lost" if lost else "gained"
-    return Span(f"{name} {size:.1f} % {word}{count}", Role.LOST if lost else Role.GAINED)
 
 
 def message_lines(text: str, look: Look) -> list[Line]:

@@ -6,14 +6,17 @@ from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.setup.edits import Where, sprockets
+from cogwright.core.setup.sizes import Circumference
 from cogwright.core.study import Study
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
-VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order")
+VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
+#: The number of the Findings view.
+FINDINGS = VIEWS.index("Findings") + 1
 
 
 #: Cells of the bike's name that are worth showing beside what is looked at.
@@ -54,7 +57,7 @@ def title_line(study: Study, stand: Stand, look: Look) -> Line:
     if stand.looking:
         return _looking(study, stand, look)
     marks = line(
-        Span(" * unsaved" if stand.unsaved else "", Role.CAUTION),
+        Span(" * unsaved" if stand.unsaved else "", Role.KEY),
         Span(" ! unprotected" if stand.unprotected else "", Role.PROBLEM),
     )
     left = line(Span(" " + study.bench.name, Role.TITLE))
@@ -75,7 +78,12 @@ def _wheel(study: Study, look: Look) -> Line:
     if look.width < 72:
         return ()
     size = study.bench.wheel.size or "wheel"
-    return line(Span(f" {size}, {study.wheel.m:.3f} m {study.wheel.source} ", Role.DIM))
+    return line(Span(f" {size}, {study.wheel.m:.3f} m {wheel_words(study.wheel)} ", Role.DIM))
+
+
+def wheel_words(wheel: Circumference) -> str:
+    """How the circumference is known."""
+    return "by tyre size" if wheel.source == "nominal" else wheel.source
 
 
 def _against(study: Study, stand: Stand, look: Look) -> Line:

@@ -32,7 +32,7 @@ _LOW, _HIGH, _TALL = 7, 11, 32
 
 
 def course_head(on: OnCourse, look: Look) -> list[Line]:
-    """The course in one line, and the totals of bench and baseline."""
+    """What comes of it in a sentence, the course in one line, the totals of bench and baseline."""
     heads = _HEADS if look.width >= _NARROW else _SHORT_HEADS
     columns = [Column(head, right=i > 0) for i, head in enumerate(heads)]
     rows = [_totals(" bench", on.bench, Role.BENCH, look)]
@@ -40,6 +40,7 @@ def course_head(on: OnCourse, look: Look) -> list[Line]:
         rows.append(_totals(" baseline", on.baseline, Role.BASE, look))
     gap = 2 if look.width >= _NARROW else 1
     return [
+        *told(course_verdict(on), look.width, Role.TITLE),
         _title(on.course, look),
         *(clip(row, look.width) for row in table(columns, rows, gap)),
         *_unridden(on, look),
@@ -136,7 +137,7 @@ def _stretch(name: str, legs: Legs, of: Stretch, role: Role, look: Look) -> Line
 
 
 def _difference(on: OnCourse) -> list[str]:
-    said = [_gap(on)] if on.gap_s is not None else []
+    said = list[str]()
     saves = on.bench.coast_saves_s
     if saves >= _LEAST_S:
         said.append(
@@ -147,8 +148,12 @@ def _difference(on: OnCourse) -> list[str]:
     return said
 
 
-def _gap(on: OnCourse) -> str:
-    gap = on.gap_s or 0.0
+def course_verdict(on: OnCourse) -> str:
+    """How much sooner or later the bench is there than its baseline, and why; alone, how long it takes."""
+    if on.gap_s is None:
+        walks = on.bench.spent_s(Legs.WALK)
+        return f"{timed(on.bench.total_s)} in all, {timed(walks) if walks else 'none'} of it on foot."
+    gap = on.gap_s
     if abs(gap) < 0.5:
         return "Bench and baseline take the same time."
     slower = "slower" if gap > 0 else "faster"

@@ -7,6 +7,7 @@ from cogwright.core.figures import GearRow
 from cogwright.core.study import Study
 from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table
 from cogwright.present.sorting import Sorting
+from cogwright.present.verdicts import figures_verdict, verdict_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ FIGURES: tuple[FigureColumn, ...] = (
     FigureColumn("gain", lambda r: _or_dash(r.gain_ratio, ".2f"), lambda r: r.gain_ratio or 0.0, 60),
     FigureColumn("km/h", lambda r: f"{r.speed_kmh:.1f}", lambda r: r.speed_kmh),
     FigureColumn("step %", lambda r: _or_dash(r.step_pct, "+.1f"), lambda r: r.step_pct or 0.0, 60),
-    FigureColumn("click %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
+    FigureColumn("ring %", lambda r: _or_dash(_click(r), "+.1f"), lambda r: _click(r) or 0.0),
 )
 
 
@@ -55,18 +56,24 @@ def figures_page(study: Study, look: Look, sorting: Sorting) -> Page:
         [*(f.show(row) for f in shown), Span(_marks(row), _role(row))] for row in rows
     ]
     head, *body = (clip(line(" ", each), look.width) for each in table([*heads, marks], cells))
-    return Page((head,), (*body, (), *_notes(study, look)))
+    verdict = verdict_line(figures_verdict(study), look)
+    return Page((verdict, head), (*body, (), *_notes(study, look)))
 
 
 def _marks(row: GearRow) -> str:
-    """The gear's marks; a big jump is a jump without saying so."""
-    return " ".join(flag for flag in row.flags if flag != "jump" or "big-jump" not in row.flags)
+    """The gear's marks in words: a step over the limit is wide, one that stands out as well a jump."""
+    words = {"stands-out": "jump", "big-jump": ""}
+    words |= {"jump": "" if "stands-out" in row.flags else "wide"}
+    words |= {"over-rollout": "over limit", "measure-rollout": "measure"}
+    return ", ".join(word for flag in row.flags if (word := words.get(flag, flag)))
 
 
 def _role(row: GearRow) -> Role:
     if "over-rollout" in row.flags:
         return Role.PROBLEM
-    return Role.JUMP if "jump" in row.flags else Role.OVERLAP
+    if "stands-out" in row.flags:
+        return Role.JUMP
+    return Role.WIDE if "jump" in row.flags else Role.OVERLAP
 
 
 def _notes(study: Study, look: Look) -> list[Line]:
@@ -82,6 +89,6 @@ def _notes(study: Study, look: Look) -> list[Line]:
             if study.bench.crank.length_mm is None
             else "gain: way of bike per way of pedal."
         ),
-        "step %: from the gear below in this bike; click %: one click on the same ring.",
+        "step %: from the gear below in this bike; ring %: one click on the same ring.",
     ]
     return [clip(line(Span(f" {text}", Role.DIM)), look.width) for text in texts]

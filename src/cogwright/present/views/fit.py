@@ -27,6 +27,7 @@ from cogwright.present.lines import (
     width,
     wrap,
 )
+from cogwright.present.verdicts import fit_verdict, verdict_line
 from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
 from cogwright.present.views.indexing import indexing_lines
@@ -51,10 +52,11 @@ _DEFAULT: Final = (
 
 
 def fit_page(study: Study, look: Look, stock: Bin | None = None, chosen: int | None = None) -> Page:
-    """The Fit view: its summary stays in sight, all else scrolls; a mark at one of the unknown checks.
+    """The Fit view: its verdict stays in sight, all else scrolls; a mark at one of the unknown checks.
 
     A bin prices wear and has belts.
     """
+    verdict = verdict_line(fit_verdict(study), look)
     rows = [clip(row, look.width) for row in _rows(study, look, stock)]
     places = unknown_rows(study, look)
     if chosen is not None and places:
@@ -62,14 +64,14 @@ def fit_page(study: Study, look: Look, stock: Bin | None = None, chosen: int | N
         first, *rest = rows[at]
         mark = line(Span(look.glyphs.bullet, Role.KEY), Span(first.text[1:], first.role))
         rows[at] = line(mark, *rest)
-        return Page((_with_hint(_summary(study, look), look),), tuple(rows))
-    return Page((_summary(study, look),), tuple(rows))
+        return Page((_with_hint(verdict, look),), tuple(rows))
+    return Page((verdict,), tuple(rows))
 
 
-def _with_hint(summary: Line, look: Look) -> Line:
+def _with_hint(verdict: Line, look: Look) -> Line:
     """What the mark at an unknown check is for, where there is room to say it."""
     said = line(Span("j k mark a ?, Enter fills it in ", Role.DIM))
-    return spread(summary, said, look.width) if width(summary) + width(said) < look.width else summary
+    return spread(verdict, said, look.width) if width(verdict) + width(said) < look.width else verdict
 
 
 def shown_checks(study: Study) -> list[Check]:
@@ -91,11 +93,6 @@ def fit_lines(study: Study, look: Look, stock: Bin | None = None) -> list[Line]:
     """The Fit view in one piece."""
     page = fit_page(study, look, stock)
     return [*page.head, *page.rows]
-
-
-def _summary(study: Study, look: Look) -> Line:
-    worst = min((check.status for check in study.fit), key=list(Status).index)
-    return clip(line(" ", Span(fit_summary(study), ROLES[worst])), look.width)
 
 
 def fit_summary(study: Study) -> str:

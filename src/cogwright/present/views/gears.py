@@ -1,177 +1,95 @@
-"""The Gears view: one row a gear, easiest first, with its bar, figures and marks."""
+"""The Gears view: an axis, and a row a gear that shows what it is now and what stood there before."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import Enum
-from typing import Literal
+from typing import Final
 
-from cogwright.core.figures import GearRow
-from cogwright.core.gears.gears import Gear, speed_kmh
-from cogwright.core.gears.rollout import Verdict
+from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
-from cogwright.present.bars import Bar, BarKind, draw_bars
+from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
+from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawing
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
+from cogwright.present.verdicts import gears_verdict, verdict_line
+from cogwright.present.views.gears_axis import axis_of
+from cogwright.present.views.gears_chart import ROLES, Chart
+from cogwright.present.views.gears_columns import columns
+from cogwright.present.views.gears_figures import figures_behind
+from cogwright.present.views.gears_head import before_lines, head_line
+from cogwright.present.views.gears_ladder import lost_stretch, rung
+from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, kept_in_sight
 
-RowKind = Literal["bench", "lost", "hole", "gone"]
-_RING_ROLES = (Role.BENCH, Role.BENCH_2, Role.BENCH_3)
-
-
-class BaseMode(Enum):
-    """How the baseline is shown."""
-
-    LOST = "what is lost"
-    BOTH = "both in full"
-    BENCH = "bench alone"
-
-    def next(self) -> "BaseMode":
-        """The next of the three ways."""
-        modes = list(BaseMode)
-        return modes[(modes.index(self) + 1) % len(modes)]
+_RING_ROLES: Final = (Role.BENCH, Role.BENCH_2, Role.BENCH_3)
+_BARS: Final[dict[RowKind, BarKind]] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
 
 
-@dataclass(frozen=True, slots=True)
-class ChartRow:
-    """One row of the chart: a gear of the bench with all about it, or one of the baseline that is gone."""
+def gears_page(study: Study, look: Look, style: ChartStyle = STANDARD) -> Page:
+    """The chart in the look's rows, or in as many as it takes: verdict, axis, a row a gear, legend.
 
-    gear: Gear
-    kind: RowKind
-    row: GearRow | None = None
-    new: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Columns:
-    """Which columns there is room for, and how wide the bars are."""
-
-    label: int
-    bar: int
-    step: bool
-    click: bool
-    speed: bool
-    marks: int
-
-
-def chart_rows(study: Study, mode: BaseMode) -> tuple[ChartRow, ...]:
-    """The rows of the chart in order of development; the bench before the baseline where they tie.
-
-    A gear that bench and baseline share stands there once.
+    Where something can hurt someone, that stands over the view already: the verdict gives way to rows then.
     """
-    had = set(study.base_gears)
-    both = bool(had) and mode is BaseMode.BOTH
-    found = [ChartRow(row.gear, "bench", row, both and row.gear not in had) for row in study.rows]
-    found += [ChartRow(gear, kind) for gear, kind in _baseline(study, mode)]
-    return tuple(sorted(found, key=lambda e: (e.gear.development_m, e.kind != "bench")))
-
-
-def _baseline(study: Study, mode: BaseMode) -> list[tuple[Gear, RowKind]]:
-    against = study.comparison
-    if against is None or mode is BaseMode.BENCH:
-        return []
-    missed: dict[Gear, RowKind] = {hole.gear: "hole" for hole in against.holes}
-    missed |= dict.fromkeys((*against.lost_low, *against.lost_high), "lost")
-    if mode is BaseMode.LOST:
-        return list(missed.items())
-    kept = set(study.gears)
-    return [(gear, missed.get(gear, "gone")) for gear in study.base_gears if gear not in kept]
-
-
-def columns(study: Study, shown: Sequence[ChartRow], width: int) -> Columns:
-    """Columns for a width in cells: what matters least goes first."""
-    label = max(len(entry.gear.label) for entry in shown) + 1
-    many = len({(e.gear.ring, e.gear.hub) for e in shown if e.kind == "bench"}) > 1
-    click = many and len(study.bench.rear.cogs) > 1
-    speed, marks = width >= 60, 13 if width >= 72 else 8
-    step = width >= 48
-    click = click and width >= 72
-    fixed = 2 + label + 6 + 8 * step + 8 * click + 7 * speed + marks
-    return Columns(label, max(width - fixed, 4), step, click, speed, marks)
-
-
-def gears_page(study: Study, look: Look, mode: BaseMode = BaseMode.LOST) -> Page:
-    """The chart: its head, and a line a gear."""
-    shown = chart_rows(study, mode)
-    room = columns(study, shown, look.width)
-    top = max(entry.gear.development_m for entry in shown)
-    bars = _bars(shown, top, room.bar, look)
-    rows = tuple(
-        clip(_row(study, entry, bar, room, look), look.width) for entry, bar in zip(shown, bars, strict=True)
-    )
-    return Page((clip(_head(study, room), look.width),), rows)
-
-
-def _bars(shown: Sequence[ChartRow], top: float, width: int, look: Look) -> list[str]:
-    kinds: dict[RowKind, BarKind] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
-    bars = [Bar(entry.gear.development_m, kinds[entry.kind]) for entry in shown]
-    return draw_bars(bars, top, width, look.glyphs)
-
-
-def _head(study: Study, room: Columns) -> Line:
-    rpm = f"km/h at {study.bench.rider.cadence_rpm[1]:.0f} rpm"
-    text = " " + "gear".ljust(room.label) + "development".ljust(room.bar)[: room.bar] + " " + "m".rjust(6)
-    text += "step %".rjust(8) if room.step else ""
-    text += "click %".rjust(8) if room.click else ""
-    text += ("km/h" if room.speed else "").rjust(7 if room.speed else 0)
-    if room.bar > 34 and room.speed:
-        spot = 1 + room.label + room.bar - len(rpm)
-        text = text[:spot] + rpm + text[spot + len(rpm) :]
-    return (Span(text, Role.HEAD),)
-
-
-def _row(study: Study, entry: ChartRow, bar: str, room: Columns, look: Look) -> Line:
-    role = {"bench": Role.TEXT, "gone": Role.BASE, "lost": Role.LOST, "hole": Role.LOST}[entry.kind]
-    paint = _paint(study, entry) if entry.kind == "bench" else role
-    gear = entry.gear
-    rpm = study.bench.rider.cadence_rpm[1]
-    return line(
-        Span(" " + gear.label.ljust(room.label), role),
-        Span(bar, paint),
-        Span(f" {gear.development_m:6.2f}", role),
-        *_steps(entry, room),
-        Span(f"{speed_kmh(gear.development_m, rpm):7.1f}" if room.speed else "", role),
-        " ",
-        *_marks(entry, room.marks > 8, look),
+    cells = columns((*study.gears, *study.base_gears), look)
+    of = Chart(study, style, look, cells, axis_of(study, style, cells.bar, look.glyphs))
+    head = [head_line(of), *before_lines(of)]
+    entries = chart_rows(study, style, look.rows - len(head) if look.rows else None)
+    if not headline_problems(study) or not look.rows or len(head) + len(entries) < look.rows:
+        head.insert(0, verdict_line(gears_verdict(study), look))
+        entries = chart_rows(study, style, look.rows - len(head) if look.rows else None)
+    return Page(
+        head=tuple(clip(each, look.width) for each in head),
+        rows=tuple(clip(_row(entry, of), look.width) for entry in entries),
+        kept=kept_in_sight(entries),
+        legend=tuple(clip(each, look.width) for each in legend_lines(of)),
     )
 
 
-def _steps(entry: ChartRow, room: Columns) -> list[Span]:
-    row = entry.row
-    rear = row.rear_step if row else None
-    click = (rear.step_pct if rear else None, _jump_role(row))
-    step = (row.step_pct if row else None, Role.DIM if room.click else _jump_role(row))
-    chosen = [step] * room.step + [click] * room.click
-    return [Span(f"{value:+8.1f}" if value is not None else " " * 8, role) for value, role in chosen]
+def _row(entry: ChartRow, of: Chart) -> Line:
+    role, room = ROLES[entry.kind], of.room
+    label = Span(f" {entry.gear.label:<{room.label}}", role)
+    return line(label, _drawn(entry, of), *figures_behind(entry, of))
 
 
-def _jump_role(row: GearRow | None) -> Role:
-    rear = row.rear_step if row else None
-    if rear is None or not rear.jump:
-        return Role.TEXT
-    return Role.BIG_JUMP if rear.big_jump else Role.JUMP
+def _drawn(entry: ChartRow, of: Chart) -> Line:
+    """The bar, or the step of the ladder."""
+    axis, paint = of.axis, _paint(entry, of.study)
+    if of.style.drawing is Drawing.LADDER:
+        return lost_stretch(entry, of.study, axis) if entry.kind == "lost" else rung(entry, axis, paint)
+    cells, now = axis.scale.cells, axis.scale.at(entry.gear.development_m)
+    if entry.kind == "bench" and entry.before is not None:
+        old = entry.before
+        moved = Moved(now, axis.scale.at(old.gear.development_m), old.same_place)
+        return axis.under(draw_moved(moved, cells, of.look.glyphs, paint))
+    return axis.under((Span(drawn(now, _BARS[entry.kind], cells, of.look.glyphs), paint),))
 
 
-def _paint(study: Study, entry: ChartRow) -> Role:
+def _paint(entry: ChartRow, study: Study) -> Role:
     """Rings side by side differ in colour too; the label says which is which."""
+    if entry.kind != "bench":
+        return ROLES[entry.kind]
     return _RING_ROLES[study.bench.crank.rings.index(entry.gear.ring) % len(_RING_ROLES)]
 
 
-def _marks(entry: ChartRow, full: bool, look: Look) -> list[Span]:
-    if entry.row is None:
-        return [Span(entry.kind, Role.BASE if entry.kind == "gone" else Role.LOST)]
-    marks = _bench_marks(entry.row, full, look)
-    if entry.new:
-        marks.append(Span("new", Role.GAINED))
-    return [part for mark in marks for part in (mark, Span(" "))]
+def legend_lines(of: Chart) -> list[Line]:
+    """What the marks mean."""
+    glyphs, limit = of.look.glyphs, f"{of.study.bench.limits.jump_pct:g} %"
+    steps = line(
+        Span(f" {glyphs.wide}", Role.WIDE), f" wide, over {limit}   ",
+        Span(glyphs.jump * 2, Role.JUMP), " jump: wide, and out of its ladder",
+    )  # fmt: skip
+    if of.study.baseline is None or of.style.baseline is BaseMode.BENCH:
+        return [(), steps]
+    old = line(Span(f" {glyphs.rail}", Role.BASE), " old ends   ")
+    if of.style.drawing is Drawing.BARS and of.style.baseline is BaseMode.ROW:
+        old = line(
+            *(Span(f" {glyphs.bar}", Role.BENCH), " now   "),
+            *(
+                Span(f"{glyphs.bar}{_cut(of)}", Role.BENCH),
+                Span(glyphs.bar, Role.LONGER),
+                " longer than before   ",
+            ),
+            *(Span(f"{glyphs.bar}", Role.BENCH), Span(glyphs.lost_bar, Role.BEFORE), " was longer "),
+            old,
+        )
+    return [(), old, steps]
 
 
-def _bench_marks(row: GearRow, full: bool, look: Look) -> list[Span]:
-    marks: list[Span] = []
-    if row.rear_step is not None and row.rear_step.jump:
-        sign = look.glyphs.jump * (2 if row.rear_step.big_jump else 1)
-        marks.append(Span(f"{sign} jump" if full else sign, _jump_role(row)))
-    if row.verdict is Verdict.FAIL:
-        marks.append(Span("too long", Role.PROBLEM))
-    if row.verdict is Verdict.TOO_CLOSE:
-        marks.append(Span("measure", Role.CAUTION))
-    if row.overlaps:
-        marks.append(Span("overlap" if full and not marks else "=", Role.OVERLAP))
-    return marks
+def _cut(of: Chart) -> str:
+    cuts = of.look.glyphs.cuts
+    return cuts[len(cuts) // 2]

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from cogwright.core.common.safe_text import cells, cut
-from cogwright.core.common.words import few
+from cogwright.core.common.words import count, few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
 from cogwright.present.views.wear import costs_lines
@@ -19,6 +19,18 @@ DEFER: Final = (
 )
 _INDENT: Final = " " * 6
 SIGN: Final = "Checked by: ______________________________  Date: ______________"
+
+
+def order_verdict(sheet: OrderSheet | None) -> Span:
+    """What the change costs in all."""
+    if sheet is None:
+        return Span(NO_BASELINE, Role.DIM)
+    if not sheet.changes:
+        return Span(NO_CHANGE, Role.OK)
+    unpriced = f", and {count(len(sheet.unpriced), 'part')} of unknown price" if sheet.unpriced else ""
+    if sheet.total is not None:
+        return Span(f"In all {sheet.total:.2f} {sheet.currency}, with labour{unpriced}.", Role.TITLE)
+    return Span(f"Parts in all {sheet.parts_cost:.2f} {sheet.currency}{unpriced}.", Role.TITLE)
 
 
 def order_lines(sheet: OrderSheet | None, look: Look, used: Sequence[str] = ()) -> list[Line]:

@@ -7,7 +7,7 @@ from typing import Final
 from cogwright.core.riding.course import Course, interpolate
 from cogwright.core.riding.course_ride import CourseRide, OnCourse
 from cogwright.core.riding.legs import Legs
-from cogwright.present.lines import Glyphs, Line, Look, Role, Span, clip, line
+from cogwright.present.lines import ASCII, Glyphs, Line, Look, Role, Span, clip, line
 
 #: Dots of a braille cell, left and right column, from the bottom up (Unicode, block Braille Patterns).
 _DOTS: Final = ((0x40, 0x04, 0x02, 0x01), (0x80, 0x20, 0x10, 0x08))
@@ -46,7 +46,7 @@ def _mark_line(name: str, marks: str) -> Line:
 
 def _drawn(course: Course, width: int, rows: int, glyphs: Glyphs) -> list[tuple[str, str]]:
     """Label and cells of each row, the top one first."""
-    across, down = (2, 4) if glyphs.name == "unicode" else (1, 2)
+    across, down = (2, 4) if glyphs is not ASCII else (1, 2)
     heights = _columns(course, width * across)
     low, high = min(course.heights_m), max(course.heights_m)
     span = max(high - low, 1.0)

@@ -1,0 +1,105 @@
+"""Plots drawn by plotext, which is imported when the first one is drawn: it takes longer than a first frame.
+
+plotext keeps one figure for the process and is not safe in threads; a value that is not finite would end the
+process inside it.
+"""
+
+import math
+from collections.abc import Sequence
+from functools import cache, lru_cache
+from itertools import groupby
+from typing import Any, Final
+
+from cogwright.present.clicks import Clicks
+from cogwright.present.lines import ASCII, SOLID, Glyphs, Line, Role, Span
+
+#: Cells of the labels at the left, and of a pair of bars with the gap behind it; without the gap if need be.
+_LABELS: Final = 3
+_WIDE, _NARROW = 3, 2
+#: The scale ends at a multiple of this, %.
+_TOP_PCT: Final = 5.0
+_SERIES: Final = (Role.BASE, Role.BENCH)
+
+
+@lru_cache(maxsize=64)
+def clicks_plot(of: Clicks, width: int, rows: int, glyphs: Glyphs) -> tuple[Line, ...]:
+    """Two bars a click, the old one first, over the names; of more clicks than fit the first ones.
+
+    Raises ValueError for steps that are not finite.
+    """
+    if not all(map(math.isfinite, (*of.before, *of.now, of.limit_pct))):
+        raise ValueError("a plot has finite values")
+    many = max(len(of.before), len(of.now))
+    pitch = _WIDE if _LABELS + _WIDE * many <= width else _NARROW
+    shown = min(many, (width - _LABELS) // pitch)
+    text = _drawn(of, (width, rows), (pitch, shown), glyphs)
+    return tuple(_line(row, pitch, last=at == rows - 1) for at, row in enumerate(text))
+
+
+def _drawn(of: Clicks, size: tuple[int, int], room: tuple[int, int], glyphs: Glyphs) -> list[str]:
+    """The plot as text, a string a row. A cell is two dots across: each bar is drawn as two of one dot."""
+    (width, rows), (pitch, shown) = size, room
+    across = 1 if glyphs is ASCII else 2
+    top = max(math.ceil(max(*of.before, *of.now, of.limit_pct) / _TOP_PCT) * _TOP_PCT, _TOP_PCT)
+    floor = -top / (2 * rows)
+    figure = _bare(width, rows)
+    for offset, (values, marker) in enumerate(_series(of, glyphs)):
+        at = [
+            across * (1 + pitch * i + offset) + dot
+            for i in range(len(values[:shown]))
+            for dot in range(1, across + 1)
+        ]
+        heights = [value for value in values[:shown] for _ in range(across)]
+        if at:
+            figure.draw(figure.bar(at, [floor] * len(at), heights, marker=marker, width=0))
+    x, y = figure.ruler("x"), figure.ruler("y")
+    x.lim(1, across * (width - _LABELS + 1))
+    y.lim(floor, top)
+    y.ticks([of.limit_pct, top] if of.limit_pct < top else [top], _labels(of.limit_pct, top))
+    named = range(0, min(shown, len(of.names)), 1 if pitch == _WIDE else 2)
+    x.ticks([across * (1 + pitch * i) + 1 for i in named], [of.names[i] for i in named])
+    text: str = figure.build().string(True)
+    return [row.ljust(width)[:width] for row in text.split("\n")[:rows]]
+
+
+def _labels(limit: float, top: float) -> list[str]:
+    shown = [limit, top] if limit < top else [top]
+    return [f"{value:>2.0f}" for value in shown]
+
+
+def _series(of: Clicks, glyphs: Glyphs) -> tuple[tuple[Sequence[float], str], ...]:
+    if glyphs is ASCII:
+        return (of.before, glyphs.base_bar), (of.now, glyphs.bar)
+    marker = "hd" if glyphs is SOLID else "braille"  # half blocks, or dots
+    return (of.before, marker), (of.now, marker)
+
+
+@cache
+def library() -> Any:
+    """plotext, which is asked for by whoever draws the first plot, or knows that one will be drawn."""
+    import plotext  # noqa: PLC0415
+
+    plotext.terminal.limit(False, False)
+    return plotext
+
+
+def _bare(width: int, rows: int) -> Any:
+    """The figure without frame and colours."""
+    figure = library().figure
+    figure.clear()
+    figure.plot_size(width, rows)
+    figure.axes(False)
+    return figure
+
+
+def _line(row: str, pitch: int, last: bool) -> Line:
+    """A row with the colour of the series in each cell; labels and names are neither's."""
+    if last:
+        return (Span(row, Role.DIM),)
+    start = _LABELS
+    roles = [
+        _SERIES[(at - start) % pitch] if at >= start and (at - start) % pitch < 2 else Role.DIM
+        for at in range(len(row))
+    ]
+    runs = groupby(zip(row, roles, strict=True), key=lambda pair: pair[1])
+    return tuple(Span("".join(char for char, _ in run), role) for role, run in runs)

@@ -1,0 +1,41 @@
+"""What all rows of one drawing of the gears share."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from cogwright.core.study import Study
+from cogwright.present.axis import Axis
+from cogwright.present.chart_style import ChartStyle
+from cogwright.present.lines import Look, Role
+from cogwright.present.views.gears_columns import Columns
+from cogwright.present.views.gears_rows import RowKind
+
+#: How the words of a row look.
+ROLES: Final[dict[RowKind, Role]] = {
+    "bench": Role.TEXT,
+    "gone": Role.BASE,
+    "lost": Role.LOST,
+    "hole": Role.BEFORE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """The study, how it is drawn, and the room there is."""
+
+    study: Study
+    style: ChartStyle
+    look: Look
+    room: Columns
+    axis: Axis
+
+    @property
+    def several(self) -> bool:
+        """Whether there are clicks on more than one ring, or in more than one gear of a hub."""
+        gears = self.study.gears
+        return len(self.study.bench.rear.cogs) > 1 and len({(gear.ring, gear.hub) for gear in gears}) > 1
+
+    @property
+    def rpm(self) -> float:
+        """The cadence of the speeds."""
+        return self.study.bench.rider.cadence_rpm[1]

@@ -1,0 +1,68 @@
+"""Every one-tooth swap of every demo bike: something in the picture moves, on either scale."""
+
+from collections.abc import Iterator
+from itertools import product
+
+import pytest
+
+from cogwright.core.setup.edits import EditRefused, SetTeeth, Where, sprockets
+from cogwright.core.setup.model import Setup
+from cogwright.core.study import study
+from cogwright.present.chart_style import ChartStyle, Drawing, ScaleKind
+from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Look
+from cogwright.present.panels.screen import body_of
+from cogwright.present.views.gears import gears_page
+from cogwright.present.views.gears_columns import columns
+from cogwright.store.documents import read_setup
+from support import ROOT
+
+FOLDER = ROOT / "setups"
+BIKES = {path.stem: read_setup(path).value for path in sorted(FOLDER.glob("*.toml"))}
+#: Rows that the view has in 80x24 below an alarm, with the table in the foot.
+ROWS = 13
+
+
+def swaps(setup: Setup) -> Iterator[Setup]:
+    places: tuple[Where, ...] = ("ring", "cog")
+    for where in places:
+        for teeth, by in product(sprockets(setup, where), (-1, 1)):
+            try:
+                yield SetTeeth(where, teeth, teeth + by).apply(setup)
+            except EditRefused:
+                continue
+
+
+def picture(bench: Setup, base: Setup, style: ChartStyle, glyphs: Glyphs) -> list[str]:
+    """The bars in sight, with the place and the characters of each; no figures."""
+    of, look = study(bench, base), Look(79, 24, glyphs, rows=ROWS)
+    room = columns((*of.gears, *of.base_gears), look)
+    body = body_of(gears_page(of, look, style), ROWS, 0)
+    return ["".join(s.text for s in row)[1 + room.label : 1 + room.label + room.bar] for row in body.seen]
+
+
+@pytest.mark.parametrize("name", BIKES)
+@pytest.mark.parametrize("kind", list(ScaleKind))
+@pytest.mark.parametrize("drawing", list(Drawing))
+@pytest.mark.parametrize("against", ["itself", "its baseline"])
+def test_something_in_the_picture_moves(name: str, kind: ScaleKind, drawing: Drawing, against: str) -> None:
+    bike, style = BIKES[name], ChartStyle(drawing, kind)
+    base = bike
+    if against != "itself":
+        if bike.baseline is None:
+            pytest.skip("it names none")
+        base = read_setup(FOLDER / bike.baseline).value
+    before = picture(bike, base, style, SOLID)
+    found = list(swaps(bike))
+    assert found
+    for swapped in found:
+        assert picture(swapped, base, style, SOLID) != before, (swapped.crank.rings, swapped.rear.cogs)
+
+
+@pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=lambda g: g.name)
+@pytest.mark.parametrize("kind", list(ScaleKind))
+def test_so_it_does_in_characters_of_half_a_cell(glyphs: Glyphs, kind: ScaleKind) -> None:
+    """Against the bike as it was saved: the mark of a change is a cell at least."""
+    for bike in BIKES.values():
+        before = picture(bike, bike, ChartStyle(scale=kind), glyphs)
+        for swapped in swaps(bike):
+            assert picture(swapped, bike, ChartStyle(scale=kind), glyphs) != before, swapped.rear.cogs
