@@ -22,6 +22,7 @@ COMMANDS: Final[dict[str, str]] = {
     "demo": "lay the bikes, parts bin and courses of an invented yard out, and open them",
     "report": "print what every gear does, as text, Markdown, CSV or JSON",
     "check": "read files and say what is wrong with them",
+    "picture": "draw the chart of the gears into an SVG file",
     "card": "print a pocket card that says how to shift",
     "handout": "print a page for the rider: what changes, what it costs, what to mind",
     "propose": "say what to change: more even steps, a single ring, a plan out of a parts bin",

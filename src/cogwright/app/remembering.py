@@ -1,19 +1,16 @@
 """What the program writes into the settings file by itself: how the gears are drawn."""
 
 import os
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import fields
 from pathlib import Path
-from typing import TextIO
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from cogwright.app.settings import settings_file
-from cogwright.core.common.errors import InputError
+from cogwright.core.common.errors import CogwrightError
 from cogwright.present.chart_style import ChartStyle
+from cogwright.store.exports import write_over
 from cogwright.store.files import problem_of, read_bytes
 
 
@@ -26,11 +23,10 @@ def remember_chart(path: Path | None, style: ChartStyle) -> str:
     try:
         text = read_bytes(where)[0].decode("utf-8-sig") if where.exists() else "format = 1\n"
         where.parent.mkdir(parents=True, exist_ok=True)
-        with _whole(where) as file:
-            file.write(_with_chart(text, style))
+        write_over(where, _with_chart(text, style))
     except (OSError, ValueError) as error:
         return str(problem_of(error, where))
-    except (InputError, TOMLKitError) as error:
+    except (CogwrightError, TOMLKitError) as error:
         return str(error)
     return ""
 
@@ -41,16 +37,3 @@ def _with_chart(text: str, style: ChartStyle) -> str:
     for field in fields(style):
         chart[field.name] = str(getattr(style, field.name))
     return tomlkit.dumps(document)
-
-
-@contextmanager
-def _whole(path: Path) -> Iterator[TextIO]:
-    """A file that takes the place of another once all of it is written."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            yield file
-        os.replace(name, path)
-    except BaseException:
-        os.unlink(name)
-        raise

@@ -35,16 +35,21 @@ class Given:
 
 def add_given(parser: argparse.ArgumentParser) -> None:
     """Declare the options that say what to compare with and what to price with."""
-    compared = parser.add_mutually_exclusive_group()
-    compared.add_argument(
-        "--baseline", type=path, metavar="FILE", help="compare with this setup, not the one that SETUP names"
-    )
-    compared.add_argument("--no-baseline", action="store_true", help="compare with nothing")
+    add_baseline(parser)
     priced = parser.add_mutually_exclusive_group()
     priced.add_argument(
         "--bin", type=path, metavar="BIN", help="this parts bin, not the only one in the folder bins"
     )
     priced.add_argument("--no-bin", action="store_true", help="without a parts bin: no stock, no prices")
+
+
+def add_baseline(parser: argparse.ArgumentParser) -> None:
+    """Declare the options that say what to compare with."""
+    compared = parser.add_mutually_exclusive_group()
+    compared.add_argument(
+        "--baseline", type=path, metavar="FILE", help="compare with this setup, not the one that SETUP names"
+    )
+    compared.add_argument("--no-baseline", action="store_true", help="compare with nothing")
 
 
 def given(args: argparse.Namespace) -> Given:

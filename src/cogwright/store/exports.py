@@ -1,4 +1,4 @@
-"""Pictures and texts that the user takes along: new files only, nothing is written over."""
+"""Pictures and texts that the user takes along, and the like: new files, or one of a name that was given."""
 
 import os
 from collections.abc import Iterator
@@ -7,6 +7,8 @@ from itertools import count
 from pathlib import Path
 from typing import TextIO
 
+from cogwright.core.common.errors import InputError
+from cogwright.store.atomic import may_replace, take_over, written
 from cogwright.store.files import StoreError, problem_of
 
 
@@ -24,6 +26,19 @@ def write_export(name: str, text: str, folder: Path | None = None) -> Path:
     except (OSError, ValueError) as error:
         raise StoreError(f"Not written: {problem_of(error, path)}") from error
     return path
+
+
+def write_over(path: Path, text: str) -> None:
+    """Write a file of just this name in one step, over what stands there. Raises StoreError."""
+    data = text.encode("utf-8")
+    try:
+        may_replace(path)
+        take_over(written(path, data, path if os.path.lexists(path) else None), path)
+    except (OSError, ValueError) as error:
+        notes = "".join(f"; {note}" for note in getattr(error, "__notes__", ()))
+        raise StoreError(f"Not written: {problem_of(error, path)}{notes}") from error
+    except InputError as error:
+        raise StoreError(f"Not written: {error}") from error
 
 
 def _created(path: Path) -> tuple[Path, TextIO]:

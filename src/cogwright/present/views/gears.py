@@ -9,14 +9,13 @@ from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawin
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
 from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.gears_axis import axis_of
-from cogwright.present.views.gears_chart import ROLES, Chart
+from cogwright.present.views.gears_chart import ROLES, Chart, bar_role
 from cogwright.present.views.gears_columns import columns
 from cogwright.present.views.gears_figures import figures_behind
 from cogwright.present.views.gears_head import before_lines, head_line
 from cogwright.present.views.gears_ladder import lost_stretch, rung
 from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, kept_in_sight
 
-_RING_ROLES: Final = (Role.BENCH, Role.BENCH_2, Role.BENCH_3)
 _BARS: Final[dict[RowKind, BarKind]] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
 
 
@@ -48,7 +47,7 @@ def _row(entry: ChartRow, of: Chart) -> Line:
 
 def _drawn(entry: ChartRow, of: Chart) -> Line:
     """The bar, or the step of the ladder."""
-    axis, paint = of.axis, _paint(entry, of.study)
+    axis, paint = of.axis, bar_role(entry, of.study)
     if of.style.drawing is Drawing.LADDER:
         return lost_stretch(entry, of.study, axis) if entry.kind == "lost" else rung(entry, axis, paint)
     cells, now = axis.scale.cells, axis.scale.at(entry.gear.development_m)
@@ -57,13 +56,6 @@ def _drawn(entry: ChartRow, of: Chart) -> Line:
         moved = Moved(now, axis.scale.at(old.gear.development_m), old.same_place)
         return axis.under(draw_moved(moved, cells, of.look.glyphs, paint))
     return axis.under((Span(drawn(now, _BARS[entry.kind], cells, of.look.glyphs), paint),))
-
-
-def _paint(entry: ChartRow, study: Study) -> Role:
-    """Rings side by side differ in colour too; the label says which is which."""
-    if entry.kind != "bench":
-        return ROLES[entry.kind]
-    return _RING_ROLES[study.bench.crank.rings.index(entry.gear.ring) % len(_RING_ROLES)]
 
 
 def legend_lines(of: Chart) -> list[Line]:

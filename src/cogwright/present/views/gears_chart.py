@@ -8,7 +8,7 @@ from cogwright.present.axis import Axis
 from cogwright.present.chart_style import ChartStyle
 from cogwright.present.lines import Look, Role
 from cogwright.present.views.gears_columns import Columns
-from cogwright.present.views.gears_rows import RowKind
+from cogwright.present.views.gears_rows import ChartRow, RowKind
 
 #: How the words of a row look.
 ROLES: Final[dict[RowKind, Role]] = {
@@ -17,6 +17,20 @@ ROLES: Final[dict[RowKind, Role]] = {
     "lost": Role.LOST,
     "hole": Role.BEFORE,
 }
+#: Of bars, ring by ring.
+RING_ROLES: Final = (Role.BENCH, Role.BENCH_2, Role.BENCH_3)
+
+
+def bar_role(entry: ChartRow, study: Study) -> Role:
+    """Rings side by side differ in colour too; the label says which is which."""
+    if entry.kind != "bench":
+        return ROLES[entry.kind]
+    return RING_ROLES[study.bench.crank.rings.index(entry.gear.ring) % len(RING_ROLES)]
+
+
+def several_clicks(study: Study) -> bool:
+    """Whether there are clicks on more than one ring, or in more than one gear of a hub."""
+    return len(study.bench.rear.cogs) > 1 and len({(gear.ring, gear.hub) for gear in study.gears}) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +42,6 @@ class Chart:
     look: Look
     room: Columns
     axis: Axis
-
-    @property
-    def several(self) -> bool:
-        """Whether there are clicks on more than one ring, or in more than one gear of a hub."""
-        gears = self.study.gears
-        return len(self.study.bench.rear.cogs) > 1 and len({(gear.ring, gear.hub) for gear in gears}) > 1
 
     @property
     def rpm(self) -> float:

@@ -72,7 +72,7 @@ def _more(entry: ChartRow, of: Chart) -> list[Span]:
 def _note(entry: ChartRow, of: Chart) -> list[Span]:
     """What is to be said of the gear, as far as there is room; the gravest first."""
     spans, left = list[Span](), of.room.note
-    for ways, role in _notes(entry, of.study):
+    for ways, role in notes_of(entry, of.study):
         said = next((way for way in ways if len(way) < left), "")
         if said:
             spans += [Span(" "), Span(said, role)]
@@ -80,7 +80,8 @@ def _note(entry: ChartRow, of: Chart) -> list[Span]:
     return [*spans, Span(" " * left)]
 
 
-def _notes(entry: ChartRow, study: Study) -> list[Note]:
+def notes_of(entry: ChartRow, study: Study) -> list[Note]:
+    """What is to be said of a row's gear, the gravest first."""
     if entry.row is None:
         return [_gone(entry)]
     said: list[Note] = []

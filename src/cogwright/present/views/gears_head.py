@@ -3,7 +3,7 @@
 from cogwright.core.common.words import count
 from cogwright.present.chart_style import AxisUnit, BaseMode, Drawing
 from cogwright.present.lines import Line, Role, Span, line
-from cogwright.present.views.gears_chart import Chart
+from cogwright.present.views.gears_chart import Chart, several_clicks
 from cogwright.present.views.gears_ladder import old_gears
 
 
@@ -29,7 +29,7 @@ def _steps(of: Chart) -> str:
     width = of.room.step + of.room.was
     if not of.room.step:
         return ""
-    names = ("same ring %", "ring %") if of.several else ("step %",)
+    names = ("same ring %", "ring %") if several_clicks(of.study) else ("step %",)
     return f" {next(name for name in names if len(name) < width)}".ljust(width)
 
 

@@ -1,0 +1,84 @@
+"""What the shapes and colours of a drawing mean, below its rows."""
+
+from collections.abc import Callable
+from typing import Final
+
+from cogwright.core.study import Study
+from cogwright.present.chart_style import BaseMode, ChartStyle
+from cogwright.present.chart_style import Drawing as Drawn
+from cogwright.present.lines import Role
+from cogwright.present.picture.elements import Box, Drawing
+from cogwright.present.picture.places import BAR_HIGH, KEY, MARGIN, OLD_HIGH, Rows
+from cogwright.present.views.gears_chart import RING_ROLES
+
+_SIGN: Final = 22.0
+#: About what a character takes.
+_LETTER: Final = 7.2
+#: A shape in a box, and what it means.
+Entry = tuple[Callable[[Drawing, Box], None], str]
+
+
+def draw_key(drawing: Drawing, study: Study, style: ChartStyle, rows: Rows) -> None:
+    """A line of shapes with their meanings, and one of marks."""
+    y = rows.bottom + KEY
+    _draw_line(drawing, _shapes(study, style), y)
+    _draw_line(drawing, _marks(study), y + KEY)
+
+
+def _draw_line(drawing: Drawing, entries: list[Entry], y: float) -> None:
+    x = MARGIN
+    for shape, words in entries:
+        shape(drawing, Box(x, y - BAR_HIGH + 2, _SIGN, BAR_HIGH))
+        drawing.text((x + _SIGN + 6, y), words, Role.DIM, size=12)
+        x += _SIGN + 6 + _LETTER * len(words) + 18
+
+
+def _shapes(study: Study, style: ChartStyle) -> list[Entry]:
+    rings = study.bench.crank.rings
+    now = [(_filled(role), f"ring {ring}" if len(rings) > 1 else "now") for ring, role in _rings(rings)]
+    if study.baseline is None or style.baseline is BaseMode.BENCH:
+        return now
+    old: list[Entry] = [(_rail, "lowest and highest gear before")]
+    if style.drawing is Drawn.BARS and style.baseline is BaseMode.ROW:
+        old.insert(0, (_thin, "what stood there before"))
+    lost = study.comparison is not None and (study.comparison.lost_low or study.comparison.lost_high)
+    return [*now, *old, *([(_hatched, "lost")] if lost else [])]
+
+
+def _rings(rings: tuple[int, ...]) -> list[tuple[int, Role]]:
+    return [(ring, RING_ROLES[at % len(RING_ROLES)]) for at, ring in enumerate(rings)]
+
+
+def _marks(study: Study) -> list[Entry]:
+    limit = f"{study.bench.limits.jump_pct:g} %"
+    return [(_wide, f"wide: over {limit}"), (_jump, "jump: wide, and out of keeping with the steps around")]
+
+
+def _filled(role: Role) -> Callable[[Drawing, Box], None]:
+    return lambda drawing, box: drawing.rect(box, role)
+
+
+def _thin(drawing: Drawing, box: Box) -> None:
+    drawing.rect(Box(box.x, box.y + 4, box.width, OLD_HIGH), Role.BEFORE)
+
+
+def _rail(drawing: Drawing, box: Box) -> None:
+    x = box.x + box.width / 2
+    drawing.line((x, box.y - 2), (x, box.y + box.height + 2), Role.BASE, dashed=True)
+
+
+def _hatched(drawing: Drawing, box: Box) -> None:
+    drawing.hatched(box, Role.LOST)
+
+
+def _wide(drawing: Drawing, box: Box) -> None:
+    _triangle(drawing, box.x + box.width - 4, box.y + box.height - 2, Role.WIDE, filled=False)
+
+
+def _jump(drawing: Drawing, box: Box) -> None:
+    for back in (4, 14):
+        _triangle(drawing, box.x + box.width - back, box.y + box.height - 2, Role.JUMP, filled=True)
+
+
+def _triangle(drawing: Drawing, x: float, y: float, role: Role, filled: bool) -> None:
+    drawing.polygon(((x - 4, y), (x + 4, y), (x, y - 8)), role, filled)
