@@ -7,11 +7,11 @@ from pathlib import Path
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from cogwright.app.settings import settings_file
 from cogwright.core.common.errors import CogwrightError
 from cogwright.present.chart_style import ChartStyle
 from cogwright.store.exports import write_over
 from cogwright.store.files import problem_of, read_bytes
+from cogwright.store.paths import settings_file
 
 
 def remember_chart(path: Path | None, style: ChartStyle) -> str:
