@@ -36,16 +36,17 @@ async def test_the_whole_view_goes_to_a_new_file_each_time(folder: Path) -> None
     assert all(f" {ring}x{cog} " in first.read_text() for ring in (30, 46) for cog in (11, 24))
 
 
-async def test_the_screen_goes_to_an_svg_without_the_drawer(folder: Path) -> None:
+async def test_the_chart_goes_to_a_drawing_of_shapes_and_text(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("e", "down", "down", "enter")
         await pilot.pause()
-        await pilot.pause()
-    text = (folder / "test-bike-gears.svg").read_text()
+        assert "Written to" in app.store.session.message
+    text = (folder / "test-bike.svg").read_text()
     assert text.startswith("<svg")
-    assert "30x24" in text
-    assert "Take&#160;along" not in text
+    assert text.count("<rect") > 14  # a bar a gear at the least
+    assert "30\u00d724" in text
+    assert "\u2588" not in text
 
 
 async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -152,7 +152,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("new", ("n",), "new setup, or a copy of this one", "It has no file until you save it.", _FILES),
     Action("delete-file", ("D",), "delete the setup file", "Asks first; a copy is kept.", _FILES),
     Action("reload", ("R",), "read the file again", "Drops what is not saved, after asking.", _FILES),
-    Action("export", ("e",), "export the screen or the chart", "SVG, text file or clipboard.", _FILES),
+    Action("export", ("e",), "export the view or the chart", "Text, or a drawing (SVG).", _FILES),
     *(Action(f"view-{view.number}", (str(view.number),), view.name, view.help, _VIEWS) for view in VIEWS),
     Action("drawing", ("l",), "Gears: bars or ladder", "A ladder shows each step alone.", _VIEWS, "ladder"),
     Action("scale", ("L",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),

@@ -1,6 +1,5 @@
 """What only the running app can do, for the controllers."""
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -45,15 +44,6 @@ class AppHost:
         from cogwright.app.remembering import remember_chart
 
         return remember_chart(self._settings, chart)
-
-    def picture(self) -> str:
-        """The screen as SVG. The library would have the viewer fetch a font from the web: take its own."""
-        svg = self._app.export_screenshot(simplify=True)
-        return re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
-
-    def after_drawing(self, what: Callable[[], None]) -> None:
-        """Do something once the session as it is now has been drawn."""
-        self._app.call_later(lambda: self._app.call_after_refresh(what))
 
     def in_thread(self, work: Callable[[Callable[[], bool]], None]) -> None:
         """Do something that takes its time in a thread of its own; it can ask whether the app has ended."""

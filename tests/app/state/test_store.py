@@ -17,6 +17,7 @@ from cogwright.app.state.opened import Typed, do
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.options import Options
+from cogwright.present.chart_style import ChartStyle
 from support import ROOT
 
 
@@ -41,11 +42,9 @@ class Alone:
     def selected_text(self) -> str:
         return ""
 
-    def picture(self) -> str:
-        return "<svg/>"
-
-    def after_drawing(self, what: Callable[[], None]) -> None:
-        what()
+    def remember(self, chart: ChartStyle) -> str:
+        self.asked.append("remember")
+        return ""
 
     def in_thread(self, work: Callable[[Callable[[], bool]], None]) -> None:
         work(lambda: False)

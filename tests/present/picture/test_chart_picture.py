@@ -11,7 +11,15 @@ import pytest
 
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Drawing, RowOrder, ScaleKind
+from cogwright.present.chart_style import (
+    STANDARD,
+    AxisUnit,
+    BaseMode,
+    ChartStyle,
+    Drawing,
+    RowOrder,
+    ScaleKind,
+)
 from cogwright.present.lines import Role
 from cogwright.present.palette import DARK, LIGHT, Palette
 from cogwright.present.picture.chart import chart_picture
@@ -29,8 +37,8 @@ BEFORE = make((46,), (11, 17, 19, 23), rollout_mm=2189)
 def read(
     bench: Setup,
     base: Setup | None,
-    style: ChartStyle = ChartStyle(),
-    palette: Palette = LIGHT,  # noqa: B008
+    style: ChartStyle = STANDARD,
+    palette: Palette = LIGHT,
 ) -> ElementTree.Element:
     return ElementTree.fromstring(chart_picture(study(bench, base), style, palette))
 

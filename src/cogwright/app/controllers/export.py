@@ -1,4 +1,4 @@
-"""Taking the picture along: the screen as SVG, the chart as text, to a file or the clipboard."""
+"""Export: the view as text, to a file or the clipboard, and the chart as a drawing."""
 
 from dataclasses import dataclass
 from typing import Final
@@ -12,6 +12,7 @@ from cogwright.app.state.store import SessionStore
 from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.present.lines import Line, Span, plain
+from cogwright.present.palette import DARK, LIGHT
 from cogwright.store.exports import write_export
 from cogwright.store.files import StoreError
 from cogwright.store.paths import suggested_name
@@ -19,7 +20,7 @@ from cogwright.store.paths import suggested_name
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way to take something along."""
+    """One way to export something."""
 
     name: str
     deed: Deed
@@ -27,8 +28,8 @@ class Way:
 
 @does("export")
 def export(store: SessionStore) -> None:
-    """Ask what to take along, and do it."""
-    store.open(PickList(WAYS, "Take along", _WAYS))
+    """Ask what to export, and do it."""
+    store.open(PickList(WAYS, "Export", _WAYS))
 
 
 def view_text(session: Session) -> str:
@@ -46,9 +47,13 @@ def _text_file(store: SessionStore) -> None:
 
 
 def _picture_file(store: SessionStore) -> None:
-    """The list is closed by now; the picture is taken once the screen without it is drawn."""
-    name = _name(store.session, ".svg")
-    store.host.after_drawing(lambda: _write(store, name, store.host.picture()))
+    """The chart as it is drawn on the screen, on paper unless the screen is known to be dark."""
+    from cogwright.present.picture.chart import chart_picture
+
+    session = store.session
+    palette = DARK if session.colours == "dark" else LIGHT
+    name = suggested_name(session.bench.name).removesuffix(".toml") + ".svg"
+    _write(store, name, chart_picture(session.study, session.chart, palette))
 
 
 def _write(store: SessionStore, name: str, text: str) -> None:
@@ -79,5 +84,5 @@ WAYS: Final = ListKind(each(_line), _take)
 _WAYS: Final = (
     Way("the whole view as text, to a file", _text_file),
     Way("the whole view as text, to the clipboard (OSC 52)", _clipboard),
-    Way("this screen as a picture (SVG), to a file", _picture_file),
+    Way("the chart of the gears as a drawing (SVG), to a file", _picture_file),
 )

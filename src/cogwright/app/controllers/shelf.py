@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -12,12 +11,13 @@ from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.beginning import begin
 from cogwright.app.state.opened import ListKind, PickList, do
+from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, line
-from cogwright.present.panels.shelf import Scale, bad_line, scale_of, setup_line, shelf_head, strip_cells
+from cogwright.present.panels.shelf import IS_BASELINE, ON_BENCH, Shelf, bad_line, setup_line, shelf_head
 from cogwright.store.documents import read_setup
 from cogwright.store.shelf import ShelfEntry, read_shelf
 
@@ -37,8 +37,8 @@ def open_shelf(store: SessionStore) -> None:
         return
     here = next((i for i, entry in enumerate(entries) if entry.path == session.path), 0)
     title = f"Setups in {shown_name(session.folder.name or str(session.folder))}, ranges on one scale"
-    scale = scale_of([entry.setup for entry in entries if entry.setup], 1)
-    store.open(PickList(SHELF, title, entries, scale, at=here))
+    shelf = Shelf.of([entry.setup for entry in entries if entry.setup])
+    store.open(PickList(SHELF, title, entries, shelf, at=here))
 
 
 def shelf_now(store: SessionStore) -> tuple[ShelfEntry, ...]:
@@ -60,17 +60,19 @@ def _entry_line(entry: ShelfEntry, scene: Scene) -> Line:
     base = scene.session.baseline
     if entry.setup is None:
         return bad_line(entry.name, entry.problems, scene.look)
-    return setup_line(entry.setup, _scale(scene), base.setup if base else None, scene.look)
+    setup = base.setup if base else None
+    return setup_line(entry.setup, scene.note, setup, scene.look, _place(entry, scene.session))
 
 
-def _scale(scene: Scene) -> Scale:
-    """The scale of all entries, which is the list's note, in the cells that there are for it."""
-    scale: Scale = scene.note
-    return replace(scale, cells=strip_cells(scene.look))
+def _place(entry: ShelfEntry, session: Session) -> str:
+    """Whether it is what the bench was taken from, or what that is compared with."""
+    if entry.path == session.path:
+        return ON_BENCH
+    return IS_BASELINE if session.baseline and session.baseline.setup == entry.setup else ""
 
 
 def _head(scene: Scene) -> list[Line]:
-    return [line("   ", shelf_head(_scale(scene), scene.look))]
+    return [line("   ", shelf_head(scene.note, scene.look))]
 
 
 def _words(entry: ShelfEntry) -> str:
@@ -78,7 +80,7 @@ def _words(entry: ShelfEntry) -> str:
     return f"{entry.name} {name}"
 
 
-def _open(store: SessionStore, entry: ShelfEntry, _: Scale) -> None:
+def _open(store: SessionStore, entry: ShelfEntry, _: Shelf) -> None:
     if entry.document is None:
         read_problems(store, entry.path, entry.problems)
     else:

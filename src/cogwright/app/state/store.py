@@ -38,14 +38,6 @@ class Host(Protocol):
         """Keep how the gears are drawn for the next start; what went wrong, if anything."""
         ...
 
-    def picture(self) -> str:
-        """The screen as SVG."""
-        ...
-
-    def after_drawing(self, what: Callable[[], None]) -> None:
-        """Do something once the session as it is now has been drawn."""
-        ...
-
     def in_thread(self, work: Callable[[Callable[[], bool]], None]) -> None:
         """Do something that takes its time in a thread of its own; it can ask whether the app has ended."""
         ...

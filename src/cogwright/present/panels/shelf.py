@@ -1,18 +1,24 @@
-"""The shelf: one line a setup with a strip of its range, all on one scale, against the baseline."""
+"""The shelf: one line a setup with a bar of its range, all on one scale with values, against the baseline."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final, Self
 
 from cogwright.core.common.errors import Problem
-from cogwright.core.common.safe_text import pad
+from cogwright.core.common.safe_text import cells, pad
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import wheel_of
 from cogwright.core.setup.model import Setup
+from cogwright.present.axis import Axis
 from cogwright.present.lines import Line, Look, Role, Span, clip, line
+from cogwright.present.scale import Scale
 
-#: From this width the lines have figures too.
-_FIGURES = 64
+#: From this width the lines have figures too; cells of each of the four.
+_FIGURES, _FIGURE = 64, 6
+#: A bar has so many cells at the least, or there is none, and so many at the most.
+_LEAST, _MOST = 8, 72
+ON_BENCH, IS_BASELINE = "on bench", "baseline"
+_HEADS: Final = ("low", "high", "low%", "high%")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,74 +38,77 @@ def ends_of(setup: Setup) -> Ends:
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
-    """The shelf's common scale, logarithmic: equal widths are equal ratios."""
+class Shelf:
+    """What all lines share: a scale that holds all setups, and the cells of the longest name."""
 
-    low: float
-    high: float
-    cells: int
+    scale: Scale
+    names: int
 
-    def cell(self, development_m: float) -> int:
-        """The cell that a development falls into."""
-        share = math.log(development_m / self.low) / max(math.log(self.high / self.low), 1e-9)
-        return min(max(int(share * self.cells), 0), self.cells - 1)
+    @classmethod
+    def of(cls, setups: Sequence[Setup]) -> Self:
+        """Of these setups; of none, any."""
+        ends = [ends_of(setup) for setup in setups] or [Ends(1.0, 10.0)]
+        scale = Scale.over([each for end in ends for each in (end.low, end.high)], 1)
+        return cls(scale, max((cells(setup.name) for setup in setups), default=_LEAST))
 
+    def room(self, look: Look) -> tuple[int, int]:
+        """Cells of the names, which stand whole, and of the bars, which give way first."""
+        left = look.width - (4 * _FIGURE if look.width >= _FIGURES else 0)
+        name = min(max(self.names, _LEAST), left)
+        bar = left - name - 2
+        return name, min(bar, _MOST) if bar >= _LEAST else 0
 
-def scale_of(setups: Sequence[Setup], cells: int) -> Scale:
-    """A scale that holds all setups; of nothing, any."""
-    ends = [ends_of(setup) for setup in setups] or [Ends(1.0, 10.0)]
-    return Scale(min(e.low for e in ends), max(e.high for e in ends), max(cells, 4))
-
-
-def strip_cells(look: Look) -> int:
-    """Cells for the strip of the range in a line of the shelf."""
-    return max(min(look.width - 62, 60), 8)
-
-
-def _name_cells(scale: Scale, look: Look) -> int:
-    """Cells for the name: what the strip and, where there is room for them, the figures leave."""
-    return max(look.width - scale.cells - (29 if look.width >= _FIGURES else 2), 8)
-
-
-def shelf_head(scale: Scale, look: Look) -> Line:
-    """What stands in the columns, with the units."""
-    figures = "  low m high m  low % high %" if look.width >= _FIGURES else ""
-    name = pad("setup", _name_cells(scale, look))
-    return (Span(f"{name} {pad('range', scale.cells)}{figures}"[: look.width], Role.HEAD),)
+    def axis(self, baseline: Setup | None, look: Look) -> Axis | None:
+        """The scale with rails at the baseline's ends, or None where there is no room for bars."""
+        bar = self.room(look)[1]
+        if not bar:
+            return None
+        ends = ends_of(baseline) if baseline else None
+        held = [m for m in (ends.low, ends.high) if self.scale.low <= m <= self.scale.high] if ends else []
+        return Axis.on(self.scale.of_cells(bar), look.glyphs, held)
 
 
-def setup_line(setup: Setup, scale: Scale, baseline: Setup | None, look: Look) -> Line:
-    """Name, strip, ends in m, and what is lost or gained against the baseline."""
+def shelf_head(shelf: Shelf, look: Look) -> Line:
+    """What stands in the columns, with the units, and the values of the scale."""
+    axis, name = shelf.axis(None, look), shelf.room(look)[0]
+    figures = "".join(head.rjust(_FIGURE) for head in _HEADS) if look.width >= _FIGURES else ""
+    bar = line(" ", axis.head(), " ") if axis else ()
+    return line(Span(pad("setup, low and high in m", name), Role.HEAD), bar, Span(figures, Role.HEAD))
+
+
+def setup_line(setup: Setup, shelf: Shelf, baseline: Setup | None, look: Look, place: str = "") -> Line:
+    """Name, range, ends in m, and what is lost or gained against the baseline, or the setup's `place`."""
+    axis, name = shelf.axis(baseline, look), shelf.room(look)[0]
     ends = ends_of(setup)
     base = ends_of(baseline) if baseline else None
-    name = pad(setup.name, _name_cells(scale, look)) + " "
+    bar = line(" ", axis.under(axis.bar(ends.low, ends.high, _role(place))), " ") if axis else ()
+    said = line(Span(pad(setup.name, name), Role.TITLE if place else Role.TEXT), bar)
     if look.width < _FIGURES:
-        return line(name, *_strip(ends, base, scale, look))
-    figures = f" {ends.low:6.2f} {ends.high:6.2f}"
-    return line(name, *_strip(ends, base, scale, look), figures, *_against(ends, base))
+        return said
+    figures = f"{ends.low:{_FIGURE}.2f}{ends.high:{_FIGURE}.2f}"
+    return line(said, figures, *(_at(place) if place else _against(ends, base)))
 
 
-def _strip(ends: Ends, base: Ends | None, scale: Scale, look: Look) -> list[Span]:
-    first, last = scale.cell(ends.low), scale.cell(ends.high)
-    cells = [look.glyphs.bar if first <= at <= last else " " for at in range(scale.cells)]
-    roles = [Role.BENCH] * scale.cells
-    for edge in (base.low, base.high) if base else ():
-        if scale.low <= edge <= scale.high * 1.0001:
-            cells[scale.cell(edge)], roles[scale.cell(edge)] = look.glyphs.mark, Role.BASE
-    return [Span(char, role) for char, role in zip(cells, roles, strict=True)]
+def _role(place: str) -> Role:
+    return Role.BASE if place == IS_BASELINE else Role.BENCH
+
+
+def _at(place: str) -> list[Span]:
+    """Where the setup is at work: there is nothing to compare then."""
+    return [Span(place.rjust(2 * _FIGURE), Role.BASE if place == IS_BASELINE else Role.KEY)]
 
 
 def _against(ends: Ends, base: Ends | None) -> list[Span]:
     if base is None:
-        return []
+        return [Span(" " * 2 * _FIGURE)]
     low, high = percent(ends.low / base.low), percent(ends.high / base.high)
     return [_change(low, low > 0), _change(high, high < 0)]
 
 
 def _change(change_pct: float, lost: bool) -> Span:
     if abs(change_pct) < 0.05:
-        return Span(f"{'same':>7}", Role.DIM)
-    return Span(f"{change_pct:+7.0f}", Role.LOST if lost else Role.GAINED)
+        return Span("same".rjust(_FIGURE), Role.DIM)
+    return Span(f"{change_pct:+{_FIGURE}.0f}", Role.LOST if lost else Role.GAINED)
 
 
 def bad_line(name: str, problems: Sequence[Problem], look: Look) -> Line:

@@ -7,7 +7,7 @@ from cogwright.core.common.safe_text import cells, cut, pad
 from cogwright.core.common.words import listed
 from cogwright.core.comparing.columns import Column, SideBySide
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
-from cogwright.present.panels.shelf import Scale
+from cogwright.present.scale import Scale
 from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, rows_of
 
 #: Cells of the labels, and the fewest of a column with the gap before it.
