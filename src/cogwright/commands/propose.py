@@ -174,7 +174,7 @@ def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
     plan = Plan(setup, choices_for(setup, of), _goal(args), _baseline(args, setup))
     left_out = unpriced(of)
-    noted = [f"left out for want of a price: {', '.join(left_out)}"] if left_out else []
+    noted = [f"left out, no price: {', '.join(left_out)}"] if left_out else []
     return Search(plan.progress(), notes=lambda end: [*_compared(end), *noted])
 
 

@@ -363,7 +363,7 @@ def test_what_more_parts_do_not_better_is_marked_as_the_best_of_all() -> None:
     (only,) = even_out(a_setup([13, 14, 26]))
     assert only.cogs == (13, 18, 26)
     assert only.marks == ("best single swap", "best two swaps", "best of these ends")
-    assert only.reasons[-1] == "no 13-26 in 3 cogs out of all tooth counts is more even"
+    assert only.reasons[-1] == "no more even 13-26 with 3 cogs can be made from all tooth counts"
     bad = even_out(a_setup([11, 12, 13, 14, 15, 17, 24, 28]))
     assert [p.marks for p in bad] == [("best of these ends",), ("best two swaps",), ("best single swap",)]
 
@@ -375,3 +375,13 @@ def test_taken_as_one_edit_and_undone() -> None:
     assert taken.now.rear.cogs == (11, 12, 14, 16, 18, 21, 24, 28)
     assert taken.undo().now == bad
     assert len(taken.past) == 1
+
+
+def test_what_gets_worse_is_said_first() -> None:
+    # 10-20-22-24: 100, 10 and 9.1 %, one over 15. 10-13-18-24: 30.0, 38.5 and 33.3 %, all three; no two cogs
+    # between do better than 38.5: the cube root of 2.4 is 1.339, and 14 or 17 teeth make 40 % or more.
+    best = even_out(a_setup([10, 20, 22, 24]))[0]
+    assert best.reasons[0] == (
+        "2 steps more over 15 % (3, was 1), but the largest step falls from 100.0 % (10 to 20) "
+        "to 38.5 % (13 to 18)"
+    )

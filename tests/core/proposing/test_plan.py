@@ -414,7 +414,7 @@ def test_a_chain_that_has_become_too_long_is_cut(tourer: Setup) -> None:
     )
     (only,) = Plan(single, Choices()).result().proposals()
     assert only.setup.chain.links == 108
-    assert only.notes == ("cut the chain to 108 pitches; measure it on the bike before it is cut",)
+    assert only.notes == ("cut the chain to 108 links; measure it on the bike before it is cut",)
     assert only.problems == ()
 
 

@@ -40,7 +40,7 @@ def test_what_must_be_mended_comes_first() -> None:
     assert said.index("problem chain length") < said.index("caution chain angle") < said.index("ok ")
     assert "this chain is 4 links short" in said
     assert "Gears to avoid, by chain angle in degrees: 46x34 (3.0), 34x11 (3.0)" in said
-    assert "108.61 pitches (textbook form 108.61)" in said
+    assert "108.61 links (approximation 108.61)" in said
 
 
 def test_every_state_reads_without_colour() -> None:

@@ -50,7 +50,7 @@ def _head(scene: Scene) -> list[Line]:
     from cogwright.core.proposing.bin_choices import unpriced
 
     names = unpriced(scene.session.stock) if scene.session.stock else ()
-    return [(Span(f" left out for want of a price: {', '.join(names)}", Role.DIM),)] if names else []
+    return [(Span(f" left out, no price: {', '.join(names)}", Role.DIM),)] if names else []
 
 
 def _take(store: SessionStore, limit: Limit | None, _: Search) -> None:

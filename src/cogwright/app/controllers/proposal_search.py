@@ -59,7 +59,7 @@ def _even(session: Session) -> Search:
         pins,
         [cassette_choice(part) for part in whole_for(bench, stock)] if stock else [],
     )
-    hint = " Out of all tooth counts there may be one: a looks." if stock and len(bench.rear.cogs) > 2 else ""
+    hint = " Press a to search all tooth counts." if stock and len(bench.rear.cogs) > 2 else ""
     return Search("even", source, steps, f"{nothing_words('even', source, len(bench.rear.cogs))}{hint}")
 
 

@@ -124,11 +124,11 @@ def carriers(figures: Figures) -> Check | None:
         return _problem(len(squeezed), listed(map(_squeezed, squeezed, squeezed.values())))
     if from_base:
         says = listed(map(_borrowed, from_base, from_base.values()))
-        return Check("riveted carriers", Status.CAUTION, len(from_base), 0, "broken carriers", says)
+        return Check("riveted carriers", Status.CAUTION, len(from_base), 0, "split carriers", says)
     if not rear.carriers:
         return None
     say = f"{count(len(rear.carriers), 'carrier')}, whole or gone whole"
-    return Check("riveted carriers", Status.OK, 0, 0, "broken carriers", say)
+    return Check("riveted carriers", Status.OK, 0, 0, "split carriers", say)
 
 
 def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
@@ -141,7 +141,7 @@ def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
 
 
 def _problem(figure: int, say: str) -> Check:
-    return Check("riveted carriers", Status.PROBLEM, figure, 0, "broken carriers", say)
+    return Check("riveted carriers", Status.PROBLEM, figure, 0, "split carriers", say)
 
 
 def _torn(carrier: Carrier, left: tuple[int, ...]) -> str:

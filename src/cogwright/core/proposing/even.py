@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from cogwright.core.common.units import percent
+from cogwright.core.common.words import count
 from cogwright.core.proposing.choices import CassetteChoice, with_cassette
 from cogwright.core.proposing.ladder import most_even, unevenness, worst_ratio
 from cogwright.core.proposing.lost_range import lost_between
@@ -130,7 +131,11 @@ def _title(cogs: tuple[int, ...], swaps: tuple[Swap, ...]) -> str:
 
 def _steps_words(setup: Setup, cogs: tuple[int, ...]) -> tuple[str, ...]:
     have, limit = setup.rear.cogs, setup.limits.jump_pct
-    said = (_worst_words(have, cogs), _jump_words(have, cogs, limit))
+    before, after = _wide(have, limit), _wide(cogs, limit)
+    said: tuple[str, ...] = (_worst_words(have, cogs), _wide_words(before, after, limit))
+    if after > before:  # the worse first
+        more = f"{count(after - before, 'step')} more over {limit:g} % ({after}, was {before})"
+        said = (f"{more}, but {_worst_words(have, cogs)}",)
     named = len(swaps_between(have, cogs)) <= _NAMED
     return said if named else (*said, f"cogs {' '.join(map(str, cogs))}")
 
@@ -139,7 +144,7 @@ def _claim(kind: str, setup: Setup, from_bin: bool) -> str:
     have = setup.rear.cogs
     source = "the bin and this bike" if from_bin else "all tooth counts"
     return {
-        "cassette": f"no {have[0]}-{have[-1]} in {len(have)} cogs out of {source} is more even",
+        "cassette": f"no more even {have[0]}-{have[-1]} with {len(have)} cogs can be made from {source}",
         "two-swaps": f"no two new parts out of {source} even these cogs out further",
         "one-swap": f"no single new part out of {source} evens these cogs out further",
     }[kind]
@@ -157,7 +162,11 @@ def _where(cogs: tuple[int, ...]) -> str:
     return ", ".join(f"{a} to {b}" for a, b in pairwise(cogs) if b / a == worst)
 
 
-def _jump_words(have: tuple[int, ...], cogs: tuple[int, ...], limit_pct: float) -> str:
-    before, after = (sum(percent(b / a) > limit_pct + 1e-9 for a, b in pairwise(c)) for c in (have, cogs))
-    against = ", as before" if after == before else f" instead of {before}"
-    return f"steps over {limit_pct:g} %: {after}{against}"
+def _wide(cogs: tuple[int, ...], limit_pct: float) -> int:
+    """How many steps are over the limit."""
+    return sum(percent(b / a) > limit_pct + 1e-9 for a, b in pairwise(cogs))
+
+
+def _wide_words(before: int, after: int, limit_pct: float) -> str:
+    against = "as before" if after == before else f"was {before}"
+    return f"steps over {limit_pct:g} %: {after}, {against}"

@@ -173,4 +173,4 @@ def _chain_words(setup: Setup, changed: Setup) -> tuple[str, ...]:
     before, after = setup.chain.links, changed.chain.links
     if after is None or after == before:
         return ()
-    return (f"cut the chain to {after} pitches; measure it on the bike before it is cut",)
+    return (f"cut the chain to {after} links; measure it on the bike before it is cut",)

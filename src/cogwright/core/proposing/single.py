@@ -17,7 +17,7 @@ from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 
 KEEPS_BOTTOM: Final = "keeps bottom"
 KEEPS_TOP: Final = "keeps top"
-SPLITS: Final = "splits loss"
+SPLITS: Final = "shares the loss between both ends"
 BEST_ON_COURSE: Final = "best on course"
 #: Ends within this of each other, as a log, are the same: rounding must not lose a gear.
 _SAME: Final = 1e-9

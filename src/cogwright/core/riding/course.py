@@ -85,7 +85,7 @@ def from_pieces(
     name: str, pieces: Iterable[Piece], start_height_m: float | None = None, notes: str = "", file: str = ""
 ) -> Course:
     """A course of measured pieces, taken as they stand."""
-    return Course(name, tuple(pieces), start_height_m, notes, "pieces taken as they stand", file)
+    return Course(name, tuple(pieces), start_height_m, notes, "as given in the course file", file)
 
 
 def from_points(
@@ -107,7 +107,7 @@ def from_points(
         Piece(math.hypot(b[0] - a[0], b[1] - a[1]), (b[1] - a[1]) / (b[0] - a[0]))
         for a, b in pairwise(points)
     )
-    said = how or "points taken as they stand"
+    said = how or "as given in the course file"
     return Course(name, tuple(pieces), points[0][1], notes, said, file, climb_doubt_m)
 
 

@@ -20,10 +20,10 @@ WORDS: Final = (
     ("range", "highest development over lowest, in %: 11-44 on one ring is 400 %"),
     ("baseline", "the setup that the bench is compared with"),
     ("lost", "a gear of the baseline easier or harder than any on the bench"),
-    ("hole", "a gear of the baseline inside the bench's range that no bench gear comes near"),
+    ("no near gear", "a gear of the baseline inside the bench's range that no bench gear comes near"),
     ("riveted", "cogs in ( ) share a carrier: they leave and arrive together"),
     ("capacity", "teeth of slack that a rear derailleur takes up"),
-    ("pitch", "12.7 mm of chain, pin to pin: a chain is counted in them; slack is what a gear leaves over"),
+    ("link", "12.7 mm of chain, pin to pin: a chain is counted in them; slack is what a gear leaves over"),
     ("*", "by common practice or an estimate of ours, no source: a maker's limit wins"),
     ("rollout", "development measured on the floor, as scrutineers do"),
 )

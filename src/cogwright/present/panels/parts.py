@@ -33,6 +33,6 @@ def part_lines(tried: Sequence[TriedPart], currency: str, look: Look) -> list[Li
 
 def why_not(tried: TriedPart) -> str:
     """Every reason against a part in one sentence, or that it fits."""
-    said = list(tried.why_not) or ["nothing known speaks against it"]
+    said = list(tried.why_not) or ["fits, as far as the file says"]
     said += [tried.part.said] if isinstance(tried.part, HubPart) else []
     return f"{tried.part.name}: {'; '.join(said)}."

@@ -24,7 +24,7 @@ def reason_lines(one: Proposal, look: Look) -> list[Line]:
 def _to_mind(one: Proposal) -> list[str]:
     """What to mind, and what could not be checked."""
     names = ", ".join(one.unchecked)
-    return [*one.notes, *([f"not checked for want of facts: {names}"] if names else [])]
+    return [*one.notes, *([f"not checked: {names} (facts missing)"] if names else [])]
 
 
 def _said(sign: str, sentences: Sequence[str], role: Role, look: Look) -> list[Line]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
+from cogwright.core.common.words import count
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Line, Look, Role, Span, clip
 
@@ -69,7 +70,7 @@ def _signed(percent: float) -> str:
 def _fit(one: Proposal) -> str:
     """How many checks are bad; a question mark where some could not be made."""
     if one.problems:
-        return f"{len(one.problems)} bad"
+        return count(len(one.problems), "problem")
     return "ok ?" if one.unchecked else "ok"
 
 

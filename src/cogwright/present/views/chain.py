@@ -43,11 +43,11 @@ def _chain_facts(study: Study) -> Iterator[str]:
     stay = f"stay of {chain.stay_mm:g} mm" + (f" ({grown:g} mm of it suspension)" if grown else "")
     rule = f"{f'two to spare ({COMMON}), ' if chain.tensioned else ''}to an even number"
     yield (
-        f"{chain.largest_label} on a {stay} takes {chain.needed_pitches:.2f} pitches"
-        f" (textbook form {chain.textbook:.2f}). Cut to {chain.fit_pitches}: {rule}."
+        f"{chain.largest_label} on a {stay} takes {chain.needed_pitches:.2f} links"
+        f" (approximation {chain.textbook:.2f}). Cut to {chain.fit_pitches}: {rule}."
     )
     if chain.installed is not None:
-        yield f"On the bike: {chain.installed} pitches."
+        yield f"On the bike: {chain.installed} links."
     if chain.tensioned:
         yield "Before cutting, try it by hand round the largest pair; the derailleur maker's own rule wins."
     yield from _axle_facts(study)
@@ -60,7 +60,7 @@ def _axle_facts(study: Study) -> Iterator[str]:
     where = "back" if axle.move_mm >= 0 else "forward"
     move = f"{where} {abs(axle.move_mm):.1f} mm from where it was measured"
     room = "" if axle.travel_mm is None else f"; it can go back {axle.travel_mm:g} mm"
-    yield f"With {axle.pitches} pitches the axle moves {move}{room}."
+    yield f"With {axle.pitches} links the axle moves {move}{room}."
     if study.bench.rear.fixed is not None:
         return
     if not axle.nearby:
@@ -89,7 +89,7 @@ def _pairs(study: Study, look: Look) -> Iterator[Line]:
 
 
 def _block(study: Study, rings: tuple[int, ...], look: Look) -> Iterator[Line]:
-    head = "".join(f"{f'{ring}: pitches':>14} slack angle" for ring in rings)
+    head = "".join(f"{f'{ring}: links':>14} slack angle" for ring in rings)
     yield clip(line(Span(f" cog {head}", Role.HEAD)), look.width)
     chains = {(g.ring, g.cog): g for g in study.chain.per_gear}
     angles = {(a.ring, a.cog): a for a in study.chainline.angles}
@@ -113,9 +113,9 @@ def _pair(study: Study, gear: GearChain, angle: Angle | None) -> list[Span]:
 
 def _legend(study: Study) -> str:
     states = {gear.state for gear in study.chain.per_gear}
-    said = ["slack in pitches", "angle in degrees"]
+    said = ["slack in links", "angle in degrees"]
     if states & {ChainState.SHORT, ChainState.TIGHT}:
-        said.append("! under two pitches to spare, or cannot be reached: chain too short")
+        said.append("! under two links to spare, or cannot be reached: chain too short")
     if ChainState.SLACK in states:
         said.append("~ hangs slack (estimate)")
     if study.chainline.avoid:

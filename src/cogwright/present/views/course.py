@@ -141,7 +141,7 @@ def _difference(on: OnCourse) -> list[str]:
     saves = on.bench.coast_saves_s
     if saves >= _LEAST_S:
         said.append(
-            f"Letting the bike roll on descents, instead of holding the cadence, would save {timed(saves)}."
+            f"Coasting on those descents instead of holding the speed down would save {timed(saves)}."
         )
     if on.bench.grinding_s or (on.baseline is not None and on.baseline.grinding_s):
         said.append("Grinding costs legs, not time, in this model.")

@@ -98,7 +98,7 @@ def fit_lines(study: Study, look: Look, stock: Bin | None = None) -> list[Line]:
 def fit_summary(study: Study) -> str:
     """The fit in a few words, for a line that has room for no more.
 
-    Such as `fit: 1 problem, 2 cautions, 3 unknown, chain 2 pitches short`, or `fit: ok`.
+    Such as `fit: 1 problem, 2 cautions, 3 unknown, chain 2 links short`, or `fit: ok`.
     """
     tally = Counter(check.status for check in study.fit)
     said = [

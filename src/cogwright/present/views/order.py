@@ -7,6 +7,7 @@ from cogwright.core.common.safe_text import cells, cut
 from cogwright.core.common.words import count, few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
+from cogwright.present.panels.head import FIT
 from cogwright.present.views.wear import costs_lines
 
 NO_BASELINE: Final = "Set a baseline first (b): the order sheet lists what the change from it takes."
@@ -135,7 +136,7 @@ def sums(sheet: OrderSheet) -> list[str]:
         said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}{_tax(sheet)}.")
     said.append(f"{_mass(sheet)} {_waiting(sheet)}".rstrip())
     if sheet.unchecked:
-        said.append(f"Not checked, for want of facts in the setup: {', '.join(sheet.unchecked)}.")
+        said.append(f"Not checked: {', '.join(sheet.unchecked)} (facts missing, see {FIT} Fit).")
     return said
 
 

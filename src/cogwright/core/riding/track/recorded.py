@@ -38,7 +38,7 @@ def from_track(
     known = despike(thin(points, max(THIN_M, length_m / MOST_POINTS)))
     noise = noise_of(known)
     if noise is None:
-        return from_points(name, known, notes, file, "points taken as they stand")
+        return from_points(name, known, notes, file, "as given in the course file")
     noise = max(noise, FINEST_M)
     road = road_through(known, pieces_of(known, noise), noise)
     return from_points(name, road.points, notes, file, _how(noise), _doubt(road, noise))
