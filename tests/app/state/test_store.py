@@ -125,3 +125,16 @@ def test_leaving_asks_the_host_and_asks_first_what_becomes_of_the_work(store: Se
     press(store, NoLine(), "d", "d")
     assert store.host.asked == ["leave 0"]  # type: ignore[attr-defined]
     assert not store.session.edited
+
+
+def test_views_open_at_their_tops_once_they_say_another_thing(store: SessionStore) -> None:
+    for key in ("3", "pagedown", "7"):
+        press(store, NoLine(), key, None)
+    scrolled = store.session.tops[3]
+    assert scrolled > 0
+    press(store, NoLine(), "3", None)
+    assert store.session.top == scrolled  # nothing has changed: as it was left
+    press(store, NoLine(), "1", None)
+    press(store, NoLine(), "down", None)  # another cog
+    press(store, NoLine(), "3", None)
+    assert store.session.top == 0

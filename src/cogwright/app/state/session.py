@@ -151,7 +151,12 @@ class Session:
 
     def working(self, **changes: Any) -> Self:
         """The same with these fields of its work changed."""
-        return replace(self, work=replace(self.work, **changes))
+        return self._at_work(replace(self.work, **changes))
+
+    def _at_work(self, work: Work, **changes: Any) -> Self:
+        """The same with other work. Views that are not in sight open at their tops once it says another thing."""
+        same = work.bench == self.bench and work.baseline == self.baseline
+        return replace(self, work=work, tops=self.tops if same else {self.view: self.top}, **changes)
 
     def begun(self, work: Work, message: str = "") -> Self:
         """Another setup on the bench: its history begins here, the views are at their tops."""
@@ -159,23 +164,23 @@ class Session:
 
     def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
         """Make an edit. Raises EditRefused, and then nothing has changed."""
-        return replace(self.unlooked(), work=self.work.edit(edit, follow), message=f"{edit.say()}.")
+        return self.unlooked()._at_work(self.work.edit(edit, follow), message=f"{edit.say()}.")
 
     def undo(self) -> Self:
         """One edit back."""
         if not self.history.past:
             return self.say("Nothing to undo: this is how the session began.")
-        return replace(self, work=self.work.undo(), message=f"Undone: {self.history.past[-1].edit}.")
+        return self._at_work(self.work.undo(), message=f"Undone: {self.history.past[-1].edit}.")
 
     def redo(self) -> Self:
         """One edit forward."""
         if not self.history.future:
             return self.say("Nothing to redo.")
-        return replace(self, work=self.work.redo(), message=f"Done again: {self.history.future[0].edit}.")
+        return self._at_work(self.work.redo(), message=f"Done again: {self.history.future[0].edit}.")
 
     def reread(self, document: Document[Setup], message: str) -> Self:
         """The file as it is now on the bench, as one edit."""
-        return replace(self.unlooked(), work=self.work.reread(document), message=message)
+        return self.unlooked()._at_work(self.work.reread(document), message=message)
 
     def chosen(self, cursor: Cursor) -> Self:
         """That sprocket picked, and what the mechanic should know of it."""

@@ -10,6 +10,8 @@ from cogwright.core.indexing.indexing import rear_indexing
 from cogwright.core.setup.model import Setup
 
 Carrier = tuple[int, ...]
+#: The unit of riveted carriers of which only some cogs are there.
+SPLIT: Final = "split"
 _PARTS: Final = {
     "rear.family": "cogs",
     "rear_derailleur.family": "derailleur",
@@ -124,11 +126,11 @@ def carriers(figures: Figures) -> Check | None:
         return _problem(len(squeezed), listed(map(_squeezed, squeezed, squeezed.values())))
     if from_base:
         says = listed(map(_borrowed, from_base, from_base.values()))
-        return Check("riveted carriers", Status.CAUTION, len(from_base), 0, "split carriers", says)
+        return Check("riveted carriers", Status.CAUTION, len(from_base), 0, SPLIT, says)
     if not rear.carriers:
         return None
     say = f"{count(len(rear.carriers), 'carrier')}, whole or gone whole"
-    return Check("riveted carriers", Status.OK, 0, 0, "split carriers", say)
+    return Check("riveted carriers", Status.OK, 0, 0, SPLIT, say)
 
 
 def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
@@ -141,7 +143,7 @@ def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
 
 
 def _problem(figure: int, say: str) -> Check:
-    return Check("riveted carriers", Status.PROBLEM, figure, 0, "split carriers", say)
+    return Check("riveted carriers", Status.PROBLEM, figure, 0, SPLIT, say)
 
 
 def _torn(carrier: Carrier, left: tuple[int, ...]) -> str:

@@ -8,6 +8,7 @@ from cogwright.core.common.safe_text import cells
 from cogwright.core.common.words import count
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.indexing import UNIT
+from cogwright.core.fit.rear import SPLIT
 from cogwright.core.gears.rollout import Scrutiny
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.wear_prices import prices_for
@@ -186,16 +187,19 @@ def number(value: float, decimals: int = 2) -> str:
 
 
 def _figures(check: Check) -> str:
-    """Figure and limit in words, such as `34, most 36 teeth`; a star marks a limit of common practice."""
+    """Figure and limit in words, such as `34 (limit 36) teeth`; a star marks a limit of common practice."""
     if check.figure is None:
         return ""
     star = " *" if check.default else ""
     decimals = 1 if check.unit in {"links", UNIT} else 2
     figure = number(check.figure, decimals)
     if not check.limit:
-        return f"{figure} {check.unit}{star}"
-    bound = "least" if check.least else "most"
-    return f"{figure}, {bound} {number(check.limit, decimals)} {check.unit}{star}"
+        return f"{figure if check.figure or check.unit != SPLIT else 'none'} {check.unit}{star}"
+    limit = number(check.limit, decimals)
+    if not check.least:
+        return f"{figure} (limit {limit}) {check.unit}{star}"
+    bound = f"needs {limit}" if check.figure < check.limit else f"{limit} or more"
+    return f"{figure} ({bound}) {check.unit}{star}"
 
 
 def _bar(check: Check, glyphs: Glyphs) -> str:
