@@ -1,13 +1,14 @@
 """What the program writes into the settings file by itself: how the gears are drawn."""
 
 import os
+from collections.abc import MutableMapping
 from dataclasses import fields
 from pathlib import Path
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from cogwright.core.common.errors import CogwrightError
+from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.present.chart_style import ChartStyle
 from cogwright.store.exports import write_over
 from cogwright.store.files import problem_of, read_bytes
@@ -34,6 +35,8 @@ def remember_chart(path: Path | None, style: ChartStyle) -> str:
 def _with_chart(text: str, style: ChartStyle) -> str:
     document = tomlkit.parse(text)
     chart = document.setdefault("chart", tomlkit.table())
+    if not isinstance(chart, MutableMapping):
+        raise InputError(Problem("it is no table of its own", "write [chart] on a line by itself", "chart"))
     for field in fields(style):
         chart[field.name] = str(getattr(style, field.name))
     return tomlkit.dumps(document)

@@ -154,7 +154,7 @@ class Session:
         return self._at_work(replace(self.work, **changes))
 
     def _at_work(self, work: Work, **changes: Any) -> Self:
-        """The same with other work. Views that are not in sight open at their tops once it says another thing."""
+        """The same with other work. Once that is another bench, views out of sight open at their tops."""
         same = work.bench == self.bench and work.baseline == self.baseline
         return replace(self, work=work, tops=self.tops if same else {self.view: self.top}, **changes)
 
