@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from textual.pilot import Pilot
 
 from cogwright.app.colours import COLOURS, DARK, LIGHT, MONO, OWN
 from cogwright.app.main import BenchApp
 from cogwright.present.lines import Role
+from cogwright.present.panels.screen import WIDE as PANEL
 from cogwright.store.documents import to_toml
 from ptyterm import Term
 from support import ROOT, make
@@ -86,30 +88,74 @@ def test_every_theme_is_in_the_cycle() -> None:
     assert list(COLOURS) == ["dark", "light", "own", "mono"]
 
 
-@pytest.mark.parametrize(
-    ("size", "keys"),
-    [((80, 24), ("down",)), ((120, 36), ("down", "v")), ((80, 24), ("3",))],
-    ids=["swapped", "both", "fit"],
-)
-def test_picture(
-    snap_compare: Any,
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    size: tuple[int, int],
-    keys: tuple[str, ...],
-) -> None:
-    """A picture of the screen, compared with the one that was looked at and kept."""
+#: The settings file's lines for each way of drawing.
+WAYS = {"bars": "", "ladder": 'drawing = "ladder"', "by-ring": 'rows = "ring"'}
+
+
+@pytest.fixture
+def trial(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Two rings with a jump that were others before, in a terminal of many colours."""
     for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.setenv(name, str(tmp_path))
     for name in ("NO_COLOR", "LC_ALL", "LC_CTYPE", "SSH_TTY", "SSH_CONNECTION"):
         monkeypatch.delenv(name, raising=False)
-    monkeypatch.setenv("LANG", "C.UTF-8")
-    monkeypatch.setenv("TERM", "xterm-256color")
-    before = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28, 32], chain={"links": 108})
-    trial = make([38], [11, 13, 15, 17, 19, 21, 24, 28, 32, 40], chain={"links": 108}, baseline="before.toml")
+    for name, value in {"LANG": "C.UTF-8", "TERM": "xterm-256color", "COLORTERM": "truecolor"}.items():
+        monkeypatch.setenv(name, value)
+    before = make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28, 32], chain={"links": 112})
+    now = make([32, 46], [11, 13, 15, 17, 19, 21, 24, 34], chain={"links": 112}, baseline="before.toml")
     (tmp_path / "before.toml").write_text(to_toml(before))
-    (tmp_path / "trial.toml").write_text(to_toml(trial))
+    (tmp_path / "trial.toml").write_text(to_toml(now))
     (tmp_path / "cogwright").mkdir()
     (tmp_path / "cogwright" / "hint-seen").touch()
-    app = BenchApp([tmp_path / "trial.toml"])
-    assert snap_compare(app, terminal_size=size, press=keys)
+    return tmp_path / "trial.toml"
+
+
+async def plotted(pilot: Pilot[int]) -> None:
+    """Wait for what a wide screen imports after its first frame."""
+    app = pilot.app
+    assert isinstance(app, BenchApp)
+    while app.size.width >= PANEL and not app.store.session.plots:
+        await pilot.pause(0.02)
+    await pilot.pause()
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36)], ids=["80x24", "120x36"])
+@pytest.mark.parametrize("theme", ["dark", "light"])
+@pytest.mark.parametrize("way", WAYS)
+def test_picture(snap_compare: Any, trial: Path, size: tuple[int, int], theme: str, way: str) -> None:
+    """A picture of the screen after a swap, compared with the one that was looked at and kept."""
+    settings = trial.parent / "cogwright" / "settings.toml"
+    settings.write_text(f'theme = "{theme}"\n[chart]\n{WAYS[way]}\n')
+    app = BenchApp([trial])
+
+    async def swapped(pilot: Pilot[int]) -> None:
+        await pilot.press("down")
+        await plotted(pilot)
+
+    assert snap_compare(app, terminal_size=size, run_before=swapped)
+
+
+@pytest.mark.parametrize("key", ["3", "7"], ids=["fit", "findings"])
+def test_picture_of_a_view(snap_compare: Any, trial: Path, key: str) -> None:
+    assert snap_compare(BenchApp([trial]), terminal_size=(80, 24), press=(key,))
+
+
+def test_in_sixteen_colours_the_jump_is_stronger_than_the_old_gear() -> None:
+    for role in (Role.JUMP, Role.OVER):
+        assert OWN.style(role).bold
+        assert OWN.style(role).color != OWN.style(Role.BASE).color
+    assert OWN.style(Role.JUMP).reverse
+    for role in (Role.BASE, Role.BEFORE):
+        style = OWN.style(role)
+        assert not any((style.bold, style.reverse, style.underline))
+        assert style.color is None or style.color.is_default
+
+
+def test_a_terminal_that_draws_blocks_wide_gets_narrow_characters(tmp_path: Path) -> None:
+    """The one question at the start: where is the cursor after a block?"""
+    shutil.copytree(ROOT / "setups", tmp_path / "setups")
+    env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(tmp_path / "state")}
+    wide = {b"\x1b[6n": b"\x1b[1;3R"}
+    with Term([sys.executable, "-m", "cogwright", str(tmp_path / "setups")], env=env, answers=wide) as term:
+        term.wait_for("36x45 \u28ff")
+        assert "\u2588" not in term.text
