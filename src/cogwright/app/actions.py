@@ -155,7 +155,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("export", ("e",), "export the view or the chart", "Text, or a drawing (SVG).", _FILES),
     *(Action(f"view-{view.number}", (str(view.number),), view.name, view.help, _VIEWS) for view in VIEWS),
     Action("drawing", ("l",), "Gears: bars or ladder", "A ladder shows each step alone.", _VIEWS, "ladder"),
-    Action("scale", ("L",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),
+    Action("scale", ("z",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),
     Action("row-order", ("y",), "Gears: rows by size or ring by ring", "A click is on one ring.", _VIEWS),
     Action("axis", ("m",), "Gears: axis in metres or km/h", "At the preferred cadence.", _VIEWS),
     Action("page-down", ("pagedown", "space"), "scroll down", "A page of the view.", _VIEWS),
