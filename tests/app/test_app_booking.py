@@ -33,7 +33,7 @@ async def test_booked_work_is_in_the_log_undone_and_saved(yard: Path) -> None:
     app = BenchApp([file])
     async with app.run_test(size=(80, 24)) as pilot:
         before, days = bench(app), {datetime.date.today()}
-        await pilot.press("6", "W")
+        await pilot.press("6", "L")
         assert "Into the log of today:" in text(app)
         await pilot.press(*"many", "enter")
         assert "'many' is not a number" in text(app)
@@ -47,7 +47,7 @@ async def test_booked_work_is_in_the_log_undone_and_saved(yard: Path) -> None:
         sheet = app.store.session.order_sheet
         assert sheet is not None
         assert bench(app).chain.links == sheet.after.chain.links != before.chain.links
-        await pilot.press("W", "enter")
+        await pilot.press("L", "enter")
         assert "is in the log of today already" in text(app)
         await pilot.press("u")
         assert bench(app) == before
@@ -59,6 +59,6 @@ async def test_booked_work_is_in_the_log_undone_and_saved(yard: Path) -> None:
 async def test_without_a_change_there_is_nothing_to_book(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-two-rings.toml"])
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("6", "W")
+        await pilot.press("6", "L")
         assert "There is no work to book" in text(app)
         assert bench(app).log == ()

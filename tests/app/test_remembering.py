@@ -14,7 +14,7 @@ from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Choice
 from support import ROOT
 
 BIKE = ROOT / "setups" / "yard-7-pass.toml"
-WAYS: dict[str, type[Choice]] = {"l": Drawing, "L": ScaleKind, "v": BaseMode, "y": RowOrder, "m": AxisUnit}
+WAYS: dict[str, type[Choice]] = {"l": Drawing, "z": ScaleKind, "v": BaseMode, "y": RowOrder, "m": AxisUnit}
 OTHER = ChartStyle(Drawing.LADDER, ScaleKind.LINEAR, BaseMode.LOST, RowOrder.RING, AxisUnit.SPEED)
 
 
@@ -31,7 +31,7 @@ async def test_what_is_chosen_by_key_is_there_at_the_next_start(settings: Path) 
     app = BenchApp([BIKE])
     async with app.run_test(size=(80, 24)) as pilot:
         assert app.store.session.chart == ChartStyle()
-        await pilot.press("l", "L", "v", "y", "m")
+        await pilot.press("l", "z", "v", "y", "m")
         assert app.store.session.chart == OTHER
     again = BenchApp([BIKE])
     async with again.run_test(size=(80, 24)):
@@ -91,6 +91,6 @@ async def test_a_file_of_one_s_own_is_the_one_that_remembers(settings: Path, tmp
     own.write_text("format = 1\n")
     app = BenchApp([BIKE], Options(keys=own))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("L")
+        await pilot.press("z")
     assert read_settings(own)[0].chart.style.scale is ScaleKind.LINEAR
     assert not settings.exists()

@@ -68,13 +68,13 @@ async def test_a_bound_key_works_and_the_old_one_does_not(
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     setup = tmp_path / "a.toml"
     setup.write_text(SETUP)
-    app = BenchApp([setup], Options(keys=write(tmp_path, '[keys]\nundo = "s"\nsave = "z"\n')))
+    app = BenchApp([setup], Options(keys=write(tmp_path, '[keys]\nundo = "s"\nsave = "Z"\n')))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("up", "u")
         assert app.store.session.bench.rear.cogs[-1] == 16
         await pilot.press("s")
         assert app.store.session.bench.rear.cogs[-1] == 15
-        assert "z save" in text(app).splitlines()[-1]
+        assert "Z save" in text(app).splitlines()[-1]
 
 
 def test_every_printed_key_is_what_its_character_sends() -> None:
@@ -94,4 +94,4 @@ async def test_capital_letters_are_keys_of_their_own(tmp_path: Path, monkeypatch
         await pilot.press("S")
         assert " File name " in text(app)
         await pilot.press("escape", "question_mark")
-        assert " Help " in text(app)
+        assert " Help: " in text(app)

@@ -107,7 +107,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
-        "book", ("W",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
+        "book", ("L",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
     ),
     Action(
         "bin-parts",
@@ -214,7 +214,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     ),
     *(Action(f"view-{view.number}", (str(view.number),), view.name, view.help, _VIEWS) for view in VIEWS),
     Action("drawing", ("l",), "Gears: bars or ladder", "A ladder shows each step alone.", _VIEWS, "ladder"),
-    Action("scale", ("L",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),
+    Action("scale", ("z",), "Gears: logarithmic or linear scale", "Equal steps, or equal metres.", _VIEWS),
     Action("row-order", ("y",), "Gears: rows by size or ring by ring", "A click is on one ring.", _VIEWS),
     Action("axis", ("m",), "Gears: axis in metres or km/h", "At the preferred cadence.", _VIEWS),
     Action("page-down", ("pagedown", "space"), "scroll down", "A page of the view.", _VIEWS),

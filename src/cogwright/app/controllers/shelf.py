@@ -97,4 +97,4 @@ def _begin(store: SessionStore, path: Path) -> None:
     store.replace(store.session.begun(begun.work, begun.message))
 
 
-SHELF: Final = ListKind(each(_entry_line), _open, words=_words, head=_head, height=40)
+SHELF: Final = ListKind(each(_entry_line), _open, words=_words, head=_head, height=40, beside_chart=True)

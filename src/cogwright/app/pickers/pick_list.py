@@ -27,7 +27,9 @@ def list_frame(session: Session, of: PickList) -> DrawerFrame:
     nothing = not of.shown and of.narrows and bool(of.values or of.typed.text)
     said = (Span(f"   {kind.nothing}", Role.DIM),)
     rows: Sequence[Line] = [said] if nothing else kind.rows(of.shown, scene)
-    most = min(kind.most(look.height), max(look.height - _PICTURE, _LIST))
+    most = kind.most(look.height)
+    if kind.beside_chart or kind.look_at is not None:
+        most = min(most, max(look.height - _PICTURE, _LIST))
     if kind.look_at is not None:
         most = min(most, max(int(look.height * _SHARE), _ROWS, kind.least))
     wide = replace(scene, look=look.narrower(BAR))

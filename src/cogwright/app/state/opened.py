@@ -81,7 +81,7 @@ class ListKind:
     there is one, then the list's `note`. `words` makes a list that typing narrows: the words typed are looked
     for in what it gives. Where what is typed is a value itself, `made` gives that one, or those that it
     names; None where the words are to be looked for. A list takes up to `height` rows, or a `share` of the
-    screen, and at least `least`.
+    screen, and at least `least`. One `beside_chart` is looked at with the bench: the ends of the chart stay.
     """
 
     rows: Callable[..., Sequence[Line]]
@@ -100,6 +100,7 @@ class ListKind:
     height: int = 12
     share: float = 0.0
     least: int = 3
+    beside_chart: bool = False
 
     def most(self, room: int) -> int:
         """Rows that it may take of a screen of so many."""

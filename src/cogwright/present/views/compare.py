@@ -5,8 +5,9 @@ from typing import Final
 
 from cogwright.core.common.safe_text import cells, cut, pad
 from cogwright.core.common.words import listed
-from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.core.comparing.columns import SideBySide
 from cogwright.core.riding.grades import short_words
+from cogwright.present.axis import Axis
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.scale import Scale
 from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, rows_of
@@ -18,7 +19,6 @@ BEST: Final = "*"
 #: The mark of the bench as it stands, where that is no candidate.
 NOW: Final = ">"
 NONE_KEPT: Final = "No candidate is kept yet: C keeps the bench as it stands as one, up to six."
-_VALUES: Final = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0)
 
 
 def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = (), on: str = "") -> Page:
@@ -72,35 +72,17 @@ def heads(of: SideBySide) -> list[tuple[str, str]]:
 
 
 def strips(of: SideBySide, look: Look, on: str = "") -> Iterator[Line]:
-    """A line a column: every gear on one logarithmic scale, with the values under them."""
+    """A bar a column, from its lowest gear to its highest, on one logarithmic axis with values in m."""
     room = min(max(look.width // 3, 12), 34)
-    gears = [gear.development_m for column in of.all for gear in column.study.gears]
-    scale = Scale(min(gears), max(gears), max(look.width - room - 7, 8))
-    for (mark, name), column in zip(heads(of), of.all, strict=True):
+    ends = [(column.study.gears[0].development_m, column.study.gears[-1].development_m) for column in of.all]
+    scale = Scale.over([m for both in ends for m in both], max(look.width - room - 7, 8))
+    axis = Axis.on(scale, look.glyphs, ends[0] if of.baseline else ())
+    yield line(Span("m".rjust(room + 5), Role.HEAD), " ", axis.head())
+    for (mark, name), column, (low, high) in zip(heads(of), of.all, ends, strict=True):
         role = Role.BASE if column is of.baseline else Role.BENCH
         sign = look.glyphs.bullet if mark == on else " "
         key = Span(f"{sign}{mark:<3} ", Role.BASE if mark == "was" else Role.KEY)
-        yield line(key, Span(pad(name, room)), " ", Span(_strip(column, scale, look), role))
-    yield line(" " * (room + 6), Span(_axis(scale), Role.DIM))
-
-
-def _strip(column: Column, scale: Scale, look: Look) -> str:
-    at = [scale.cell(gear.development_m) for gear in column.study.gears]
-    inside = range(min(at), max(at) + 1)
-    return "".join(
-        look.glyphs.bar if cell in at else look.glyphs.rule if cell in inside else " "
-        for cell in range(scale.cells)
-    )
-
-
-def _axis(scale: Scale) -> str:
-    """Round developments under the strips, each where it has room."""
-    text = ""
-    for value in (v for v in _VALUES if scale.low <= v <= scale.high):
-        at, said = scale.cell(value), f"{value:g}"
-        if at >= len(text) + bool(text) and at + len(said) <= scale.cells - 2:
-            text = text.ljust(at) + said
-    return f"{text} m"
+        yield line(key, Span(pad(name, room)), " ", axis.under(axis.bar(low, high, role)))
 
 
 def _blocks(of: SideBySide, look: Look) -> Iterator[list[Line]]:

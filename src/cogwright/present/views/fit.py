@@ -57,6 +57,7 @@ def fit_page(study: Study, look: Look, stock: Bin | None = None, chosen: int | N
 
     A bin prices wear and has belts.
     """
+    verdict = verdict_line(fit_verdict(study), look)
     rows = [clip(row, look.width) for row in _rows(study, look, stock)]
     verdict = verdict_line(fit_verdict(study), look)
     places = unknown_rows(study, look)
