@@ -16,6 +16,7 @@ from cogwright.commands.arguments import INTERRUPTED, path
 from cogwright.core.common.errors import CogwrightError, InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.options import Options
+from cogwright.putting_off import put_off
 
 #: Each subcommand is the module of its name in `cogwright.commands`; here its line in `--help`.
 COMMANDS: Final[dict[str, str]] = {
@@ -101,6 +102,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if argv is None else argv)
     _tolerate_poor_encodings()
     _doubt_the_size(os.environ)
+    os.environ.setdefault(
+        "PYDANTIC_DISABLE_PLUGINS", "__all__"
+    )  # none is wanted, and looking for them takes time
     try:
         status = _status(given)
         if sys.stdout is not None:
@@ -188,6 +192,12 @@ def _doubt_the_size(environ: MutableMapping[str, str]) -> None:
         size = environ.get(name, "")
         if size and not (size.isdecimal() and len(size) < 10 and 0 < int(size) <= MOST_CELLS):
             del environ[name]
+
+
+def _want_no_plugins(environ: MutableMapping[str, str]) -> None:
+    """Of pydantic: they would be code from elsewhere, and what looks for them takes long to import."""
+    environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    put_off("importlib.metadata", "entry_points")
 
 
 def _drop_stdout() -> None:

@@ -62,9 +62,11 @@ class BenchApp(Stopping, inherit_bindings=False):
         self.set_keymap({action: ",".join(keys) for action, keys in session.keymap.items()})
 
     def _show_colours(self, session: Session) -> None:
+        """From the first on: a theme that is changed to has all style sheets read once more."""
         for each in COLOURS.values():
             self.register_theme(textual_theme(each))
-        self.theme = session.colours
+        self.set_reactive(BenchApp.theme, session.colours)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def get_default_screen(self) -> PlainScreen:
         """See App."""

@@ -10,16 +10,9 @@ from cogwright.app.state.opened import EntryKind, TextEntry, Typed
 from cogwright.app.state.session import riveted
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
-from cogwright.core.setup.edits import (
-    AddSprocket,
-    Edit,
-    RemoveSprocket,
-    SetTeeth,
-    Together,
-    Where,
-    riveted_with,
-)
+from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, SetTeeth, Together
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
+from cogwright.core.setup.sprockets import Edit, Where, riveted_with
 from cogwright.core.setup.teeth_lists import teeth_in
 from cogwright.present.cursor import Cursor
 from cogwright.present.panels.head import FIT

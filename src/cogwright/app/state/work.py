@@ -4,9 +4,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Self
 
-from cogwright.core.setup.edits import Edit, Where, next_teeth, sprockets
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit, Where, next_teeth, sprockets
 from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document
 

@@ -15,8 +15,10 @@ from cogwright.app.widgets.strips import strip_of
 from cogwright.present.lines import Line, Look, Role, Span, width
 
 
-class ViewTab(Drawn, Tab):
+class ViewTab(Drawn, Tab, inherit_css=False):
     """A view's name; the one that is looked at stands in brackets as well."""
+
+    DEFAULT_CSS = "ViewTab { width: auto; height: 1; pointer: pointer; }"
 
     def __init__(self, number: int) -> None:
         super().__init__(str(number), id=f"view-{number}")
@@ -38,17 +40,14 @@ class ViewTab(Drawn, Tab):
         return strip_of(self._said, self.size.width, self._colours)
 
 
-class ViewTabs(Drawn, Tabs, can_focus=False):
+class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
     """The names in a rule, one of them chosen. `choose` is called with the number of a view that is clicked.
 
-    It has its tabs without the library's boxes round them and the line below: each widget costs time
-    whenever anything is drawn.
+    It has its tabs without the library's boxes round them, the line below and their style sheets: each of
+    them costs time at the start, and each widget whenever anything is drawn.
     """
 
-    DEFAULT_CSS = """
-    ViewTabs { layout: horizontal; height: 1; padding: 0 0 0 1; }
-    ViewTabs Tab { padding: 0; }
-    """
+    DEFAULT_CSS = "ViewTabs { layout: horizontal; width: 100%; height: 1; padding: 0 0 0 1; }"
 
     def __init__(self, choose: Callable[[int], None]) -> None:
         self._choose = choose

@@ -7,8 +7,9 @@ from typing import Final
 from cogwright.core.riding.air import standard_celsius
 from cogwright.core.riding.drive import CHAIN_EFFICIENCY, HUB_GEAR_EFFICIENCY, usual_efficiency
 from cogwright.core.riding.efforts import least_cadence, short
-from cogwright.core.setup.edits import Edit, SetField, Together
+from cogwright.core.setup.edits import SetField, Together
 from cogwright.core.setup.model import Rider, Setup
+from cogwright.core.setup.sprockets import Edit
 
 
 @dataclass(frozen=True, slots=True)

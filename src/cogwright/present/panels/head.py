@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.words import count
-from cogwright.core.setup.edits import Where, sprockets
+from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
@@ -84,7 +84,7 @@ def _against(study: Study, stand: Stand, look: Look) -> Line:
         return ()
     name = stand.baseline or "none yet (b sets one)"
     room = max(look.width - 8 - 4 * len(study.bench.crank.rings), 12)
-    return clip(line(Span(" baseline: ", Role.DIM), Span(f"{name} ", Role.BASE)), room)
+    return line(clip(line(Span(" baseline: ", Role.DIM), Span(name, Role.BASE)), room - 1), " ")
 
 
 def _counts(study: Study, look: Look) -> Line:
