@@ -39,6 +39,8 @@ async def test_letters_in_their_order_find_an_action_and_its_key_is_shown(app: B
         assert "save under another name   S" in found(app)
         await pilot.press("ctrl+u", *"undo")
         assert found(app)[0] == "undo   u"
+        await pilot.press("ctrl+u", *"hills")  # stands in what is said of the view alone
+        assert found(app) == ["Ride   4"]
 
 
 async def test_what_is_chosen_is_done(app: BenchApp) -> None:

@@ -12,11 +12,11 @@ from textual.widgets.option_list import Option
 
 from cogwright.app.colours import DARK, Colours
 from cogwright.app.pickers.drawer_frame import DrawerFrame, marked
-from cogwright.app.pickers.scene import MARK
+from cogwright.app.pickers.scene import BAR, MARK
 from cogwright.app.widgets.drawn import Drawn
 from cogwright.app.widgets.placed import Placed
 from cogwright.app.widgets.strips import strip_of
-from cogwright.present.lines import Line, Look, line
+from cogwright.present.lines import Line, Look, clip, line
 
 #: Stands for a row in the library's list, of which the line is drawn here.
 _ROW: Final = Content(" ")
@@ -80,8 +80,9 @@ def _seen(frame: DrawerFrame, look: Look) -> list[Line]:
     """The lines in sight, one a row, the chosen one marked."""
     rows = list(frame.rows[frame.top : frame.top + frame.room])
     if frame.at is not None:
+        cut = [clip(row, look.width - MARK - BAR) for row in rows]
         rows = [
             marked(row, look) if at == frame.at else line(" " * MARK, row)
-            for at, row in enumerate(rows, frame.top)
+            for at, row in enumerate(cut, frame.top)
         ]
     return [*rows, *[()] * (frame.room - len(rows))]

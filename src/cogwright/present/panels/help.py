@@ -81,5 +81,6 @@ def entry_line(entry: Entry, look: Look) -> Line:
 
 def entry_lines(entry: Entry, look: Look) -> list[Line]:
     """All of an entry, set in lines."""
-    said = entry.text if entry.text.startswith(entry.name) else f"{entry.name}. {entry.text}".strip()
+    named = entry.name if entry.name.endswith("?") else f"{entry.name}."
+    said = entry.text if entry.text.startswith(entry.name) else f"{named} {entry.text}".strip()
     return [line(" ", each) for each in wrap(said, look.width - 2, Role.TEXT)]
