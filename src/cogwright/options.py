@@ -1,11 +1,10 @@
 """What the command line asks of the app."""
 
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(NamedTuple):
     """How to open the app: a baseline, plain ASCII whatever the terminal, mouse, own keys."""
 
     baseline: Path | None = None

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.gears.gears import gears_of
-from cogwright.core.setup.edits import AddSprocket, Edit, RemoveSprocket, ReplaceCassette, SetField, SetTeeth
+from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, ReplaceCassette, SetField, SetTeeth
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit
 from cogwright.core.study import study
 from support import long_run, make
 

@@ -4,8 +4,8 @@ What stands over the bench keeps the mouse off it; before the first frame has se
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from cogwright.app.state.store import SessionStore
 from cogwright.present.cursor import Cursor
@@ -14,8 +14,7 @@ if TYPE_CHECKING:
     from cogwright.app.state.opened import Typed
 
 
-@dataclass(frozen=True, slots=True)
-class BenchPointing:
+class BenchPointing(NamedTuple):
     """On the bench. `act` does an action of the registry."""
 
     store: SessionStore
@@ -42,8 +41,7 @@ class BenchPointing:
         scroll(self.store, top)
 
 
-@dataclass(frozen=True, slots=True)
-class DrawerPointing:
+class DrawerPointing(NamedTuple):
     """In the drawer and on a sheet. `press` deals with a key."""
 
     store: SessionStore

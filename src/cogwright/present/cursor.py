@@ -1,12 +1,11 @@
 """Which sprocket is chosen: part of what the user has before them, and of what the screen shows."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from cogwright.core.setup.edits import Where
+from cogwright.core.setup.sprockets import Where
 
 
-@dataclass(frozen=True, slots=True)
-class Cursor:
+class Cursor(NamedTuple):
     """The sprocket that the next key changes."""
 
     where: Where = "cog"

@@ -1,7 +1,6 @@
 """Places in a line that stand for something, so that whoever points at one need not read the text back."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from cogwright.present.lines import Line
@@ -15,8 +14,7 @@ class Spot(NamedTuple):
     means: Any
 
 
-@dataclass(frozen=True, slots=True)
-class SpotLine:
+class SpotLine(NamedTuple):
     """A line with its spots."""
 
     line: Line

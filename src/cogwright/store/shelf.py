@@ -3,8 +3,8 @@
 import os
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
@@ -16,8 +16,7 @@ from cogwright.store.files import Stamp, problem_of, read_bytes
 _Seen = tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class ShelfEntry:
+class ShelfEntry(NamedTuple):
     """One file of the folder: its document, or its problems."""
 
     path: Path

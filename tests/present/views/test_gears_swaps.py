@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from cogwright.core.setup.edits import EditRefused, SetTeeth, Where, sprockets
+from cogwright.core.setup.edits import EditRefused, SetTeeth
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.study import study
 from cogwright.present.chart_style import ChartStyle, Drawing, ScaleKind
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Look

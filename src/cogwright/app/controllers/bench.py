@@ -11,15 +11,9 @@ from cogwright.app.state.opened import EntryKind, Key, Question, TextEntry, Type
 from cogwright.app.state.session import riveted
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
-from cogwright.core.setup.edits import (
-    AddSprocket,
-    RemoveSprocket,
-    SetTeeth,
-    Together,
-    Where,
-    riveted_with,
-)
+from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, SetTeeth, Together
 from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH
+from cogwright.core.setup.sprockets import Where, riveted_with
 from cogwright.core.setup.teeth_lists import teeth_in
 from cogwright.core.setup.unusual import is_unusual, unusual_words
 from cogwright.present.cursor import Cursor

@@ -2,7 +2,7 @@
 
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused
-from cogwright.core.setup.edits import Edit
+from cogwright.core.setup.sprockets import Edit
 from cogwright.present.cursor import Cursor
 
 

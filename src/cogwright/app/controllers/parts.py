@@ -15,8 +15,8 @@ from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.parts.bin import CassettePart
 from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
-from cogwright.core.setup.edits import Edit
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit
 from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, fits_range
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Role, Span, line

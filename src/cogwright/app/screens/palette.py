@@ -196,11 +196,12 @@ class Actions(Provider):
             yield hit
 
     def _hit(self, action: Action, matcher: Matcher) -> Hit | None:
-        """An action that holds what is sought: in its name, or less likely meant in what is said of it."""
-        name = matcher.match(action.name)
+        """An action with the letters sought in its name or id, or the words in what else it is called."""
+        name, said = matcher.match(action.name), action.help.lower()
         called = _CALLED if action.called(matcher.query) else 0.0
-        score = max(name, called, 0.6 * matcher.match(f"{action.help} {action.id}"))
-        if score <= 0:
+        words = all(word in said for word in matcher.query.lower().split())
+        score = max(name, called) or 0.5 * matcher.match(action.id) or 0.5 * words
+        if not score:
             return None
         prompt = matcher.highlight(action.name) if name else Content(action.name)
         return Hit(score, self._with_keys(prompt, action), lambda: None, action.id, action.help or None)

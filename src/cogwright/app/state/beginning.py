@@ -2,9 +2,8 @@
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import InputError, Problem
@@ -24,8 +23,7 @@ BLANK: Final = Setup(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Beginning:
+class Beginning(NamedTuple):
     """Work to begin with, and what is to be said of it."""
 
     work: Work

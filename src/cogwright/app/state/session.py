@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Any, Self
 
 from cogwright.app.state.proposal_request import ProposalRequest
 from cogwright.app.state.work import Baseline, Deleted, Work
-from cogwright.core.setup.edits import Edit, riveted_with
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit, riveted_with
 from cogwright.core.study import Study, study
 from cogwright.present.chart_style import ChartStyle
 from cogwright.present.cursor import Cursor

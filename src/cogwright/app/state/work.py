@@ -6,9 +6,9 @@ from typing import Self
 
 from cogwright.app.state.candidates import Candidates
 from cogwright.core.parts.bin import Part
-from cogwright.core.setup.edits import Edit, Where, next_teeth, sprockets
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit, Where, next_teeth, sprockets
 from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document
 from cogwright.store.paths import relative_to

@@ -5,9 +5,8 @@ Where rows have moved up or down, as when a lost gear appears above them, the te
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.app.terminal.cell_writer import CellWriter
 from cogwright.app.terminal.cells import Row, agreed
@@ -25,8 +24,7 @@ Rows = Sequence[Row]
 Run = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(NamedTuple):
     """Rows from `top` to `bottom`, both of them among those, moved down by `by` rows; up if negative."""
 
     top: int

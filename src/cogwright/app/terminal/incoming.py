@@ -8,8 +8,7 @@ long a sequence may take to come is decided here too.
 import codecs
 import re
 from collections.abc import Callable, Generator, Iterator
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.app.terminal.paste import END, START, Paste
 from cogwright.app.terminal.sequences import keys_of
@@ -41,15 +40,13 @@ _BROKEN: Final = re.compile(rb"\x1b(?:\[[ -?]*|(?:\][\dlL]|P[\d>!+|$]|_G)[^\x07\
 _ANSWER: Final = re.compile(rb"\[(?:[ -~]|\Z)|\](?:[\dlL]|\Z)|P[\d>!+|$]|_G")
 
 
-@dataclass(frozen=True, slots=True)
-class Keyed:
+class Keyed(NamedTuple):
     """Characters, or one sequence that may be a key, the mouse or the focus."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Pasted:
+class Pasted(NamedTuple):
     """A paste, safe to show; whether it was cut at the limit, and whether its end has come."""
 
     text: str
@@ -57,8 +54,7 @@ class Pasted:
     ended: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class CursorAt:
+class CursorAt(NamedTuple):
     """The answer to a question: where the cursor is, as column and row from 0."""
 
     x: int

@@ -6,8 +6,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 #: CAN ends a sequence that was cut off in the middle; a drawing in one piece may be cut off too.
 _CANCEL: Final = b"\x18\x1b[?2026l"
@@ -65,8 +64,7 @@ def in_background(terminal: int) -> bool:
         return False
 
 
-@dataclass(frozen=True, slots=True)
-class TerminalState:
+class TerminalState(NamedTuple):
     """The line settings of the terminal before the app changed them; None where there are none."""
 
     input: int

@@ -12,8 +12,9 @@ from typing import Final
 from cogwright.core.common.units import percent
 from cogwright.core.figures import Figures
 from cogwright.core.parts.bin import Bin
-from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, SetTeeth, Where, sprockets
+from cogwright.core.setup.edits import AddSprocket, RemoveSprocket, SetTeeth
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.worksheet.costing import costing
 from cogwright.core.worksheet.sheet import Costing
 

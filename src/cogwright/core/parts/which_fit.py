@@ -26,18 +26,10 @@ from cogwright.core.parts.bin import (
     SmallPart,
 )
 from cogwright.core.parts.search import alike
-from cogwright.core.setup.edits import (
-    AddSprocket,
-    Edit,
-    ReplaceCassette,
-    SetField,
-    SetTeeth,
-    Together,
-    Where,
-    riveted_with,
-)
+from cogwright.core.setup.edits import AddSprocket, ReplaceCassette, SetField, SetTeeth, Together
 from cogwright.core.setup.model import Chain, Setup
 from cogwright.core.setup.renewed import FitCassette, FitChain, FitRings
+from cogwright.core.setup.sprockets import Edit, Where, riveted_with
 from cogwright.core.study import Study
 
 _FOR_RINGS: Final = (RingPart, FrontDerailleurPart, ChainPart, RearDerailleurPart, BeltPart)

@@ -13,8 +13,9 @@ from cogwright.core.riding.drive import (
     usual_efficiency,
 )
 from cogwright.core.riding.efforts import least_cadence, short
-from cogwright.core.setup.edits import Edit, SetField, Together
+from cogwright.core.setup.edits import SetField, Together
 from cogwright.core.setup.model import Rider, Setup
+from cogwright.core.setup.sprockets import Edit
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,32 +1,13 @@
 """Edits are values: each says what changes, and gives a new valid setup or a refusal."""
 
 from dataclasses import dataclass
-from typing import Literal, Protocol
 
 from pydantic import BaseModel, ValidationError
 
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.setup.model import MAX_SPROCKETS, MAX_TEETH, MIN_TEETH, Setup
 from cogwright.core.setup.ring_places import with_rings
-
-Where = Literal["ring", "cog"]
-
-
-class Edit(Protocol):
-    """A change to a setup."""
-
-    def apply(self, setup: Setup) -> Setup:
-        """The changed setup. Raises EditRefused, with the reason, when there is none."""
-        ...
-
-    def say(self) -> str:
-        """The change in a few words, for undo and messages."""
-        ...
-
-
-def sprockets(setup: Setup, where: Where) -> tuple[int, ...]:
-    """Rings or cogs of a setup, smallest first."""
-    return setup.crank.rings if where == "ring" else setup.rear.cogs
+from cogwright.core.setup.sprockets import Edit, Where, sprockets
 
 
 def with_sprockets(setup: Setup, where: Where, teeth: tuple[int, ...]) -> Setup:
@@ -59,21 +40,6 @@ def _others(setup: Setup, where: Where, teeth: int) -> tuple[int, ...]:
     if teeth not in there:
         raise EditRefused(f"there is no {where} of {teeth} teeth")
     return tuple(n for n in there if n != teeth)
-
-
-def riveted_with(setup: Setup, cog: int) -> tuple[int, ...]:
-    """The other cogs on the carrier that a cog is riveted to; none for a loose cog."""
-    for carrier in setup.rear.carriers:
-        if cog in carrier:
-            return tuple(n for n in carrier if n != cog)
-    return ()
-
-
-def next_teeth(setup: Setup, where: Where, teeth: int, up: bool) -> int | None:
-    """The next tooth count up or down that no other sprocket there has; None past the ends."""
-    taken = set(sprockets(setup, where))
-    ahead = range(teeth + 1, MAX_TEETH + 1) if up else range(teeth - 1, MIN_TEETH - 1, -1)
-    return next((n for n in ahead if n not in taken), None)
 
 
 @dataclass(frozen=True, slots=True)

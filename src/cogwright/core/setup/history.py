@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Self
 
-from cogwright.core.setup.edits import Edit
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,9 @@ from pydantic.fields import FieldInfo
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.numbers import number_in, written
-from cogwright.core.setup.edits import Edit, ReplaceCassette, SetField, SetSprockets
+from cogwright.core.setup.edits import ReplaceCassette, SetField, SetSprockets
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.sprockets import Edit
 from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, teeth_in
 from cogwright.core.setup.tyre_names import called, sizes_called
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from cogwright.core.common.errors import Problem
-from cogwright.core.setup.edits import Where
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sizes import is_known_bead_seat
+from cogwright.core.setup.sprockets import Where
 
 #: More teeth than rings and cogs are made with, but for one bike in thousands (common practice, no source).
 MOST_TEETH: Final[dict[Where, int]] = {"ring": 70, "cog": 60}

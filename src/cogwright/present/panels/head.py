@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.words import count
-from cogwright.core.setup.edits import Where, sprockets
 from cogwright.core.setup.sizes import Circumference
+from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
