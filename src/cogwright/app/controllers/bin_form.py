@@ -208,7 +208,7 @@ def _leave(store: SessionStore, drawer: Drawer) -> None:
 
 _UNITS: Final = {"mass_g": "g", "lead_days": "days", "links": "links", "bolt_circle_mm": "mm"}
 #: From this width a row names the kind of its part.
-_WIDE: Final = 70
+_WIDE: Final = 96
 BIN_FORM: Final = FormKind(_fields, _row, _begin, _take, _about, leave=_leave)
 PARTS: Final = ListKind(
     each(_line),
