@@ -19,7 +19,7 @@ from cogwright.core.setup.intake import Asked, Several, asked_of, edit_of, given
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.teeth_lists import CassetteRange, fitting
 from cogwright.core.setup.tyre_names import called
-from cogwright.present.lines import Line, Role, Span, line, opening, wrap
+from cogwright.present.lines import Line, Role, Span, line, opening, told
 from cogwright.store.problems import problems_in, wanted
 
 
@@ -133,7 +133,7 @@ def _about(asked: Asked, scene: Scene) -> list[Line]:
         else "; Enter takes what is usual"
     )
     parts = [asked.hint or asked.key, takes if asked.kind == "figure" else ""]
-    return wrap(f" {'; '.join(part for part in parts if part)}{common}", scene.look.width - 1, Role.DIM, " ")
+    return told(f"{'; '.join(part for part in parts if part)}{common}", scene.look.width, Role.DIM)
 
 
 def take_answer(store: SessionStore, text: str, asked: Asked, _: Asking) -> str | None:
