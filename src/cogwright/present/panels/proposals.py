@@ -140,7 +140,8 @@ def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:
     figures["step"] = 6
     price = max([4, *(len(_price(one)) for one in proposals)])
     if look.width >= NARROW:
-        figures |= {"cost": price, "fit": 5} if both else {"lost": 6, "cost": price, "fit": 5}
+        fit = max([5, *(len(_fit(one)) for one in proposals)])
+        figures |= {"cost": price, "fit": fit} if both else {"lost": 6, "cost": price, "fit": fit}
     free = look.width - 2 - (2 + rings + 3) - sum(room + 1 for room in figures.values()) - 1
     widths = {"rank": 2, "rings": rings, "what": max(min(wanted, free), 4), **figures}
     rest = free - widths["what"] - 1
