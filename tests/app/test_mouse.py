@@ -67,7 +67,7 @@ async def test_keys_in_the_foot_can_be_clicked(app: BenchApp) -> None:
         await pilot.click(offset=place(app, "undo"))
         assert not app.store.session.history.past
         await pilot.click(offset=place(app, "help"))
-        assert " Help: type what you look for" in text(app)
+        assert " Help - type what you look for" in text(app)
         await pilot.click(offset=place(app, "back", last=True))
         assert not is_open(app)
         await pilot.press("N")

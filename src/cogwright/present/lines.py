@@ -24,6 +24,7 @@ __all__ = [
     "Role",
     "Span",
     "line",
+    "opening",
     "plain",
     "spread",
     "table",
@@ -185,6 +186,18 @@ def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list
 def told(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list[Line]:
     """A sentence set in lines of at most `room` cells, all a cell from the left edge."""
     return [(Span(" "), *row) for row in wrap(text, room - 1, role, indent)]
+
+
+def opening(text: str, room: int, role: Role = Role.TEXT) -> Line:
+    """The beginning of a text in whole words, `...` after it where there is more: all stands elsewhere.
+
+    >>> plain(opening("one ring out of the drawer", 16)), plain(opening("one ring", 16))
+    ('one ring out ...', 'one ring')
+    """
+    if cells(text) <= room:
+        return (Span(text, role),)
+    first = wrap(text, max(room - 4, 4), role)[0]
+    return line(first, Span(" ...", role))
 
 
 def _pieces(word: str, room: int) -> list[str]:

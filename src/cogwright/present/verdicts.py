@@ -7,7 +7,7 @@ from cogwright.core.common.words import count, few, listed
 from cogwright.core.fit.check import Status
 from cogwright.core.gears.steps import RearStep
 from cogwright.core.study import Study
-from cogwright.present.lines import Line, Look, Role, Span, clip
+from cogwright.present.lines import Line, Look, Role, Span, clip, opening
 from cogwright.present.panels.before_now import click_words, largest_click
 
 #: Changes below this, in %, are none that the figures show.
@@ -15,8 +15,8 @@ _NONE_PCT: Final = 0.05
 
 
 def verdict_line(said: Span, look: Look) -> Line:
-    """A verdict as a line of a view."""
-    return clip((Span(" "), said), look.width)
+    """A verdict as a line of a view, in whole words; what there is no room for stands in the view."""
+    return clip((Span(" "), *opening(said.text, look.width - 1, said.role)), look.width)
 
 
 def gears_verdict(study: Study) -> Span:

@@ -16,7 +16,7 @@ from cogwright.core.common.safe_text import clean, pad
 from cogwright.core.parts.bin import Bin, ChainPart, Part
 from cogwright.core.parts.changed import KINDS, kind_of, model_of, with_part, without_part
 from cogwright.core.setup.intake import Asked, Kind, Several, read, said, textual, typed
-from cogwright.present.lines import Line, Role, Span, line, wrap
+from cogwright.present.lines import Line, Role, Span, line, told
 from cogwright.present.panels.foot import FootKey
 from cogwright.store.problems import problems_in, wanted
 
@@ -152,7 +152,7 @@ def _begin(_: Session, asked: Asked, drawer: Drawer) -> str:
 def _about(asked: Asked, scene: Scene) -> list[Line]:
     takes = wanted(model_of(scene.note.kind), asked.key) or "text"
     more = "needed" if asked.needed else "? for unknown"
-    return wrap(f" {takes}; {more}", scene.look.width - 1, Role.DIM, " ")
+    return told(f"{takes}; {more}", scene.look.width, Role.DIM)
 
 
 def _take(store: SessionStore, text: str, asked: Asked, drawer: Drawer) -> str | None:
@@ -208,7 +208,7 @@ def _leave(store: SessionStore, drawer: Drawer) -> None:
 
 _UNITS: Final = {"mass_g": "g", "lead_days": "days", "links": "links", "bolt_circle_mm": "mm"}
 #: From this width a row names the kind of its part.
-_WIDE: Final = 70
+_WIDE: Final = 96
 BIN_FORM: Final = FormKind(_fields, _row, _begin, _take, _about, leave=_leave)
 PARTS: Final = ListKind(
     each(_line),

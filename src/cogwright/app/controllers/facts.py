@@ -12,13 +12,14 @@ from cogwright.app.state.opened import Form, FormKind, ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
-from cogwright.core.common.safe_text import clean, pad
+from cogwright.core.common.safe_text import cells, clean, pad
+from cogwright.core.common.words import both_ends
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.setup.intake import Asked, Several, asked_of, edit_of, given, read, said, suggested
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.teeth_lists import CassetteRange, fitting
 from cogwright.core.setup.tyre_names import called
-from cogwright.present.lines import Line, Role, Span, line, wrap
+from cogwright.present.lines import Line, Role, Span, line, opening, told
 from cogwright.store.problems import problems_in, wanted
 
 
@@ -91,7 +92,7 @@ def lacking_of(session: Session) -> tuple[str, ...]:
 def _fact_line(asked: Asked, scene: Scene) -> Line:
     value = given(scene.session.bench, asked.key)
     role = Role.DIM if value is None else Role.TEXT
-    return line(pad(asked.key, 34), Span(clean(said(asked, value)), role))
+    return line(pad(asked.key, 34), opening(clean(said(asked, value)), scene.look.width - 34, role))
 
 
 def _fact_words(asked: Asked) -> str:
@@ -114,7 +115,8 @@ def _row(asked: Asked, scene: Scene) -> Line:
     text = clean(said(asked, value))
     if asked.key in scene.note.example:
         return line(pad(asked.label, room), Span(f"{text}  example", Role.CAUTION))
-    return line(pad(asked.label, room), Span(text, Role.UNKNOWN if value is None else Role.TEXT))
+    role = Role.UNKNOWN if value is None else Role.TEXT
+    return line(pad(asked.label, room), opening(text, scene.look.width - room, role))
 
 
 def _begin(session: Session, asked: Asked, _: Asking) -> str:
@@ -131,7 +133,7 @@ def _about(asked: Asked, scene: Scene) -> list[Line]:
         else "; Enter takes what is usual"
     )
     parts = [asked.hint or asked.key, takes if asked.kind == "figure" else ""]
-    return wrap(f" {'; '.join(part for part in parts if part)}{common}", scene.look.width - 1, Role.DIM, " ")
+    return told(f"{'; '.join(part for part in parts if part)}{common}", scene.look.width, Role.DIM)
 
 
 def take_answer(store: SessionStore, text: str, asked: Asked, _: Asking) -> str | None:
@@ -220,9 +222,10 @@ def _take_tyre(store: SessionStore, size: str, asked: Asked) -> None:
     answered(store)
 
 
-def _cassette_line(one: Cassette, _: Scene) -> Line:
+def _cassette_line(one: Cassette, scene: Scene) -> Line:
     riveted = "".join(f" ({'-'.join(map(str, each))})" for each in one.carriers)
-    return line(f"{' '.join(map(str, one.cogs))}{riveted}   ", Span(one.name, Role.DIM))
+    room = max(scene.look.width - cells(one.name) - len(riveted) - 3, 9)
+    return line(f"{both_ends(list(map(str, one.cogs)), room)}{riveted}   ", Span(one.name, Role.DIM))
 
 
 def _take_cassette(store: SessionStore, one: Cassette, asked: Asked) -> None:

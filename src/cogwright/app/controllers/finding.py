@@ -25,7 +25,7 @@ def palette(store: SessionStore) -> None:
 def help_(store: SessionStore) -> None:
     """Keys and words, found by what is typed."""
     store.open(
-        PickList(HELP, "Help: type what you look for, Enter does it", help_entries(_rows(store.session)))
+        PickList(HELP, "Help - type what you look for, Enter does it", help_entries(_rows(store.session)))
     )
 
 

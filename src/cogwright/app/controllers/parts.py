@@ -13,6 +13,8 @@ from cogwright.app.state.opened import ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import EditRefused, InputError
+from cogwright.core.common.safe_text import cells
+from cogwright.core.common.words import both_ends
 from cogwright.core.parts.bin import CassettePart
 from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.model import Setup
@@ -83,8 +85,9 @@ def _line(pick: TriedPart | Taken, scene: Scene) -> Line:
     if isinstance(pick, TriedPart):
         currency = scene.note.currency if isinstance(scene.note, Trying) else scene.note
         return part_line(pick, currency, scene.look)
-    cogs = " ".join(map(str, pick.setup.rear.cogs))
     mark = Span("fits  ", Role.OK) if pick.pick.fits else Span("! no  ", Role.CAUTION)
+    room = max(scene.look.width - len(mark.text) - cells(pick.setup.name) - 3, 9)
+    cogs = both_ends(list(map(str, pick.setup.rear.cogs)), room)  # the name wins
     return line(mark, f"{cogs}   ", Span(pick.setup.name, Role.DIM))
 
 

@@ -16,7 +16,7 @@ from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
 
 _KEYS: Final[dict[GoalKind, str]] = {"even": "e", "single": "s", "plan": "l"}
-_NO_BIN: Final = "A plan chooses from a parts bin: put one into the folder bins, as the README says."
+_NO_BIN: Final = "A plan chooses from a parts bin."
 
 
 @does("proposals")

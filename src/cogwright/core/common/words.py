@@ -31,3 +31,18 @@ def count(number: int, thing: str) -> str:
     """
     plural = f"{thing}es" if thing.endswith(("ch", "s", "x")) else f"{thing}s"
     return f"{number} {thing if number == 1 else plural}"
+
+
+def both_ends(words: Sequence[str], room: int) -> str:
+    """Words in so many cells: where there are too many, those in the middle give way to both ends.
+
+    >>> both_ends("11 13 15 17 20 23 26 30 34 39 45".split(), 20), both_ends(["11", "13"], 20)
+    ('11 13 15 .. 34 39 45', '11 13')
+    """
+    text = ""
+    for kept in range(len(words), 1, -1):
+        first, last = words[: (kept + 1) // 2], words[len(words) - kept // 2 :]
+        text = " ".join([*first, *[".."] * (kept < len(words)), *last])
+        if len(text) <= room:
+            return text
+    return text or " ".join(words)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from cogwright.core.common.safe_text import cells
 from cogwright.core.common.words import count
 from cogwright.core.setup.sizes import Circumference
 from cogwright.core.setup.sprockets import Where, sprockets
@@ -19,10 +20,6 @@ FIT = VIEWS.index("Fit") + 1
 FINDINGS = VIEWS.index("Findings") + 1
 #: The number of the Compare view.
 COMPARE = VIEWS.index("Compare") + 1
-
-
-#: Cells of the bike's name that are worth showing beside what is looked at.
-_NAME: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +61,17 @@ def title_line(study: Study, stand: Stand, look: Look) -> Line:
     )
     left = line(Span(" " + study.bench.name, Role.TITLE))
     wheel = _wheel(study, look)
+    if width(left) + width(marks) + width(wheel) >= look.width > width(left) + width(marks):
+        wheel = ()  # a name that fits without it wins
     room = look.width - width(marks) - width(wheel) - 1
     return spread(line(clip(left, room), marks), wheel, look.width)
 
 
 def _looking(study: Study, stand: Stand, look: Look) -> Line:
-    """What is looked at, in words; the bike's name beside it where there is room for enough of it."""
+    """What is looked at, in words; the bike's name beside it where there is room for all of it."""
     looking = line(Span(" looking at: ", Role.CAUTION), Span(stand.looking, Role.TITLE))
     room = look.width - width(looking) - 3
-    name = line(clip(line(Span(study.bench.name, Role.DIM)), room), " ") if room >= _NAME else ()
+    name = line(Span(study.bench.name, Role.DIM), " ") if cells(study.bench.name) <= room else ()
     return spread(looking, name, look.width)
 
 
@@ -123,18 +122,29 @@ def _strip(study: Study, where: Where, stand: Stand, right: Line, look: Look) ->
     whole = spread(line(head, *(span for _, span in shown)), right, look.width)
     spots, at = list[Spot](), len(head.text)
     for teeth, span in shown:
-        spots.append(Spot(at, at + len(span.text), Cursor(where, teeth)))
+        spots += [Spot(at, at + len(span.text), Cursor(where, teeth))] if teeth else []
         at += len(span.text)
     return SpotLine(whole, tuple(spots))
 
 
 def _in_room(shown: list[tuple[int, Span]], room: int) -> list[tuple[int, Span]]:
-    """Where there is no room for all, those before the chosen one go first."""
+    """Where there is no room for all, both ends stay and those that are farthest from the chosen one go."""
     at = next((i for i, (_, span) in enumerate(shown) if span.role is not Role.TEXT), 0)
-    gone = 0
-    while gone < at - 1 and width(tuple(span for _, span in shown[gone:])) > room:
-        gone += 1
-    return shown[gone:]
+    kept = list(range(len(shown)))
+    for i in sorted(range(1, len(shown) - 1), key=lambda i: -abs(i - at)):
+        if width(tuple(span for _, span in _with_gaps(shown, kept))) <= room:
+            break
+        kept = [one for one in kept if one in (at, 0) or one != i]
+    return _with_gaps(shown, kept)
+
+
+def _with_gaps(shown: list[tuple[int, Span]], kept: list[int]) -> list[tuple[int, Span]]:
+    """Those that are kept; two dots, which are no sprocket, where some are left out."""
+    found: list[tuple[int, Span]] = []
+    for before, i in zip([-1, *kept], kept, strict=False):
+        found += [(0, Span("..", Role.DIM))] if i != before + 1 else []
+        found.append(shown[i])
+    return found
 
 
 def _sprockets(study: Study, where: Where, stand: Stand) -> list[tuple[int, Span]]:

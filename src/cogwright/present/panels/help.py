@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, width, wrap
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, opening, width, wrap
 
 WORDS: Final = (
     ("development", "metres travelled for one turn of the cranks"),
@@ -75,8 +75,7 @@ def entry_line(entry: Entry, look: Look) -> Line:
     """An entry's row: its group where there is room, its keys or word, its name."""
     group = pad(entry.group, 11) if look.width >= _GROUPED else ""
     head = line(Span(group, Role.DIM), Span(pad(entry.keys, 14), Role.KEY), " ")
-    said = wrap(entry.name, max(look.width - width(head) - 4, 8))
-    return clip(line(head, said[0], " ..." if len(said) > 1 else ""), look.width)
+    return clip(line(head, opening(entry.name, look.width - width(head))), look.width)
 
 
 def entry_lines(entry: Entry, look: Look) -> list[Line]:

@@ -5,25 +5,29 @@ from collections.abc import Sequence
 from cogwright.core.common.safe_text import pad
 from cogwright.core.parts.bin import HubPart
 from cogwright.core.parts.which_fit import TriedPart
-from cogwright.present.lines import Line, Look, Role, Span, clip, line
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, opening, width
 
-_NAME = 30
-#: From this width there is room for the mass too.
+_NAME = 40
+#: From this width there is room for the mass and for a reason too.
 _WIDE = 96
 
 
 def part_line(tried: TriedPart, currency: str, look: Look) -> Line:
-    """One part: name, price, mass, how many lie there, and whether it fits or why not."""
+    """One part: name, price, how many lie there, and whether it fits; mass and why not where there is room.
+
+    What speaks against the marked one stands in full below the list's bench (`why_not`).
+    """
     part = tried.part
     price = "no price" if part.price is None else f"{part.price:.2f} {currency}"
     wait = "" if part.lead_days is None else f" {part.lead_days} d"
     there = f"{part.count} there" if part.count else f"order{wait}"
-    name = pad(part.name, min(_NAME, max(look.width // 2 - 4, 10)))
+    name = pad(part.name, min(_NAME, max(look.width - 35, 10)))
     mass = "" if look.width < _WIDE else f"{'-' if part.mass_g is None else f'{part.mass_g:.0f} g':>7}"
     row = line(" ", name, f"{price:>12}{mass}  ", Span(f"{there:<10}", Role.TEXT if part.count else Role.DIM))
     if tried.fits:
         return clip(line(row, Span("fits", Role.OK)), look.width)
-    return clip(line(row, Span(f"! {tried.why_not[0]}", Role.CAUTION)), look.width)
+    why = tried.why_not[0] if look.width >= _WIDE else "no"
+    return clip(line(row, opening(f"! {why}", look.width - width(row), Role.CAUTION)), look.width)
 
 
 def part_lines(tried: Sequence[TriedPart], currency: str, look: Look) -> list[Line]:

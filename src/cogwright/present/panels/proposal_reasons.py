@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.present.lines import Line, Look, Role, Span, line, spread, wrap
+from cogwright.present.lines import Line, Look, Role, Span, line, plain, spread, width, wrap
 
 
 def reason_lines(one: Proposal, look: Look) -> list[Line]:
@@ -60,4 +60,5 @@ def brief_lines(one: Proposal, look: Look) -> list[Line]:
     if len(said) <= room:
         return said
     more = line(Span(f"w: {len(said) - room} more ", Role.KEY))
-    return [*said[: room - 1], spread(said[room - 1], more, look.width)][:room]
+    last = wrap(plain(said[room - 1]).strip(), look.width - width(more) - 2, said[room - 1][-1].role)[0]
+    return [*said[: room - 1], spread(line(" ", last), more, look.width)][:room]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.safe_text import pad
-from cogwright.core.common.words import count
+from cogwright.core.common.words import both_ends, count
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Line, Look, Role, Span, clip
 
@@ -121,9 +121,21 @@ class _Columns:
         """A line of cells, two between words and figures."""
         spans: list[Span] = []
         for name, room in self.widths.items():
-            spans += [Span(pad(cells[name], room, right=name not in _LEFT), roles.get(name, Role.TEXT))]
+            text = _in_room(name, cells[name], room)
+            spans += [Span(pad(text, room, right=name not in _LEFT), roles.get(name, Role.TEXT))]
             spans += [Span("  " if name == "fit" else " ")]
         return tuple(spans)
+
+
+def _in_room(name: str, text: str, room: int) -> str:
+    """A cell's text in whole words: cogs by both ends, marks as many as there is room for."""
+    if name == "what":
+        return both_ends(text.split(), room)
+    if name == "marks":
+        while len(text) > room and ", " in text:
+            text = text.rpartition(", ")[0]
+        return text if len(text) <= room else "*"
+    return text
 
 
 def _columns(proposals: Sequence[Proposal], look: Look) -> _Columns:

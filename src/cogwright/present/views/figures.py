@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from cogwright.core.figures import GearRow
 from cogwright.core.study import Study
-from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table
+from cogwright.present.lines import Column, Line, Look, Page, Role, Span, clip, line, table, told
 from cogwright.present.sorting import Sorting
 from cogwright.present.verdicts import figures_verdict, verdict_line
 
@@ -91,4 +91,4 @@ def _notes(study: Study, look: Look) -> list[Line]:
         ),
         "step %: from the gear below in this bike; ring %: one click on the same ring.",
     ]
-    return [clip(line(Span(f" {text}", Role.DIM)), look.width) for text in texts]
+    return [each for text in texts for each in told(text, look.width - 1, Role.DIM, "  ")]

@@ -69,6 +69,8 @@ def _move(move: Move, i: int, look: Look) -> Line:
     what = shift_words(move)
     if move.double:
         what += "  double shift" if len(figures) + len(what) + 14 <= look.width else "  double"
+    if len(figures) + len(what) > look.width:
+        what = what.replace(" clicks", "").replace(" click", "")
     if look.width < _WORDY:
         what = _terse(move)
     return line(Span(figures, role), Span(what, role))

@@ -1,0 +1,112 @@
+"""At 80x24 nothing that matters is cut: every view, list and form of the demo, row by row."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from shutil import copytree
+from typing import Any
+
+import pytest
+from test_way_back import OPENING
+
+from cogwright.app.controllers import registry
+from cogwright.app.layout import frame_of, page_of
+from cogwright.app.pickers.scene import row_look
+from cogwright.app.router import press, text_typed
+from cogwright.app.settings import default_keymap
+from cogwright.app.state.beginning import first_beginning
+from cogwright.app.state.opened import PickList, Typed
+from cogwright.app.state.session import Session
+from cogwright.app.state.store import SessionStore
+from cogwright.app.views import VIEWS
+from cogwright.options import Options
+from cogwright.present.lines import Line, Look, plain, width
+from cogwright.present.panels.screen import view_look
+from support import ROOT
+
+BIKES = ("yard-1-first-trial", "yard-3-fell", "yard-7-pass", "yard-8-folder")
+
+
+class Alone:
+    """A host without an app: what takes a thread is done at once."""
+
+    def __getattr__(self, name: str) -> Any:
+        return lambda *given: given[0](lambda: False) if name == "in_thread" else None
+
+    def hand_over(self, what: Any) -> None:
+        what()
+
+
+class Typist:
+    """A line for text that takes every character at its end."""
+
+    def __init__(self, store: SessionStore) -> None:
+        self.store = store
+
+    def press(self, typed: Typed, key: str, character: str | None) -> None:
+        text = ("" if typed.fresh else typed.text) + (character or "")
+        text_typed(self.store, Typed(text, len(text)))
+
+    def paste(self, typed: Typed, text: str) -> None:
+        """Nothing is pasted here."""
+
+
+@pytest.fixture(scope="module")
+def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo."""
+    return Path(copytree(ROOT / "setups", tmp_path_factory.mktemp("cut") / "setups"))
+
+
+def begun(file: Path) -> SessionStore:
+    registry.load()
+    folder, first = first_beginning([file], Options())
+    return SessionStore(Session(first.work, folder, room=Look(80, 24), keymap=default_keymap()), Alone())
+
+
+def keys(store: SessionStore, *pressed: str) -> None:
+    for key in pressed:
+        press(store, Typist(store), key, key if len(key) == 1 else None)
+
+
+def cut(lines: Iterator[Line], room: int) -> list[str]:
+    """What ends in the sign of a cut, or is wider than the screen."""
+    return [plain(one) for one in lines if plain(one).rstrip().endswith("~") or width(one) > room]
+
+
+def around(store: SessionStore) -> Iterator[Line]:
+    """Head, foot, and what stands open, but for its rows."""
+    frame = frame_of(store.session)
+    yield from (spot.line for spot in (*frame.head, *frame.foot))
+    if frame.drawer is not None:
+        yield from (frame.drawer.title, *frame.drawer.head, *(spot.line for spot in frame.drawer.keys))
+    if frame.sheet is not None:
+        yield from (*frame.sheet.text.rows, frame.sheet.title, *(spot.line for spot in frame.sheet.keys))
+
+
+@pytest.mark.parametrize("bike", BIKES)
+def test_no_view_is_cut(yard: Path, bike: str) -> None:
+    store = begun(yard / f"{bike}.toml")
+    for view in VIEWS:
+        keys(store, str(view.number))
+        look = view_look(store.session.room)
+        page = page_of(store.session, look)
+        assert cut(iter((*page.head, *page.rows)), look.width) == [], view.name
+        assert cut(around(store), 80) == [], view.name
+
+
+@pytest.mark.parametrize("bike", BIKES[:2])
+@pytest.mark.parametrize("name", OPENING)
+def test_no_list_form_or_question_is_cut(yard: Path, bike: str, name: str) -> None:
+    store = begun(yard / f"{bike}.toml")
+    keys(store, *OPENING[name])
+    assert store.session.over, name
+    frame = frame_of(store.session)
+    room = row_look(store.session).width
+    if frame.drawer is not None and frame.drawer.at is not None:
+        assert cut(iter(frame.drawer.rows), room) == []
+    for _ in range(12):
+        assert cut(around(store), 80) == []
+        drawer = frame_of(store.session).drawer
+        assert cut(iter(drawer.about if drawer else ()), 80) == []
+        if not isinstance(store.session.open, PickList):
+            break
+        keys(store, "down")
