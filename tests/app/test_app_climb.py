@@ -30,6 +30,7 @@ async def test_the_form_answers_as_its_figures_change(app: BenchApp) -> None:
         found = answer_on(asked, app.store.session.bench)
         assert f"12 % with 25 kg of load at 60 rpm needs {found.needed.development_m:.2f} m" in words(app)
         assert f"leaves {found.easiest_rpm:.0f} rpm" in words(app)
+        assert f"{found.needed.development_m:.2f} m for 12 % with 25 kg of load" in words(app)
         await pilot.press("down", "down", "enter")
         await pilot.pause()
         assert app.store.session.climb == Climb(12.0, 25.0, None, briefly=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.app.state.session import Session
+from cogwright.present.chart_style import Wanted
 from cogwright.present.lines import Look, Page, line, plain
 from cogwright.present.panels.findings import findings_page
 from cogwright.present.panels.head import VIEWS as NAMES
@@ -35,7 +36,18 @@ class View:
 
 
 def _gears(session: Session, look: Look) -> Page:
-    return gears_page(session.study, look, session.chart)
+    return gears_page(session.study, look, session.chart, _wanted(session))
+
+
+def _wanted(session: Session) -> Wanted | None:
+    """What a hill that was asked about needs."""
+    if session.climb is None:
+        return None
+    from cogwright.core.riding.needed import needed_for
+    from cogwright.present.views.climb import asked_words
+
+    needed = needed_for(session.climb, session.shown)
+    return Wanted(needed.development_m, asked_words(needed))
 
 
 def _figures(session: Session, look: Look) -> Page:

@@ -205,10 +205,11 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
 
 def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     assert of is not None
-    plan = Plan(setup, of, goal_of(args, setup), _baseline(args, setup))
+    base = _baseline(args, setup)
+    served = ranked(args, setup, base or setup)
+    plan = Plan(setup, of, goal_of(args, setup), base, served)
     left_out = unpriced(of)
     noted = [f"left out, no price: {', '.join(left_out)}"] if left_out else []
-    served = ranked(args, setup, _baseline(args, setup) or setup)
     order = partial(ranked_by, served) if served else tuple
     return Search(plan.progress(), order, notes=lambda end: [*_compared(end), *noted])
 

@@ -18,10 +18,20 @@ class Axis:
     glyphs: Glyphs
     texts: tuple[tuple[int, str], ...]
     rails: tuple[int, ...] = ()
+    needed: int | None = None
 
     @classmethod
-    def on(cls, scale: Scale, glyphs: Glyphs, rails_m: Sequence[float] = (), per_m: float = 1.0) -> Self:
+    def on(
+        cls,
+        scale: Scale,
+        glyphs: Glyphs,
+        rails_m: Sequence[float] = (),
+        per_m: float = 1.0,
+        needed_m: float | None = None,
+    ) -> Self:
         """The axis of a scale, its values in `per_m` units a metre, with rails at some developments, m.
+
+        A development that is needed has a line through all rows.
 
         >>> from cogwright.present.glyphs import ASCII
         >>> from cogwright.present.lines import plain
@@ -30,7 +40,8 @@ class Axis:
         (' 2|    3   4   5 6  7 8', " '|  ##########' '  ' '")
         """
         texts = tuple((tick.cell, tick.text) for tick in ticks(scale, per_m))
-        return cls(scale, glyphs, texts, tuple(map(scale.cell, rails_m)))
+        needed = None if needed_m is None else scale.cell(needed_m)
+        return cls(scale, glyphs, texts, tuple(map(scale.cell, rails_m)), needed)
 
     @cached_property
     def marks(self) -> Mapping[int, Span]:
@@ -51,9 +62,10 @@ class Axis:
         """What is drawn, of single cells, and the marks where there is none of it."""
         cells = [Span(char, span.role) for span in drawn for char in span.text]
         cells += [Span(" ")] * (self.scale.cells - len(cells))
-        return joined(
-            [self.marks.get(at, cell) if cell.text == " " else cell for at, cell in enumerate(cells)]
-        )
+        marked = [self.marks.get(at, cell) if cell.text == " " else cell for at, cell in enumerate(cells)]
+        if self.needed is not None:
+            marked[self.needed] = Span(self.glyphs.needed, Role.CAUTION)
+        return joined(marked)
 
     def bar(self, low_m: float, high_m: float, role: Role) -> Line:
         """A bar from one development to another, m, to half a cell at its ends; half a cell at the least."""

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import Final, Self
+from typing import Final, NamedTuple, Self
 
 
 class Choice(StrEnum):
@@ -77,6 +77,13 @@ class ChartStyle:
     def log(self) -> bool:
         """Whether the scale is logarithmic; a ladder's always is."""
         return self.scale is ScaleKind.LOG or self.drawing is Drawing.LADDER
+
+
+class Wanted(NamedTuple):
+    """A development in m that is needed, and what for: drawn as a line."""
+
+    development_m: float
+    words: str
 
 
 #: As it is drawn for who has chosen nothing.

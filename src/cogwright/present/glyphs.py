@@ -41,6 +41,7 @@ class Glyphs:
     mark: str
     rule: str
     upright: str
+    needed: str
     jump: str
     wide: str
     tick: str
@@ -82,6 +83,7 @@ UNICODE: Final = Glyphs(
     mark="\u254e",
     rule="\u254c",
     upright="\u254e",
+    needed="\u254f",
     jump="\u25b4",
     wide="\u25b5",
     tick="\u2713",
@@ -127,6 +129,7 @@ ASCII: Final = Glyphs(
     mark="|",
     rule="-",
     upright="|",
+    needed="I",
     jump="^",
     wide="^",
     tick="+",

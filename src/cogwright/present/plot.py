@@ -8,10 +8,11 @@ import math
 from collections.abc import Sequence
 from functools import cache, lru_cache
 from itertools import groupby
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
+from cogwright.core.common.units import S_PER_MIN
 from cogwright.present.clicks import Clicks
-from cogwright.present.lines import ASCII, SOLID, Glyphs, Line, Role, Span
+from cogwright.present.lines import ASCII, SOLID, Glyphs, Line, Role, Span, line
 
 #: Cells of the labels at the left, and of a pair of bars with the gap behind it; without the gap if need be.
 _LABELS: Final = 3
@@ -72,6 +73,69 @@ def _series(of: Clicks, glyphs: Glyphs) -> tuple[tuple[Sequence[float], str], ..
         return (of.before, glyphs.base_bar), (of.now, glyphs.bar)
     marker = "hd" if glyphs is SOLID else "braille"  # half blocks, or dots
     return (of.before, marker), (of.now, marker)
+
+
+class UseAxes(NamedTuple):
+    """Developments in m at both ends of the lower axis, and the time in s at the top of the other."""
+
+    low_m: float
+    high_m: float
+    top_s: float
+
+
+@lru_cache(maxsize=64)
+def use_plot(
+    spent: tuple[tuple[float, float], ...], axes: UseAxes, size: tuple[int, int], glyphs: Glyphs, role: Role
+) -> tuple[Line, ...]:
+    """A bar at each development in m, as high as the time in s spent in it; gears in one cell are added up.
+
+    Raises ValueError for what is not finite, or not from 0 up.
+    """
+    if not all(math.isfinite(value) and value >= 0.0 for pair in (*spent, axes) for value in pair):
+        raise ValueError("a plot has finite values from 0 up")
+    (width, rows), across = size, 1 if glyphs is ASCII else 2
+    figure, columns = _bare(width, rows), use_columns(spent, axes, width)
+    shown = {cell: seconds for cell, seconds in columns.items() if seconds > 0.0}
+    at = [across * (1 + cell) + dot for cell in shown for dot in range(1, across + 1)]
+    heights = [seconds for seconds in shown.values() for _ in range(across)]
+    marker = glyphs.bar if glyphs is ASCII else "hd" if glyphs is SOLID else "braille"
+    if at:
+        figure.draw(figure.bar(at, [0.0] * len(at), heights, marker=marker, width=0))
+    x, y = figure.ruler("x"), figure.ruler("y")
+    x.lim(1, across * (width - TIMES + 1))
+    y.lim(0.0, axes.top_s)
+    y.ticks([0.0, axes.top_s], [f"{'0':>{TIMES - 1}}", f"{_time(axes.top_s):>{TIMES - 1}}"])
+    metres = range(math.ceil(axes.low_m), math.floor(axes.high_m) + 1)
+    x.ticks([across * (1 + use_cell(m, axes, width)) + 1 for m in metres], [str(m) for m in metres])
+    text: str = figure.build().string(True)
+    drawn = [row.ljust(width)[:width] for row in text.split("\n")[:rows]]
+    return tuple(
+        line(Span(row[:TIMES], Role.DIM), Span(row[TIMES:], Role.DIM if at == rows - 1 else role))
+        for at, row in enumerate(drawn)
+    )
+
+
+def use_columns(spent: Sequence[tuple[float, float]], axes: UseAxes, width: int) -> dict[int, float]:
+    """Time in s in each cell behind the labels."""
+    found: dict[int, float] = {}
+    for development, seconds in spent:
+        cell = use_cell(development, axes, width)
+        found[cell] = found.get(cell, 0.0) + seconds
+    return found
+
+
+def use_cell(development: float, axes: UseAxes, width: int) -> int:
+    """The cell behind the labels in which a development stands."""
+    share = (development - axes.low_m) / max(axes.high_m - axes.low_m, 1e-9)
+    return round(min(max(share, 0.0), 1.0) * (width - TIMES - 3))
+
+
+def _time(seconds: float) -> str:
+    return f"{seconds / S_PER_MIN:.0f} min" if seconds >= 2.0 * S_PER_MIN else f"{seconds:.0f} s"
+
+
+#: Cells of the labels at the left of a plot of times.
+TIMES: Final = 8
 
 
 @cache

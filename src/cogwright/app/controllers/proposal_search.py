@@ -83,8 +83,8 @@ def _plan(session: Session) -> Search:
     bench, stock = session.bench, session.stock
     base = session.baseline.setup if session.baseline else None
     goal = session.request.limits or first_limits(bench, base)
-    steps = Plan(bench, stock, goal, base).progress
     served = _served(session)
+    steps = Plan(bench, stock, goal, base, served).progress
     source = f"{stock.name}, ranked by {served.name}" if served else stock.name
     order = partial(ranked_by, served) if served else tuple
     return Search("plan", source, steps, nothing_words("plan", stock.name), order)

@@ -16,6 +16,7 @@ from cogwright.core.riding.recording import Recording
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
+from cogwright.present.plot import library
 from cogwright.store.tracks.read import read_ride, ride_files
 from cogwright.store.tracks.stream import Progress
 
@@ -66,9 +67,10 @@ def _read(store: SessionStore, path: Path) -> None:
 
 
 def _found(path: Path, progress: Progress, ridden: Setup) -> Recording:
-    """A ride whose gears have been found, which takes longer than reading it."""
+    """A ride whose gears have been found, which takes longer than reading it; and what draws its plot."""
     ride = read_ride(path, progress)
     evidence_of([ride], ridden)
+    library()
     return ride
 
 

@@ -1,4 +1,4 @@
-"""Kits that no other kit beats in lost range, largest step, price and doubt at once; and near misses."""
+"""Kits that no other kit beats in lost range, largest step, price, doubt and use; and near misses."""
 
 import math
 from collections.abc import Sequence
@@ -7,15 +7,17 @@ from typing import NamedTuple
 from cogwright.core.proposing.goal import CENT, SAME, Miss
 from cogwright.core.proposing.kit import Kit
 from cogwright.core.proposing.lost_range import LostRange
+from cogwright.core.proposing.served import SAME_S
 
-Aims = tuple[float, float, float, int]
+Aims = tuple[float, ...]
 
 
 class PlannedKit(NamedTuple):
     """A kit and its figures: `worst` is the largest step as a ratio, `cost` that of the parts with a price.
 
     `unpriced` parts have none; `loose` says that nothing is known to keep the chain on a ring that is to be
-    the only one; `problems` counts the checks that it does not pass.
+    the only one; `problems` counts the checks that it does not pass. `outside_s` is the time in s for which
+    no gear serves where the kit is to serve; None where nobody said where.
     """
 
     kit: Kit
@@ -27,11 +29,14 @@ class PlannedKit(NamedTuple):
     unpriced: int = 0
     loose: bool = False
     problems: int = 0
+    outside_s: float | None = None
 
     @property
     def aims(self) -> Aims:
-        """Lost range (log), largest step (log), price, doubts: less is better."""
-        return self.lost.low + self.lost.high, math.log(self.worst), self.cost, self.unpriced + self.loose
+        """Lost range (log), largest step (log), price, doubts, and any time outside: less is better."""
+        outside = () if self.outside_s is None else (self.outside_s,)
+        doubts = self.unpriced + self.loose
+        return (self.lost.low + self.lost.high, math.log(self.worst), self.cost, doubts, *outside)
 
 
 def covers(one: Aims, other: Aims) -> bool:
@@ -45,6 +50,7 @@ def covers(one: Aims, other: Aims) -> bool:
         and one[1] <= other[1] + SAME
         and one[2] <= other[2] + CENT
         and one[3] <= other[3]
+        and all(a <= b + SAME_S for a, b in zip(one[4:], other[4:], strict=True))
     )
 
 

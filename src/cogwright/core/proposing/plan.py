@@ -3,14 +3,16 @@
 Every set of rings, every cassette, up to two loose cogs swapped, every derailleur, shifter and freehub
 driver, with the chain and the small parts that follow from them. Nothing is sampled: of the cassettes with
 the same ends those are left out that another one beats in step and price, and the support is the cheapest
-with which a kit goes together. Neither can lose a kit that no other one beats.
+with which a kit goes together. Neither can lose a kit that no other one beats. Where a plan is to serve on
+rides or a course the time without a gear is an aim too; cassettes with the same ends serve alike there
+unless a step is as wide as the liked cadences.
 """
 
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import islice, pairwise
+from itertools import islice, pairwise, product
 from typing import Final, NamedTuple
 
 from cogwright.core.gears.gears import gears_of, wheel_of
@@ -25,6 +27,7 @@ from cogwright.core.proposing.lost_range import LostRange, lost_range
 from cogwright.core.proposing.options import Options, options_for
 from cogwright.core.proposing.plan_proposals import propose
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.served import Served
 from cogwright.core.proposing.space import Ends, Group, count_variants, ring_sets, variants
 from cogwright.core.proposing.support import Support, Supports
 from cogwright.core.setup.model import Setup
@@ -51,6 +54,7 @@ class Plan:
     stock: Bin
     goal: Goal = ANYTHING
     baseline: Setup | None = None
+    served: Served | None = None
 
     @property
     def base(self) -> Setup:
@@ -228,7 +232,9 @@ class _Search:
         worst, least = self.worst(variant), pair.price.plus(price)
         miss = pair.miss(self.plan.goal, worst, least)
         if self.front.kits:
+            outside = self.outside_s(pair.rings, variant)
             aims = (pair.lost.low + pair.lost.high, math.log(worst), least.cost, least.unpriced)
+            aims = aims if outside is None else (*aims, outside)
             return not miss.total and not self.front.covered(aims)
         return not self.near.hopeless(miss)
 
@@ -237,6 +243,14 @@ class _Search:
         if len(variant.cogs) > 1:
             return variant.worst
         return max((b / a for a, b in pairwise(self.hubs)), default=1.0)
+
+    def outside_s(self, rings: RingSet, variant: Variant) -> float | None:
+        """Time in s for which no gear serves where the plan is to serve."""
+        if self.plan.served is None:
+            return None
+        pairs = product(rings.teeth, variant.cogs, self.hubs)
+        metres = [self.wheel_m * hub * ring / cog for ring, cog, hub in pairs]
+        return round(self.plan.served.outside_s(metres, self.plan.setup.rider), 1)
 
     def enter(self, pair: _Pair, variant: Variant, price: Price, support: Support) -> None:
         """Take a kit into the front, or among the near misses."""
@@ -251,6 +265,7 @@ class _Search:
             unpriced,
             support.loose,
             support.problems,
+            self.outside_s(pair.rings, variant),
         )
         miss = pair.miss(self.plan.goal, planned.worst, Price(cost, unpriced))
         if miss.total == 0.0 and not support.problems:

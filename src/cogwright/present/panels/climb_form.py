@@ -57,7 +57,7 @@ def answer_head(answer: Answer, look: Look) -> list[Line]:
     needed, easiest = answer.needed, answer.easiest
     rows = [
         Span(
-            f" {asked_words(answer)} needs {needed.development_m:.2f} m: {needed.kmh:.1f} km/h on "
+            f" {asked_words(needed)} needs {needed.development_m:.2f} m: {needed.kmh:.1f} km/h on "
             f"{needed.effort.power_w:.0f} W.",
             Role.TITLE,
         )

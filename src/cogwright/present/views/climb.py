@@ -2,7 +2,7 @@
 
 from cogwright.core.common.units import percent
 from cogwright.core.riding.grades import short_words
-from cogwright.core.riding.needed import Answer
+from cogwright.core.riding.needed import Answer, Needed
 from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Look, Role, told
 
@@ -12,16 +12,15 @@ GOOD = "An estimate: uphill such a model is within about 6 % of measured power (
 
 def climb_lines(answer: Answer, setup: Setup, look: Look) -> list[Line]:
     """The need, the gear, and what to mind."""
-    rows = told(f"{asked_words(answer)}: {need_words(answer, setup)}", look.width, Role.TITLE)
+    rows = told(f"{asked_words(answer.needed)}: {need_words(answer, setup)}", look.width, Role.TITLE)
     rows += told(gear_words(answer), look.width, Role.OK if answer.gear else Role.PROBLEM)
     if answer.needed.walks:
         rows += told(walk_words(answer), look.width, Role.CAUTION)
     return [*rows, *told(GOOD, look.width, Role.DIM)]
 
 
-def asked_words(answer: Answer) -> str:
+def asked_words(needed: Needed) -> str:
     """The question: grade, load, cadence."""
-    needed = answer.needed
     load = f" with {needed.load_kg:g} kg of load" if needed.load_kg else ""
     return f"{needed.climb.grade_pct:g} %{load} at {needed.rpm:g} rpm"
 

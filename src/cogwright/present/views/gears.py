@@ -5,28 +5,29 @@ from typing import Final
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
 from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
-from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawing
+from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawing, Wanted
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
 from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.gears_axis import axis_of
 from cogwright.present.views.gears_chart import ROLES, Chart, bar_role
 from cogwright.present.views.gears_columns import columns
 from cogwright.present.views.gears_figures import figures_behind
-from cogwright.present.views.gears_head import before_lines, head_line
+from cogwright.present.views.gears_head import before_lines, head_line, wanted_lines
 from cogwright.present.views.gears_ladder import lost_stretch, rung
 from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, kept_in_sight
 
 _BARS: Final[dict[RowKind, BarKind]] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
 
 
-def gears_page(study: Study, look: Look, style: ChartStyle = STANDARD) -> Page:
+def gears_page(study: Study, look: Look, style: ChartStyle = STANDARD, wanted: Wanted | None = None) -> Page:
     """The chart in the look's rows, or in as many as it takes: verdict, axis, a row a gear, legend.
 
     Where something can hurt someone, that stands over the view already: the verdict gives way to rows then.
     """
     cells = columns((*study.gears, *study.base_gears), look)
-    of = Chart(study, style, look, cells, axis_of(study, style, cells.bar, look.glyphs))
-    head = [head_line(of), *before_lines(of)]
+    needed_m = wanted.development_m if wanted else None
+    of = Chart(study, style, look, cells, axis_of(study, style, cells.bar, look.glyphs, needed_m))
+    head = [head_line(of), *before_lines(of), *wanted_lines(of, wanted)]
     entries = chart_rows(study, style, look.rows - len(head) if look.rows else None)
     if not headline_problems(study) or not look.rows or len(head) + len(entries) < look.rows:
         head.insert(0, verdict_line(gears_verdict(study), look))

@@ -1,7 +1,7 @@
 """What stands over the rows of the Gears view: axis and heads of the columns, and the old gears."""
 
 from cogwright.core.common.words import count
-from cogwright.present.chart_style import AxisUnit, BaseMode, Drawing
+from cogwright.present.chart_style import AxisUnit, BaseMode, Drawing, Wanted
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.views.gears_chart import Chart, several_clicks
 from cogwright.present.views.gears_ladder import old_gears
@@ -54,3 +54,12 @@ def before_lines(of: Chart) -> list[Line]:
     return [
         line(label, old_gears(of.study, of.axis), Span(f"   {count(old.gears, 'gear')}, {jumps}", Role.BASE))
     ]
+
+
+def wanted_lines(of: Chart, wanted: Wanted | None) -> list[Line]:
+    """Over the rows what the line through them stands for."""
+    if wanted is None or of.axis.needed is None:
+        return []
+    label = Span(f" {'needs':<{of.room.label}}"[: 1 + of.room.label], Role.CAUTION)
+    said = f"{of.look.glyphs.needed} {wanted.development_m:.2f} m for {wanted.words}"
+    return [line(label, " " * of.axis.needed, Span(said, Role.CAUTION))]

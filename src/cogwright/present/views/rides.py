@@ -15,18 +15,21 @@ from cogwright.core.setup.model import Rider
 from cogwright.present.bars import Bar, BarKind, draw_bars
 from cogwright.present.clock import clock, timed
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
+from cogwright.present.plot import UseAxes, use_columns, use_plot
 
 #: Stretches told of each kind, the longest ones.
 _SHOWN: Final = 6
 #: Cells of the figures beside the bars, and of the way, which stands from this width on.
 _TIME, _WAY, _WIDE = 17, 10, 60
+#: Rows of a plot, and the width under which there is none.
+_PLOT, _NARROWEST = 6, 40
 #: Speeds that are off by this share against the wheel are told to be.
 _TOLD_OFF: Final = 0.003
 
 
 def rides_page(of: Evidence, look: Look) -> Page:
     """The answer stays in sight, the rest scrolls."""
-    parts = (_gears, _bench, _spread, _where, _notes)
+    parts = (_plots, _gears, _bench, _spread, _where, _notes)
     rows = [clip(row, look.width) for part in parts for row in part(of, look)]
     return Page(tuple(head_lines(of, look)), tuple(rows))
 
@@ -91,6 +94,25 @@ def _bench_answer(bench: OnBench, use: Use, rider: Rider) -> str:
         f"On the bench ({bench.setup.name}): {timed(bench.below_s)} under {low:g} rpm, "
         f"{timed(bench.above_s)} over {high:g} rpm, {change if abs(more) >= 1.0 else 'as ridden'}{none}."
     )
+
+
+def _plots(of: Evidence, look: Look) -> list[Line]:
+    """The use of each gear at its development, as ridden and on the bench, on the same axes."""
+    sides: list[tuple[str, Role, Mapping[Gear, float]]] = [("ridden", Role.BASE, of.use.times)]
+    if of.bench is not None:
+        sides.append(("on the bench", Role.BENCH, of.bench.times))
+    gears = [gear.development_m for _, _, times in sides for gear in times]
+    if not of.use.has_cadence or look.width < _NARROWEST:
+        return []
+    axes = UseAxes(min(gears), max(gears), 1.0)
+    spent = [tuple((gear.development_m, s) for gear, s in times.items()) for _, _, times in sides]
+    tops = [max(use_columns(each, axes, look.width).values()) for each in spent]
+    axes = axes._replace(top_s=max(*tops, 1.0))
+    out: list[Line] = []
+    for (name, role, _), each in zip(sides, spent, strict=True):
+        out.append((Span(f" time in each gear {name}, by its development in m", Role.HEAD),))
+        out += use_plot(each, axes, (look.width, _PLOT), look.glyphs, role)
+    return [*out, ()]
 
 
 def _gears(of: Evidence, look: Look) -> list[Line]:
