@@ -233,7 +233,12 @@ class _Search:
         miss = pair.miss(self.plan.goal, worst, least)
         if self.front.kits:
             outside = self.outside_s(pair.rings, variant)
-            aims = (pair.lost.low + pair.lost.high, math.log(worst), least.cost, least.unpriced)
+            aims: tuple[float, ...] = (
+                pair.lost.low + pair.lost.high,
+                math.log(worst),
+                least.cost,
+                least.unpriced,
+            )
             aims = aims if outside is None else (*aims, outside)
             return not miss.total and not self.front.covered(aims)
         return not self.near.hopeless(miss)

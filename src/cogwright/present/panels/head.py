@@ -172,15 +172,29 @@ def view_labels(chosen: int, look: Look, digits: bool = True) -> list[str]:
 
     While `digits` are no views the numbers are not shown.
 
-    >>> view_labels(2, Look(47))
-    [' 1 Gea ', '[2 Figures]', ' 3 Fit ', ' 4 Rid ', ' 5 Shi ', ' 6 Ord ']
+    >>> view_labels(2, Look(80))[:4], view_labels(2, Look(40))[:3]
+    (['1 Gears', '[2 Figures]', '3 Fit', ' 4 Ride'], [' 1 ', '[2 Figures]', ' 3 '])
     """
     found: list[str] = []
     for letters in _LETTERS:
         found = [_label(number, name, chosen, letters) for number, name in enumerate(VIEWS, 1)]
-        if sum(map(len, found)) < look.width:
+        found = found if _fit(found, look) or letters < _LETTERS[0] else _closer(found)
+        if _fit(found, look):
             break
     return found if digits else [text.replace(str(at), " ") for at, text in enumerate(found, 1)]
+
+
+def _fit(labels: Sequence[str], look: Look) -> bool:
+    return sum(map(len, labels)) < look.width
+
+
+def _closer(labels: Sequence[str]) -> list[str]:
+    """The same with one cell between two, which the [ or ] of the chosen one takes."""
+    tight = [text.rstrip() for text in labels]
+    before = ("]", *(text[-1] for text in tight))
+    return [
+        text.removeprefix(" ") if last == "]" else text for text, last in zip(tight, before, strict=False)
+    ]
 
 
 def _label(number: int, name: str, chosen: int, letters: int) -> str:
