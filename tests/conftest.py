@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 from support import LONG
 
@@ -25,6 +25,7 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "cogwright",
+    max_examples=100 if LONG else 30,
     deadline=None,  # a machine with something else to do is no failure
     derandomize="CI" in os.environ,  # elsewhere every run tries something new
     suppress_health_check=list(HealthCheck),
@@ -49,9 +50,12 @@ def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]
 LONG_LIMIT_S = 900
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give what is run in full the time that it needs."""
+    """Run in full what Hypothesis tries, too; and give what is run in full the time that it needs."""
     for item in items:
+        if is_hypothesis_test(getattr(item, "obj", None)):
+            item.add_marker(pytest.mark.long)
         if LONG and item.get_closest_marker("long"):
             item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
 

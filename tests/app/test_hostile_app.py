@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from rich.cells import cell_len
-from screens import rows
+from screens import rows, type_keys
 from textual import events
 
 from cogwright.app.actions import ACTIONS
@@ -95,12 +95,6 @@ def check(app: BenchApp) -> str:
 def harmless(text: str) -> str:
     assert [c for c in text if unicodedata.category(c) in {"Cc", "Cf", "Cs", "Zl", "Zp"} and c != "\n"] == []
     return text
-
-
-def type_keys(app: BenchApp, *keys: str) -> None:
-    """Keys as they come from the terminal, without the wait after each that the pilot makes."""
-    for key in keys:
-        app.post_message(events.Key(key, key if len(key) == 1 else None))
 
 
 #: Every action but those that leave, save or write files, which have tests of their own.

@@ -1,6 +1,5 @@
 """Keys that come in one packet do what the same keys do one by one: same session, same screen."""
 
-import asyncio
 import os
 import random
 import re
@@ -10,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from screens import text
-from textual import events
+from screens import dealt_with, text, type_keys
 
+from cogwright.app import interaction
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import drill
 from cogwright.app.main import BenchApp
@@ -94,6 +93,7 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("LANG", "C.UTF-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
+    monkeypatch.setattr(interaction, "WATCH_S", 3600.0)  # it looks at the file when its time has come
     return tmp_path / "shelf"
 
 
@@ -113,27 +113,19 @@ async def states(shelf: Path, sequences: list[list[str]], packet: bool) -> list[
     async with app.run_test(size=(80, 24)) as pilot:
         for keys in sequences:
             for key in keys:
-                app.post_message(events.Key(key, key if len(key) == 1 else None))
+                type_keys(app, key)
                 if not packet:
-                    await drawn(app)
-            await drawn(app)
+                    await dealt_with(app)
+            await dealt_with(app)
             await pilot.pause()
             found.append((re.sub(r"\d{5,}", "#", repr(app.store.session)), text(app)))
     return found
 
 
-async def drawn(app: BenchApp) -> None:
-    """All keys dealt with; and then the drawing that followed."""
-    for _ in range(2):
-        passed = asyncio.Event()
-        app.call_later(passed.set)
-        await passed.wait()
-
-
 @pytest.mark.long
 async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(shelf: Path) -> None:
     chance = random.Random(SEED)
-    sequences = [sequence(chance) for _ in range(long_run(300))]
+    sequences = [sequence(chance) for _ in range(long_run(300, 30))]
     one_by_one = await states(shelf, sequences, packet=False)
     in_packets = await states(shelf, sequences, packet=True)
     for keys, (session, shown), (packed, packed_shown) in zip(sequences, one_by_one, in_packets, strict=True):

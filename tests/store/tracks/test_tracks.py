@@ -262,8 +262,8 @@ def test_progress_is_told_and_can_end_the_reading(tmp_path: Path) -> None:
         if share > 0.3:
             raise Enough
 
-    rows: list[tuple[float, float, float, float | None]] = [(s, 5.0 * s, 0.0, 10.0) for s in range(5000)]
-    for name, data in (("a.gpx", gpx(rows)), ("a.fit", fit_file(moments(20_000), list(RECORD)))):
+    rows: list[tuple[float, float, float, float | None]] = [(s, 5.0 * s, 0.0, 10.0) for s in range(1500)]
+    for name, data in (("a.gpx", gpx(rows)), ("a.fit", fit_file(moments(6_000), list(RECORD)))):
         (tmp_path / name).write_bytes(data)
         told: list[float] = []
         read_recording(tmp_path / name, told.append)
@@ -288,8 +288,8 @@ print(most.split()[1])
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell it this way")
 @pytest.mark.parametrize("kind", ["gpx", "csv"])
 def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> None:
-    """50 MB (in the long run; else a tenth) within 150 MB of memory."""
-    path, size, at = tmp_path / f"big.{kind}", long_run(50_000_000), 0
+    """50 MB (in the long run; else 1 MB) within 150 MB of memory."""
+    path, size, at = tmp_path / f"big.{kind}", long_run(50_000_000, 50), 0
     with path.open("w") as file:
         file.write("<gpx><trk><trkseg>\n" if kind == "gpx" else "distance_m,height_m\n")
         while file.tell() < size:
@@ -301,6 +301,7 @@ def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> No
         file.write("</trkseg></trk></gpx>\n" if kind == "gpx" else "")
     argv = [sys.executable, "-c", MEASURE, str(path)]
     done = subprocess.run(
-        argv, capture_output=True, text=True, check=True, env=environment(), cwd=ROOT, timeout=300
+        argv, capture_output=True, text=True, check=False, env=environment(), cwd=ROOT, timeout=600
     )
+    assert done.stderr == ""
     assert int(done.stdout) < 150_000
