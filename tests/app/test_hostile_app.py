@@ -126,8 +126,9 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
     assert app.return_value is None
 
 
+@pytest.mark.long
 async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_back(folder: Path) -> None:
-    for name in NAMES:
+    for name in long_cases(NAMES, 2):
         path = at(folder, name)
         app = BenchApp([path])
         async with app.run_test(size=(80, 24)) as pilot:
