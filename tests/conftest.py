@@ -34,8 +34,8 @@ settings.load_profile("cogwright")
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Two workers a core: half of the time is spent waiting for a terminal or for the app to be idle."""
-    return 2 * (os.cpu_count() or 1)
+    """Three workers for two cores: some of the time goes into waiting for a terminal or an idle app."""
+    return max(2, 3 * (os.cpu_count() or 1) // 2)
 
 
 @pytest.hookimpl(wrapper=True)
@@ -72,5 +72,6 @@ def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, Any, Any]:
 
 def pytest_collection_finish() -> None:
     """What is there now stays to the end."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # whatever importing the program made of it
     gc.freeze()
     gc.enable()

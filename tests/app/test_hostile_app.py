@@ -2,7 +2,6 @@
 
 import os
 import re
-import sys
 import unicodedata
 from pathlib import Path
 from xml.etree import ElementTree
@@ -22,6 +21,7 @@ from cogwright.core.common.safe_text import clean
 from cogwright.present.report.markdown import md
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts
+from forking import run_bench
 from ptyterm import Term
 from strategies import hostile_text
 from support import ROOT, long_cases, long_run, make
@@ -218,7 +218,7 @@ async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
 
 def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
-    with Term([sys.executable, "-m", "cogwright", str(folder)], env=env) as term:
+    with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:
         term.wait_for("quit")
         for key in ("g\r", "B\r", "i\r", *"23456oobcfSNnDR?:1", "o\x1b[B\r", "o\x1b[F\r", "D"):
             term.press(key, quiet=0.03, limit=0.3)

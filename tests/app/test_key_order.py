@@ -4,7 +4,6 @@ import os
 import random
 import re
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from cogwright.app import interaction
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import drill
 from cogwright.app.main import BenchApp
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, long_run
 
@@ -161,7 +161,7 @@ def test_a_packet_from_a_terminal_does_what_its_keys_do(keys: list[str], shelf: 
     ends = []
     for packet in (True, False):
         env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shelf.parent / "state")}
-        with Term([sys.executable, "-m", "cogwright", str(fresh(shelf))], env=env) as term:
+        with Term(["cogwright", str(fresh(shelf))], env=env, forks=run_bench) as term:
             term.wait_for("quit")
             sent = [SENT.get(key, key) for key in keys]
             for part in ["".join(sent)] if packet else sent:

@@ -116,12 +116,16 @@ async def changes_nothing_by_drawing(app: BenchApp, pilot: Pilot[int], folder: P
     assert sorted(folder.rglob("*")) == before[1], name
 
 
-@pytest.mark.parametrize("glyphs", [SOLID, UNICODE, ASCII], ids=lambda g: g.name)
+@pytest.mark.long
+@pytest.mark.parametrize("glyphs", long_cases([UNICODE, SOLID, ASCII], 1), ids=lambda glyphs: glyphs.name)
+@pytest.mark.parametrize(
+    "size", long_cases([(80, 24), (33, 9), (120, 36), (40, 12), (200, 60), (20, 5), (60, 44)], 1)
+)
 async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else_happens(
-    glyphs: Glyphs, yard: Path
+    size: tuple[int, int], glyphs: Glyphs, yard: Path
 ) -> None:
     app = BenchApp([yard], Options(ascii=glyphs is ASCII))
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=size) as pilot:
         if glyphs is UNICODE:
             app.post_message(AmbiguousWidth(Ambiguous.WIDE))
             await pilot.pause()
@@ -132,17 +136,6 @@ async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else
             await changes_nothing_by_drawing(app, pilot, yard.parent, name)
             await go(pilot, back)
             assert not app.store.session.over, name
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("size", long_cases([(33, 9), (120, 36), (40, 12), (200, 60), (20, 5), (60, 44)], 1))
-async def test_the_widgets_take_the_rows_that_the_frame_says(size: tuple[int, int], yard: Path) -> None:
-    app = BenchApp([yard])
-    async with app.run_test(size=size) as pilot:
-        for name, (there, back) in WAYS.items():
-            await go(pilot, there)
-            takes_the_rows_of_the_frame(app, name)
-            await go(pilot, back)
 
 
 async def test_a_question_leaves_the_bench_in_sight(yard: Path) -> None:

@@ -13,7 +13,7 @@ from support import LONG, ROOT, ended, forked
 
 #: What waits for another process, and where a limit stands in it: by keyword, or in the helpers around it.
 WAITS = {"run", "check_output", "check_call", "communicate", "wait"}
-HELPERS = {"support.py", "storm.py", "mutants.py", "test_no_hangs.py"}
+HELPERS = {"support.py", "ptyterm.py", "storm.py", "mutants.py", "test_no_hangs.py"}
 
 
 def calls() -> Iterator[tuple[str, ast.Call]]:

@@ -8,6 +8,9 @@ import time
 from contextlib import ExitStack
 from pathlib import Path
 
+import guarded_app
+import textual.drivers.linux_driver  # noqa: F401 - so that no start has to
+
 from cogwright.app.safety.signals import CAUGHT
 from cogwright.app.terminal import restore as terminal
 from ptyterm import Term, environment
@@ -19,7 +22,7 @@ ENV = {"PYTHONPATH": str(ROOT / "src")}
 
 def launched(draft: Path) -> Term:
     """The sample app."""
-    return Term([sys.executable, APP, str(draft)], env=ENV)
+    return Term([APP, str(draft)], env=ENV, forks=guarded_app.main)
 
 
 def started(draft: Path) -> Term:

@@ -18,7 +18,7 @@ from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.read import read_recording
 from cogwright.store.tracks.tcx import read_tcx
 from fitwriter import EPOCH, RECORD, fit_file
-from support import ROOT, environment, in_pieces, long_run
+from support import ROOT, environment, in_pieces, long_cases, long_run
 
 #: A metre of latitude in degrees, on a sphere of 40,030.17 km girth (mean Earth).
 METRE = 360.0 / 40_030_173.6
@@ -286,7 +286,7 @@ print(most.split()[1])
 
 @pytest.mark.long
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell it this way")
-@pytest.mark.parametrize("kind", ["gpx", "csv"])
+@pytest.mark.parametrize("kind", long_cases(["gpx", "csv"], 1))
 def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> None:
     """50 MB (in the long run; else 1 MB) within 150 MB of memory."""
     path, size, at = tmp_path / f"big.{kind}", long_run(50_000_000, 50), 0
