@@ -42,6 +42,7 @@ MODES = {
 _KITTY_ON, _KITTY_OFF = re.compile(rb"\x1b\[>\d+u"), b"\x1b[<u"
 #: Private sequences that pyte would print.
 _UNKNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)")
+_PLACED = re.compile(rb"\x1b\[[0-9;]*H")
 _UNFINISHED = re.compile(rb"\x1b(?:\[[<>=?0-9;$]*|\][^\x07\x1b]*)?$")
 #: Bytes taken at once from a slow line.
 SLOW_READ = 128
@@ -268,8 +269,10 @@ class Term:
         self.master = self.slave = -1
 
     def leftovers(self) -> list[str]:
-        """What was switched on and not off again: modes in the output, and line settings such as the echo."""
+        """What was switched on and not off again: modes, line settings; and a drawing after it had left."""
         left = left_on(self.output)
+        if left == [] and _PLACED.search(self.output.rpartition(MODES["alternate screen"][1])[2]):
+            left.append("a drawing on the shell's screen")
         if termios.tcgetattr(self.slave)[:4] != self.attributes[:4]:
             left.append("line settings")
         return left
