@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 from screens import dealt_with, text, type_keys
 
-from cogwright.app import interaction
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import drill
 from cogwright.app.main import BenchApp
@@ -93,7 +92,6 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("LANG", "C.UTF-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
-    monkeypatch.setattr(interaction, "WATCH_S", 3600.0)  # it looks at the file when its time has come
     return tmp_path / "shelf"
 
 
