@@ -10,10 +10,14 @@ from support import environment, make
 SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24])
 #: What Windows has not: modules, and names of `os` and `signal`.
 BLOCKED = ("termios", "fcntl", "tty", "pty", "pwd", "grp", "resource")
-OF_OS = ("get_blocking", "set_blocking", "getpgrp", "tcgetpgrp", "killpg", "getuid", "geteuid", "fork", "fchmod",
-         "fchown", "O_NOFOLLOW", "O_NONBLOCK", "O_NOCTTY", "O_DIRECTORY")  # fmt: skip
-OF_SIGNAL = ("SIGHUP", "SIGTSTP", "SIGCONT", "SIGSTOP", "SIGQUIT", "SIGKILL", "SIGTTOU", "SIGTTIN", "SIGWINCH",
-             "SIGPIPE", "SIGALRM", "SIGUSR1", "SIGUSR2", "pthread_sigmask", "sigwait", "setitimer", "pause")  # fmt: skip
+OF_OS = (
+    "get_blocking", "set_blocking", "getpgrp", "tcgetpgrp", "killpg", "getuid", "geteuid", "fork", "fchmod",
+    "fchown", "O_NOFOLLOW", "O_NONBLOCK", "O_NOCTTY", "O_DIRECTORY",
+)  # fmt: skip
+OF_SIGNAL = (
+    "SIGHUP", "SIGTSTP", "SIGCONT", "SIGSTOP", "SIGQUIT", "SIGKILL", "SIGTTOU", "SIGTTIN", "SIGWINCH",
+    "SIGPIPE", "SIGALRM", "SIGUSR1", "SIGUSR2", "pthread_sigmask", "sigwait", "setitimer", "pause",
+)  # fmt: skip
 
 BENCH = f"""
 import asyncio, os, signal, sys, tempfile

@@ -134,3 +134,15 @@ def test_the_hard_stage_does_not_make_the_shells_terminal_non_blocking() -> None
     assert os.read(master, 1000).endswith(b"\r\n")
     os.close(master)
     os.close(slave)
+
+
+def test_more_signals_change_nothing_until_the_process_is_gone(tmp_path: Path) -> None:
+    """Python forgets handlers as it ends: what comes then must not make another status of it."""
+    with ready(Term([sys.executable, APP, str(tmp_path / "draft")], env=ENV)) as term:
+        term.signal(signal.SIGTERM)
+        assert term.wait_until((tmp_path / "draft").exists)  # it has been seen: the work is kept
+        while term.process.poll() is None:
+            term.signal(signal.SIGHUP)
+            term.read(quiet=0.001, limit=0.002)
+        assert term.wait() == 128 + signal.SIGTERM
+        assert term.leftovers() == []
