@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
 
-from support import LONG
+from support import LONG, LONG_LIMIT_S
 
 gc.disable()  # until all is collected: what is imported stays, and looking through it takes a while
 
@@ -44,10 +44,6 @@ def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]
     found = yield
     among_tests = file_path.is_relative_to(Path(__file__).parent)
     return [node for node in found if type(node) is pytest.Module or not among_tests]
-
-
-#: Longest that a long test may take in full, s.
-LONG_LIMIT_S = 900
 
 
 @pytest.hookimpl(tryfirst=True)

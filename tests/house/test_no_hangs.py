@@ -8,8 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from conftest import LONG_LIMIT_S
-from support import LONG, ROOT, ended, forked
+from support import LONG, LONG_LIMIT_S, ROOT, ended, forked
 
 #: What waits for another process, and where a limit stands in it: by keyword, or in the helpers around it.
 WAITS = {"run", "check_output", "check_call", "communicate", "wait"}
