@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from ptyterm import Term, environment, left_on
-from support import ROOT, long_run
+from support import LONG, ROOT, long_run
 
 HERE = Path(__file__).parent
-#: So many programs storm at a time.
-SIDE_BY_SIDE = 3
+#: So many programs storm at a time; each imports all of it first.
+SIDE_BY_SIDE = 3 if LONG else 1
 DEMO = ROOT / "setups" / "yard-7-pass.toml"
 
 
