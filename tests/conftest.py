@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, is_hypothesis_test, settings
 
-from support import LONG
+from support import LONG, LONG_LIMIT_S
 
 gc.disable()  # until all is collected: what is imported stays, and looking through it takes a while
 
@@ -25,6 +25,7 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "cogwright",
+    max_examples=100 if LONG else 30,
     deadline=None,  # a machine with something else to do is no failure
     derandomize="CI" in os.environ,  # elsewhere every run tries something new
     suppress_health_check=list(HealthCheck),
@@ -33,8 +34,8 @@ settings.load_profile("cogwright")
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Two workers a core: half of the time is spent waiting for a terminal or for the app to be idle."""
-    return 2 * (os.cpu_count() or 1)
+    """Three workers for two cores: some of the time goes into waiting for a terminal or an idle app."""
+    return max(2, 3 * (os.cpu_count() or 1) // 2)
 
 
 @pytest.hookimpl(wrapper=True)
@@ -45,13 +46,12 @@ def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]
     return [node for node in found if type(node) is pytest.Module or not among_tests]
 
 
-#: Longest that a long test may take in full, s.
-LONG_LIMIT_S = 900
-
-
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give what is run in full the time that it needs."""
+    """Run in full what Hypothesis tries, too; and give what is run in full the time that it needs."""
     for item in items:
+        if is_hypothesis_test(getattr(item, "obj", None)):
+            item.add_marker(pytest.mark.long)
         if LONG and item.get_closest_marker("long"):
             item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
 
@@ -68,5 +68,6 @@ def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, Any, Any]:
 
 def pytest_collection_finish() -> None:
     """What is there now stays to the end."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # whatever importing the program made of it
     gc.freeze()
     gc.enable()

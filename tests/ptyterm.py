@@ -14,6 +14,7 @@ import select
 import signal
 import struct
 import subprocess
+import sys
 import termios
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -21,6 +22,8 @@ from types import TracebackType
 from typing import Self
 
 import pyte
+
+from support import forked
 
 #: A mode's name, what switches it on and what off (as an application uses it: wrap and cursor start on).
 MODES = {
@@ -39,6 +42,7 @@ MODES = {
 _KITTY_ON, _KITTY_OFF = re.compile(rb"\x1b\[>\d+u"), b"\x1b[<u"
 #: Private sequences that pyte would print.
 _UNKNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)")
+_PLACED = re.compile(rb"\x1b\[[0-9;]*H")
 _UNFINISHED = re.compile(rb"\x1b(?:\[[<>=?0-9;$]*|\][^\x07\x1b]*)?$")
 #: Bytes taken at once from a slow line.
 SLOW_READ = 128
@@ -79,6 +83,7 @@ class Term:
     `env` adds to a plain environment (TERM=xterm-256color, LANG=C.UTF-8); a value of None removes a variable.
     `rate` makes it a slow line: so many bytes a second and no more are read. `answers` are what the terminal
     replies to which question, once it has drawn what came before; without them it says where its cursor is.
+    `forks` is what to run in a process forked from this one, which has imported it, in place of a start.
     `chunks` are the times (perf_counter, s) and bytes of all output read so far; `started` the time of start.
     """
 
@@ -91,6 +96,7 @@ class Term:
         cwd: str | os.PathLike[str] | None = None,
         rate: float | None = None,
         answers: Mapping[bytes, bytes] | None = None,
+        forks: Callable[[], int] | None = None,
     ) -> None:
         self.rows, self.cols, self.rate = rows, cols, rate
         self._answers, self._unanswered = dict(answers or {}), b""
@@ -101,15 +107,19 @@ class Term:
         self._set_size()
         self.attributes = termios.tcgetattr(self.slave)
         self.started = time.perf_counter()
-        self.process = subprocess.Popen(
-            argv,
-            stdin=self.slave,
-            stdout=self.slave,
-            stderr=self.slave,
-            env=environment(env),
-            cwd=cwd,
-            preexec_fn=_lead_session,  # noqa: PLW1509 - no threads here
-        )
+        self.process: subprocess.Popen[bytes] | Forked
+        if forks is not None:
+            self.process = Forked(forks, argv, self.slave, environment(env), cwd or os.curdir)
+        else:
+            self.process = subprocess.Popen(
+                argv,
+                stdin=self.slave,
+                stdout=self.slave,
+                stderr=self.slave,
+                env=environment(env),
+                cwd=cwd,
+                preexec_fn=_lead_session,  # noqa: PLW1509 - no threads here
+            )
 
     def __enter__(self) -> Self:
         return self
@@ -259,8 +269,10 @@ class Term:
         self.master = self.slave = -1
 
     def leftovers(self) -> list[str]:
-        """What was switched on and not off again: modes in the output, and line settings such as the echo."""
+        """What was switched on and not off again: modes, line settings; and a drawing after it had left."""
         left = left_on(self.output)
+        if left == [] and _PLACED.search(self.output.rpartition(MODES["alternate screen"][1])[2]):
+            left.append("a drawing on the shell's screen")
         if termios.tcgetattr(self.slave)[:4] != self.attributes[:4]:
             left.append("line settings")
         return left
@@ -292,6 +304,72 @@ class Term:
             if handle >= 0:
                 os.close(handle)
         self.master = self.slave = -1
+
+
+class Forked:
+    """A process forked from this one, with what is needed of `subprocess.Popen`."""
+
+    def __init__(
+        self,
+        work: Callable[[], int],
+        argv: Sequence[str],
+        slave: int,
+        env: Mapping[str, str],
+        cwd: str | os.PathLike[str],
+    ) -> None:
+        self.returncode: int | None = None
+
+        def begin() -> None:
+            for stream in (0, 1, 2):
+                os.dup2(slave, stream)
+            os.closerange(3, 256)
+            _lead_session()
+            os.environ.clear()
+            os.environ.update(env)
+            os.chdir(cwd)
+            sys.argv = [*argv]
+            os._exit(self._worked(work))
+
+        self.pid = forked(begin)
+
+    def _worked(self, work: Callable[[], int]) -> int:
+        """The exit status of the work, with streams and signals as a program that starts has them."""
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+        sys.stdin, sys.stdout, sys.stderr = (os.fdopen(at, how) for at, how in enumerate("rww"))
+        for name in ("stdin", "stdout", "stderr"):
+            setattr(sys, f"__{name}__", getattr(sys, name))
+        try:
+            return work()
+        except SystemExit as left:
+            return int(left.code or 0)
+        finally:
+            sys.stdout.flush()
+            sys.stderr.flush()
+
+    def poll(self) -> int | None:
+        """The exit status once it has ended, negative for a signal."""
+        if self.returncode is None:
+            done, status = os.waitpid(self.pid, os.WNOHANG)
+            self.returncode = os.waitstatus_to_exitcode(status) if done else None
+        return self.returncode
+
+    def wait(self, timeout: float) -> int:
+        """The same, waited for. Raises TimeoutError."""
+        end = time.monotonic() + timeout
+        while (status := self.poll()) is None:
+            if time.monotonic() > end:
+                raise TimeoutError(f"process {self.pid} had not ended after {timeout} s")
+            time.sleep(0.002)
+        return status
+
+    def send_signal(self, number: int) -> None:
+        """Send it a signal, if it still runs."""
+        if self.poll() is None:
+            os.kill(self.pid, number)
+
+    def kill(self) -> None:
+        """End it."""
+        self.send_signal(signal.SIGKILL)
 
 
 def left_on(output: bytes) -> list[str]:

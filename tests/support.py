@@ -52,9 +52,13 @@ def parse_gpx(data: bytes) -> tuple[str, list[tuple[float, float]]]:
 LONG = os.environ.get("COGWRIGHT_LONG") == "1"
 
 
-def long_run(full: int) -> int:
-    """How many tries a test marked `long` makes: all of them with COGWRIGHT_LONG=1, else a tenth."""
-    return full if LONG else max(1, full // 10)
+#: Longest that a long test may take in full, s.
+LONG_LIMIT_S = 900
+
+
+def long_run(full: int, part: int = 10) -> int:
+    """How many tries a test marked `long` makes: all with COGWRIGHT_LONG=1, else a tenth or less."""
+    return full if LONG else max(1, full // part)
 
 
 def long_cases(cases: Sequence[T], few: int) -> Sequence[T]:

@@ -1,8 +1,12 @@
 """What tests of the app use: the screen as a user reads it and what is open, from public widgets alone."""
 
+import asyncio
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from rich.cells import cell_len
+from textual import events
+from textual.app import App
 from textual.geometry import Region
 from textual.screen import Screen
 from textual.widget import Widget
@@ -45,6 +49,20 @@ def _paint(widget: Widget, cells: list[list[str]]) -> None:
 def text(app: BenchApp) -> str:
     """The screen as one text."""
     return "\n".join(row.rstrip() for row in rows(app))
+
+
+def type_keys(app: App[Any], *keys: str) -> None:
+    """Keys as they come from the terminal, without the wait after each that the pilot makes."""
+    for key in keys:
+        app.post_message(events.Key(key, key if len(key) == 1 else None))
+
+
+async def dealt_with(app: App[Any]) -> None:
+    """All keys dealt with; and then the drawing that followed."""
+    for _ in range(2):
+        passed = asyncio.Event()
+        app.call_later(passed.set)
+        await passed.wait()
 
 
 def words(app: BenchApp) -> str:

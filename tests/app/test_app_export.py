@@ -1,13 +1,13 @@
 """Taking the picture along."""
 
 import base64
-import sys
 from pathlib import Path
 
 import pytest
 
 from cogwright.app.main import BenchApp
 from cogwright.store.documents import to_toml
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, make
 
@@ -63,7 +63,7 @@ async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch
 
 def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
-    with Term([sys.executable, "-m", "cogwright", str(folder)], env=env) as term:
+    with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:
         term.wait_for("30x24 \u2588")
         term.key("e\x1b[B\r")
         term.wait_for("clipboard (OSC 52)")

@@ -10,6 +10,7 @@ import pytest
 from screens import is_open, words
 from textual.pilot import Pilot
 
+from cogwright.app import interaction
 from cogwright.app.main import BenchApp
 from cogwright.app.safety.file_watch import Watch
 from cogwright.app.state.opened import Question
@@ -360,6 +361,19 @@ async def test_undo_brings_a_deleted_file_back_and_save_makes_it_anew(path: Path
         await pilot.press("u")
         assert "a.toml is there already; the deleted one is a.toml~ still" in words(app)
         assert read_setup(path).value == OTHER
+
+
+async def test_the_file_is_looked_at_by_itself(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(interaction, "WATCH_S", 0.02)
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        by_another(path)
+        for _ in range(500):
+            await pilot.pause(0.02)
+            if app.store.session.bench == OTHER:
+                break
+        assert app.store.session.bench == OTHER
 
 
 async def test_a_file_that_another_program_changed_is_not_deleted(path: Path) -> None:

@@ -14,6 +14,7 @@ from cogwright.app.main import BenchApp
 from cogwright.present.lines import Role
 from cogwright.present.panels.screen import WIDE as PANEL
 from cogwright.store.documents import to_toml
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, make
 
@@ -25,7 +26,7 @@ def output(tmp_path: Path, **env: str | None) -> bytes:
     """What the program sends for its start, a swap and the Fit view."""
     shutil.copytree(ROOT / "setups", tmp_path / "setups")
     more = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(tmp_path / "state"), **env}
-    with Term([sys.executable, "-m", "cogwright", str(tmp_path / "setups")], env=more) as term:
+    with Term(["cogwright", str(tmp_path / "setups")], env=more, forks=run_bench) as term:
         term.wait_for("36x45 " + ("=" if env.get("LANG") == "C" else "\u2588"))
         term.key("\x1b[A3")
         term.wait_for("capacity")

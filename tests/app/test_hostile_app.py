@@ -2,7 +2,6 @@
 
 import os
 import re
-import sys
 import unicodedata
 from pathlib import Path
 from xml.etree import ElementTree
@@ -12,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from rich.cells import cell_len
-from screens import rows
+from screens import rows, type_keys
 from textual import events
 
 from cogwright.app.actions import ACTIONS
@@ -22,6 +21,7 @@ from cogwright.core.common.safe_text import clean
 from cogwright.present.report.markdown import md
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts
+from forking import run_bench
 from ptyterm import Term
 from strategies import hostile_text
 from support import ROOT, long_cases, long_run, make
@@ -97,12 +97,6 @@ def harmless(text: str) -> str:
     return text
 
 
-def type_keys(app: BenchApp, *keys: str) -> None:
-    """Keys as they come from the terminal, without the wait after each that the pilot makes."""
-    for key in keys:
-        app.post_message(events.Key(key, key if len(key) == 1 else None))
-
-
 #: Every action but those that leave, save or write files, which have tests of their own.
 LOOKS = [a.keys[0] for a in ACTIONS if a.id not in {"quit", "save", "export", "repaint", "theme"}]
 
@@ -132,8 +126,9 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
     assert app.return_value is None
 
 
+@pytest.mark.long
 async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_back(folder: Path) -> None:
-    for name in NAMES:
+    for name in long_cases(NAMES, 2):
         path = at(folder, name)
         app = BenchApp([path])
         async with app.run_test(size=(80, 24)) as pilot:
@@ -223,7 +218,7 @@ async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
 
 def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
-    with Term([sys.executable, "-m", "cogwright", str(folder)], env=env) as term:
+    with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:
         term.wait_for("quit")
         for key in ("g\r", "B\r", "i\r", *"23456oobcfSNnDR?:1", "o\x1b[B\r", "o\x1b[F\r", "D"):
             term.press(key, quiet=0.03, limit=0.3)

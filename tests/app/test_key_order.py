@@ -1,21 +1,19 @@
 """Keys that come in one packet do what the same keys do one by one: same session, same screen."""
 
-import asyncio
 import os
 import random
 import re
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
-from screens import text
-from textual import events
+from screens import dealt_with, text, type_keys
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import drill
 from cogwright.app.main import BenchApp
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, long_run
 
@@ -113,27 +111,19 @@ async def states(shelf: Path, sequences: list[list[str]], packet: bool) -> list[
     async with app.run_test(size=(80, 24)) as pilot:
         for keys in sequences:
             for key in keys:
-                app.post_message(events.Key(key, key if len(key) == 1 else None))
+                type_keys(app, key)
                 if not packet:
-                    await drawn(app)
-            await drawn(app)
+                    await dealt_with(app)
+            await dealt_with(app)
             await pilot.pause()
             found.append((re.sub(r"\d{5,}", "#", repr(app.store.session)), text(app)))
     return found
 
 
-async def drawn(app: BenchApp) -> None:
-    """All keys dealt with; and then the drawing that followed."""
-    for _ in range(2):
-        passed = asyncio.Event()
-        app.call_later(passed.set)
-        await passed.wait()
-
-
 @pytest.mark.long
 async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(shelf: Path) -> None:
     chance = random.Random(SEED)
-    sequences = [sequence(chance) for _ in range(long_run(300))]
+    sequences = [sequence(chance) for _ in range(long_run(300, 30))]
     one_by_one = await states(shelf, sequences, packet=False)
     in_packets = await states(shelf, sequences, packet=True)
     for keys, (session, shown), (packed, packed_shown) in zip(sequences, one_by_one, in_packets, strict=True):
@@ -169,7 +159,7 @@ def test_a_packet_from_a_terminal_does_what_its_keys_do(keys: list[str], shelf: 
     ends = []
     for packet in (True, False):
         env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shelf.parent / "state")}
-        with Term([sys.executable, "-m", "cogwright", str(fresh(shelf))], env=env) as term:
+        with Term(["cogwright", str(fresh(shelf))], env=env, forks=run_bench) as term:
             term.wait_for("quit")
             sent = [SENT.get(key, key) for key in keys]
             for part in ["".join(sent)] if packet else sent:

@@ -32,6 +32,7 @@ def term(shop: Path) -> Iterator[Term]:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shop.parent / "state")}
     with Term([*command(), str(shop)], env=env) as started:
         started.wait_for("36x45 \u2588")
+        started.wait_for("q quit")
         yield started
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from screens import rows, text
+from screens import dealt_with, rows, text, type_keys
 from textual.pilot import Pilot
 
 from cogwright.app.layout import frame_of
@@ -67,7 +67,8 @@ def drawn(app: BenchApp) -> list[str]:
 
 
 async def go(pilot: Pilot[int], keys: str) -> None:
-    await pilot.press(*keys.split())
+    type_keys(pilot.app, *keys.split())
+    await dealt_with(pilot.app)
     await pilot.pause()
 
 
@@ -82,61 +83,59 @@ async def test_what_the_widgets_draw_stands_on_the_screen(name: str, yard: Path)
         assert asked == picture
 
 
-@pytest.mark.parametrize("glyphs", [SOLID, UNICODE, ASCII], ids=lambda g: g.name)
-async def test_every_character_is_one_that_every_terminal_draws_in_one_cell(
-    glyphs: Glyphs, yard: Path
+def draws_in_one_cell_everywhere(app: BenchApp, glyphs: Glyphs, name: str) -> None:
+    """Every character is one that every terminal draws in one cell."""
+    seen = set("".join(drawn(app)))
+    if glyphs is ASCII:
+        assert "".join(seen).isascii(), name
+    assert seen - set(glyphs.characters) <= {c for c in seen if c.isascii()}, name
+    if glyphs is not SOLID:
+        assert {unicodedata.east_asian_width(c) for c in seen} <= {"N", "Na"}, name
+
+
+def takes_the_rows_of_the_frame(app: BenchApp, name: str) -> None:
+    """Pages are turned by the frame's figures: they have to be those of the screen."""
+    frame = frame_of(app.store.session)
+    body = app.screen_stack[0].query_one("#view")
+    assert body.region.y == frame.above, name
+    assert body.size.height == len(frame.body.seen), name
+    taken = frame.above + len(frame.body.seen) + len(frame.foot)
+    assert taken + (frame.drawer.height if frame.drawer else 0) == max(app.size.height, taken), name
+    if frame.drawer is not None and frame.drawer.room:
+        assert app.screen_stack[0].query_one("#drawer-rows").size.height == frame.drawer.room, name
+    if frame.sheet is not None:
+        assert app.screen.query_one("#sheet-text").size.height == frame.sheet.text.room, name
+
+
+async def changes_nothing_by_drawing(app: BenchApp, pilot: Pilot[int], folder: Path, name: str) -> None:
+    """Neither state nor files."""
+    before = app.store.session, sorted(folder.rglob("*"))
+    app.refresh(layout=True)
+    await pilot.pause()
+    assert app.store.session is before[0], name
+    assert sorted(folder.rglob("*")) == before[1], name
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("glyphs", long_cases([UNICODE, SOLID, ASCII], 1), ids=lambda glyphs: glyphs.name)
+@pytest.mark.parametrize(
+    "size", long_cases([(80, 24), (33, 9), (120, 36), (40, 12), (200, 60), (20, 5), (60, 44)], 1)
+)
+async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else_happens(
+    size: tuple[int, int], glyphs: Glyphs, yard: Path
 ) -> None:
     app = BenchApp([yard], Options(ascii=glyphs is ASCII))
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=size) as pilot:
         if glyphs is UNICODE:
             app.post_message(AmbiguousWidth(Ambiguous.WIDE))
             await pilot.pause()
         for name, (there, back) in WAYS.items():
             await go(pilot, there)
-            seen = set("".join(drawn(app)))
-            if glyphs is ASCII:
-                assert "".join(seen).isascii(), name
-            assert seen - set(glyphs.characters) <= {c for c in seen if c.isascii()}, name
-            if glyphs is not SOLID:
-                assert {unicodedata.east_asian_width(c) for c in seen} <= {"N", "Na"}, name
+            draws_in_one_cell_everywhere(app, glyphs, name)
+            takes_the_rows_of_the_frame(app, name)
+            await changes_nothing_by_drawing(app, pilot, yard.parent, name)
             await go(pilot, back)
             assert not app.store.session.over, name
-
-
-@pytest.mark.long
-@pytest.mark.parametrize(
-    "size", long_cases([(80, 24), (33, 9), (120, 36), (40, 12), (200, 60), (20, 5), (60, 44)], 2)
-)
-async def test_the_widgets_take_the_rows_that_the_frame_says(size: tuple[int, int], yard: Path) -> None:
-    """Pages are turned by the frame's figures: they have to be those of the screen."""
-    app = BenchApp([yard])
-    async with app.run_test(size=size) as pilot:
-        for name, (there, back) in WAYS.items():
-            await go(pilot, there)
-            frame = frame_of(app.store.session)
-            body = app.screen_stack[0].query_one("#view")
-            assert body.region.y == frame.above, name
-            assert body.size.height == len(frame.body.seen), name
-            taken = frame.above + len(frame.body.seen) + len(frame.foot)
-            assert taken + (frame.drawer.height if frame.drawer else 0) == max(size[1], taken), name
-            if frame.drawer is not None and frame.drawer.room:
-                assert app.screen_stack[0].query_one("#drawer-rows").size.height == frame.drawer.room, name
-            if frame.sheet is not None:
-                assert app.screen.query_one("#sheet-text").size.height == frame.sheet.text.room, name
-            await go(pilot, back)
-
-
-async def test_drawing_changes_no_state_and_writes_no_file(yard: Path) -> None:
-    app = BenchApp([yard])
-    async with app.run_test(size=(80, 24)) as pilot:
-        for there, _ in WAYS.values():
-            await go(pilot, there)
-            before = app.store.session, sorted(yard.parent.rglob("*"))
-            app.refresh(layout=True)
-            await pilot.pause()
-            assert app.store.session is before[0]
-            assert sorted(yard.parent.rglob("*")) == before[1]
-            await go(pilot, "f10 f10 f10 1")
 
 
 async def test_a_question_leaves_the_bench_in_sight(yard: Path) -> None:

@@ -16,6 +16,7 @@ from cogwright.commands.searching import ended
 from cogwright.core.proposing.plan import Plan, PlanProgress
 from cogwright.core.proposing.progress import FoundSoFar
 from cogwright.store.documents import to_toml
+from forking import run_bench
 from ptyterm import Term
 from support import called, environment, long_cases, make
 
@@ -77,7 +78,7 @@ PLAN = ("propose", "bike.toml", "--plan", "--bin", "heap.toml")
 
 
 def test_progress_shows_in_a_terminal_and_ctrl_c_gives_the_best_so_far(heap: Path) -> None:
-    with Term([sys.executable, "-m", "cogwright", *PLAN, "--most", "1"], env=environment(), cwd=heap) as term:
+    with Term(["cogwright", *PLAN, "--most", "1"], env=environment(), cwd=heap, forks=run_bench) as term:
         term.wait_for("looked at; Ctrl+C takes the best so far")
         os.kill(term.process.pid, signal.SIGINT)
         term.wait_for("stopped by Ctrl+C after")

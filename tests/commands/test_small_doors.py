@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from cogwright.store.documents import to_toml
+from forking import run_bench
 from ptyterm import Term
 from support import called, environment, long_cases, make
 
@@ -83,7 +84,7 @@ def test_without_standard_error_a_problem_still_has_its_exit_status(folder: Path
 )
 def test_a_size_that_no_terminal_has_is_left_out(columns: str, folder: Path) -> None:
     env = {"PYTHONPATH": environment()["PYTHONPATH"], "COLUMNS": columns, "LINES": columns}
-    with Term([sys.executable, "-m", "cogwright", "report", "bike.toml"], env=env, cwd=folder) as term:
+    with Term(["cogwright", "report", "bike.toml"], env=env, cwd=folder, forks=run_bench) as term:
         assert term.wait() == 0
         lines = [line for line in bytes(term.output).decode().splitlines() if line.strip()]
     assert max(map(len, lines)) <= 80  # what the terminal itself says
@@ -91,7 +92,7 @@ def test_a_size_that_no_terminal_has_is_left_out(columns: str, folder: Path) -> 
 
 def test_a_believable_size_is_kept(folder: Path) -> None:
     env = {"PYTHONPATH": environment()["PYTHONPATH"], "COLUMNS": "60"}
-    with Term([sys.executable, "-m", "cogwright", "report", "bike.toml"], env=env, cwd=folder) as term:
+    with Term(["cogwright", "report", "bike.toml"], env=env, cwd=folder, forks=run_bench) as term:
         assert term.wait() == 0
         assert max(map(len, bytes(term.output).decode().splitlines())) <= 60
 

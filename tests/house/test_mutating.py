@@ -47,5 +47,5 @@ def test_every_mutant_of_the_program_can_be_read_by_python() -> None:
     files = sorted((ROOT / "src/cogwright/store").rglob("*.py"))
     mutants = [m for file in files for m in mutants_of(file.relative_to(ROOT), file.read_bytes())]
     assert len(mutants) > 500
-    for mutant in mutants[::7]:
+    for mutant in mutants[::29]:
         ast.parse(mutant.applied())

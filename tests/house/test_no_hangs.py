@@ -8,18 +8,18 @@ from collections.abc import Iterator
 
 import pytest
 
-from conftest import LONG_LIMIT_S
-from support import LONG, ROOT, ended, forked
+from support import LONG, LONG_LIMIT_S, ROOT, ended, forked
 
 #: What waits for another process, and where a limit stands in it: by keyword, or in the helpers around it.
 WAITS = {"run", "check_output", "check_call", "communicate", "wait"}
-HELPERS = {"support.py", "storm.py", "mutants.py", "test_no_hangs.py"}
+HELPERS = {"support.py", "ptyterm.py", "storm.py", "mutants.py", "test_no_hangs.py"}
 
 
 def calls() -> Iterator[tuple[str, ast.Call]]:
-    """Every call in the tests, and where it stands."""
+    """Calls in the tests that have to do with processes, and where each stands."""
     for path in sorted((ROOT / "tests").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        text = path.read_text(encoding="utf-8")
+        for node in ast.walk(ast.parse(text)) if "process" in text or "fork" in text else ():
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
                 yield f"{path.name}:{node.lineno}: {ast.unparse(node.func)}", node
 
@@ -36,15 +36,16 @@ def test_a_long_one_has_more_in_full(request: pytest.FixtureRequest) -> None:
 
 def test_no_test_waits_for_a_process_without_a_limit() -> None:
     processes = ("subprocess.", "process.", "program.")
+    found = list(calls())
     unlimited = [
         where
-        for where, call in calls()
+        for where, call in found
         if isinstance(call.func, ast.Attribute) and call.func.attr in WAITS
         if any(name in f"{ast.unparse(call.func)}" for name in processes)
         if "timeout" not in {keyword.arg for keyword in call.keywords}
     ]
     assert unlimited == []
-    raw = {where for where, _ in calls() if where.endswith((" os.fork", " os.waitpid"))}
+    raw = {where for where, _ in found if where.endswith((" os.fork", " os.waitpid"))}
     assert {where.split(":")[0] for where in raw} <= HELPERS
 
 

@@ -73,7 +73,8 @@ def read_of_others() -> set[str]:
 
 def of_the_standard_library(node: ast.Attribute) -> bool:
     """Whether it is `os._exit`, or what every named tuple has."""
-    return ast.unparse(node) == "os._exit" or node.attr in {"_asdict", "_fields", "_replace"}
+    exits = node.attr == "_exit" and isinstance(node.value, ast.Name) and node.value.id == "os"
+    return exits or node.attr in {"_asdict", "_fields", "_replace"}
 
 
 def classes() -> Iterator[type]:

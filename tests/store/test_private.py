@@ -2,6 +2,7 @@
 
 import os
 import stat
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -122,15 +123,14 @@ def as_nobody(work: Callable[[], object]) -> str:
 
 
 @pytest.fixture
-def shared(tmp_path: Path) -> Path:
-    """A folder that every user can write to, and get to."""
-    for folder in (tmp_path, *tmp_path.parents):
-        if folder.owner() == "root" and folder != Path("/") and folder != Path("/tmp"):
-            folder.chmod(0o755)
-    shared = tmp_path / "shared"
-    shared.mkdir()
-    shared.chmod(0o777)
-    return shared
+def shared() -> Iterator[Path]:
+    """A folder that every user can write to, and get to: pytest's own are closed to others."""
+    with tempfile.TemporaryDirectory() as name:
+        Path(name).chmod(0o755)
+        shared = Path(name) / "shared"
+        shared.mkdir()
+        shared.chmod(0o777)
+        yield shared
 
 
 @as_root

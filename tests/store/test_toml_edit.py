@@ -76,7 +76,7 @@ def is_in_order(lines: list[str], among: list[str]) -> bool:
 
 @pytest.mark.long
 @given(files(), setups)
-@settings(max_examples=long_run(200))
+@settings(max_examples=long_run(200, 20))
 def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, other: Setup) -> None:
     assert parse(file.text, Setup) == file.setup
     after = edited(file.text, other)
@@ -90,14 +90,14 @@ def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, othe
 
 @pytest.mark.long
 @given(files())
-@settings(max_examples=long_run(60))
+@settings(max_examples=long_run(60, 20))
 def test_a_setup_that_is_the_same_leaves_every_byte(file: File) -> None:
     assert edited(file.text, file.setup).text == file.text
 
 
 @pytest.mark.long
 @given(files(), setups, setups)
-@settings(max_examples=long_run(40))
+@settings(max_examples=long_run(40, 20))
 def test_one_session_after_another_edits_what_the_last_has_left(
     file: File, second: Setup, third: Setup
 ) -> None:
@@ -110,7 +110,7 @@ def test_one_session_after_another_edits_what_the_last_has_left(
 
 @pytest.mark.long
 @given(file=files(), others=st.lists(setups, min_size=1, max_size=3))
-@settings(max_examples=long_run(40))
+@settings(max_examples=long_run(40, 20))
 def test_what_is_saved_and_taken_back_is_the_file_that_was_there(
     file: File, others: list[Setup], tmp_path_factory: pytest.TempPathFactory
 ) -> None:

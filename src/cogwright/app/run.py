@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from cogwright.app.main import BenchApp
-from cogwright.app.safety.signals import guard
 from cogwright.app.terminal.restore import refuse_without_terminal
 from cogwright.options import Options
 
@@ -14,6 +12,9 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     refused = refuse_without_terminal()
     if refused:
         return refused
+    from cogwright.app.main import BenchApp
+    from cogwright.app.safety.signals import guard
+
     app = BenchApp(paths, options)
     with guard(app, app.drafts.keep) as ending:
         app.run(mouse=app.use_mouse)

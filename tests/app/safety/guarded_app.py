@@ -1,6 +1,7 @@
 """A small app with the guard on its signals, for the tests: `guarded_app.py DRAFT_FILE`."""
 
 import os
+import signal
 import sys
 import time
 
@@ -47,10 +48,8 @@ class Sample(TerminalApp):
 def main() -> int:
     if status := refuse_without_terminal():
         return status
-    try:
-        return guarded(Sample())
-    except KeyboardInterrupt:  # before it is guarded
-        return 130
+    signal.signal(signal.SIGINT, lambda *_: os._exit(130))  # until it is guarded
+    return guarded(Sample())
 
 
 def guarded(app: Sample) -> int:

@@ -10,6 +10,7 @@ import pytest
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts, pending
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, make
 
@@ -28,7 +29,7 @@ def folder(tmp_path: Path) -> Path:
 def bench(folder: Path, **more: str) -> Term:
     """The program on a folder, with a state folder beside it."""
     env = {"PYTHONPATH": SOURCE, "XDG_STATE_HOME": str(folder.parent / "state"), **more}
-    term = Term([sys.executable, "-m", "cogwright", str(folder)], env=env)
+    term = Term(["cogwright", str(folder)], env=env, forks=run_bench)
     term.wait_for("quit")
     term.settle()
     return term

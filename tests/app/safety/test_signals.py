@@ -8,6 +8,9 @@ import time
 from contextlib import ExitStack
 from pathlib import Path
 
+import guarded_app
+import textual.drivers.linux_driver  # noqa: F401 - so that no start has to
+
 from cogwright.app.safety.signals import CAUGHT
 from cogwright.app.terminal import restore as terminal
 from ptyterm import Term, environment
@@ -19,7 +22,7 @@ ENV = {"PYTHONPATH": str(ROOT / "src")}
 
 def launched(draft: Path) -> Term:
     """The sample app."""
-    return Term([sys.executable, APP, str(draft)], env=ENV)
+    return Term([APP, str(draft)], env=ENV, forks=guarded_app.main)
 
 
 def started(draft: Path) -> Term:
@@ -131,3 +134,15 @@ def test_the_hard_stage_does_not_make_the_shells_terminal_non_blocking() -> None
     assert os.read(master, 1000).endswith(b"\r\n")
     os.close(master)
     os.close(slave)
+
+
+def test_more_signals_change_nothing_until_the_process_is_gone(tmp_path: Path) -> None:
+    """Python forgets handlers as it ends: what comes then must not make another status of it."""
+    with ready(Term([sys.executable, APP, str(tmp_path / "draft")], env=ENV)) as term:
+        term.signal(signal.SIGTERM)
+        assert term.wait_until((tmp_path / "draft").exists)  # it has been seen: the work is kept
+        while term.process.poll() is None:
+            term.signal(signal.SIGHUP)
+            term.read(quiet=0.001, limit=0.002)
+        assert term.wait() == 128 + signal.SIGTERM
+        assert term.leftovers() == []

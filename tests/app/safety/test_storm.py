@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from ptyterm import Term, environment, left_on
-from support import ROOT, long_run
+from support import LONG, ROOT, long_run
 
 HERE = Path(__file__).parent
-#: So many programs storm at a time.
-SIDE_BY_SIDE = 3
+#: So many programs storm at a time; each imports all of it first.
+SIDE_BY_SIDE = 3 if LONG else 1
 DEMO = ROOT / "setups" / "yard-7-pass.toml"
 
 
@@ -49,9 +49,8 @@ def test_no_order_of_signals_hangs_the_program_or_breaks_the_terminal(tmp_path: 
         assert one["status"] is not None, one
         # Before it is guarded, as Python and the program start, a signal does what it does to any program.
         unguarded = {-number for number in numbers} | {128 + signal.SIGINT}
-        assert one["status"] in {128 + number for number in numbers} | (
-            set() if one["ready"] else unguarded
-        ), one
+        allowed = {128 + number for number in numbers} | (set() if one["ready"] else unguarded)
+        assert one["status"] in allowed, (one, output[-1000:])
         assert one["line"], one
         assert one["drops"] or left_on(output) == [], one
         assert b"Traceback" not in output, one

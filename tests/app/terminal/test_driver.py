@@ -48,6 +48,7 @@ class Platform(Driver):
 
     def stop_application_mode(self) -> None:
         self.write(OFF)
+        self.flush()
 
 
 class Under(App[int]):
@@ -106,6 +107,18 @@ async def test_whatever_was_switched_on_is_switched_off(laid: Any) -> None:
     laid.stop_application_mode()
     assert "\x1b[?1016l" in "".join(laid.written), "which the platform's own half forgets"
     assert not laid.terminal.modes
+
+
+async def test_nothing_is_drawn_on_the_shells_screen(laid: Any) -> None:
+    drawn(laid, "\x1b[1;1Hhello\x1b[1;1H")
+    laid.written.clear()
+    laid.let_go()
+    assert "".join(laid.written).startswith(OFF)
+    assert "hello" not in "".join(laid.written)
+    laid.take()
+    laid.written.clear()
+    laid.stop_application_mode()
+    assert "hello" not in "".join(laid.written)
 
 
 async def test_nothing_is_done_twice_nor_written_to_a_terminal_that_was_given_back(laid: Any) -> None:

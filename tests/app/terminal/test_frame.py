@@ -17,6 +17,7 @@ from textual.strip import Strip
 from cogwright.app.terminal.cells import Row
 from cogwright.app.terminal.differ import Move, best_move
 from cogwright.app.terminal.frame import SYNC_END, SYNC_START, Frame
+from support import long_run
 
 WIDTH, HEIGHT = 40, 16
 STYLES = [
@@ -69,10 +70,11 @@ def look(cell: pyte.screens.Char) -> object:
     return (cell.data, cell.bg) if cell.data == " " and plain else cell
 
 
+@pytest.mark.long
 def test_random_drawings_are_shown_as_they_are() -> None:
     chance, played = random.Random(7), Played()
     rows = [strip(f"row {n}") for n in range(HEIGHT)]
-    for _ in range(400):
+    for _ in range(long_run(400, 4)):
         kind = chance.randrange(4)
         at, count = chance.randrange(HEIGHT), chance.randint(1, 3)
         if kind == 0:  # rows appear, and those below move down

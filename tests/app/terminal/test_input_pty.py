@@ -1,13 +1,13 @@
 """The bench in a pseudo-terminal that sends what it should not: nothing acts, nothing ends the program."""
 
 import random
-import sys
 import time
 from pathlib import Path
 
 import pytest
 
 from cogwright.store.documents import to_toml
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, long_run, make
 
@@ -24,7 +24,7 @@ def folder(tmp_path: Path) -> Path:
 def bench(folder: Path, answers: dict[bytes, bytes] | None = None) -> Term:
     state = str(folder.parent / "state")
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": state, "XDG_CONFIG_HOME": state}
-    term = Term([sys.executable, "-m", "cogwright", str(folder)], env=env, answers=answers)
+    term = Term(["cogwright", str(folder)], env=env, answers=answers, forks=run_bench)
     term.wait_for("quit")
     term.settle()
     return term
@@ -101,7 +101,7 @@ def test_bytes_that_are_nothing_end_nothing(folder: Path) -> None:
 @pytest.mark.long
 def test_random_bytes_end_nothing_but_by_the_usual_ways(folder: Path) -> None:
     """Keys that leave, write files or open other screens are left out: what they do is tried elsewhere."""
-    chance, left = random.Random(23), long_run(60_000)
+    chance, left = random.Random(23), long_run(60_000, 20)
     spared = set(b"qsSNneDRdipogcxaBb:?\x03\x10\x11\x1a\r")
     allowed = bytes(byte for byte in range(256) if byte not in spared)
     with bench(folder) as term:

@@ -110,7 +110,7 @@ def test_sixty_thousand_random_bytes_end_nothing() -> None:
         b"t",
         b"\xe9",
     ]
-    for _ in range(long_run(20)):
+    for _ in range(long_run(20, 20)):
         reader, sent = Reader(lambda: 0.1), 0
         while sent < 60_000:
             data = b"".join(

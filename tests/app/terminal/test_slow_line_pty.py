@@ -3,13 +3,13 @@
 A terminal that answers says where its cursor is only once it has drawn what came before, as a real one does.
 """
 
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT, long_cases
 
@@ -32,9 +32,8 @@ def term(tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Term]:
     """The program on a slow line, its first drawing done; the terminal answers questions or does not."""
     (tmp_path / "a.toml").write_text(SETUP)
     env = {"PYTHONPATH": SOURCE, "SSH_TTY": "/dev/pts/9", "XDG_STATE_HOME": str(tmp_path / "state")}
-    argv = [sys.executable, "-m", "cogwright", str(tmp_path)]
     answers = {b"\x1b[6n": b"\x1b[1;1R"} if request.param == "answers" else {}
-    with Term(argv, env=env, answers=answers) as slow:
+    with Term(["cogwright", str(tmp_path)], env=env, answers=answers, forks=run_bench) as slow:
         slow.wait_for("30x34 \u28ff")
         slow.settle(quiet=0.2)
         slow.rate = BYTES_PER_S

@@ -16,7 +16,7 @@ from cogwright.present.lines import Look, plain, width
 from cogwright.present.panels.parts import part_lines, why_not
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
-from support import make
+from support import long_cases, make
 
 RING, COG = Place("ring", 46), Place("cog", 15)
 
@@ -192,7 +192,10 @@ def test_a_carrier_out_of_reach_takes_the_place_of_the_chosen_one() -> None:
     assert changed.rear.carriers == ((23, 25, 28), (38, 42))
 
 
-@pytest.mark.parametrize("name", sorted(path.name for path in (DRAWERS.parents[1]).glob("*.toml")))
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "name", long_cases(sorted(path.name for path in (DRAWERS.parents[1]).glob("*.toml")), 3)
+)
 def test_whatever_is_picked_the_bench_stays_a_valid_setup(name: str) -> None:
     stock, setup = read_bin(DRAWERS).value, read_setup(DRAWERS.parents[1] / name).value
     places = [Place("ring", n) for n in setup.crank.rings] + [Place("cog", n) for n in setup.rear.cogs[::3]]

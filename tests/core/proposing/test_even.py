@@ -28,6 +28,7 @@ from cogwright.core.proposing.pool import Pool, pieces_on
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Limits, Setup
 from cogwright.core.study import study
+from support import long_run
 
 
 def a_setup(
@@ -222,9 +223,10 @@ def threshold(teeth: list[int], ends: tuple[int, int], count: int) -> Fraction |
     return ratios[high] if high < len(ratios) else None
 
 
+@pytest.mark.long
 def test_threshold_path_by_networkx() -> None:
     rng = random.Random(20)
-    for _ in range(150):
+    for _ in range(long_run(150)):
         teeth = sorted(rng.sample(range(9, 53), rng.randint(5, 14)))
         count = rng.randint(3, len(teeth))
         found = most_even([CassettePiece((n,)) for n in teeth], (teeth[0], teeth[-1]), count)

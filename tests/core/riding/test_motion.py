@@ -1,6 +1,7 @@
 """Motion with inertia: against SciPy's integration, a simulation in small steps of time, and energy."""
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable
 
 import numpy as np
@@ -129,7 +130,7 @@ def in_small_steps(course: Course, setup: Setup, spin: float, hold: bool) -> tup
     )
     cap = rider.descent_kmh / 3.6
     while at < edges[-1]:
-        piece = course.pieces[min(np.searchsorted(edges, at, side="right") - 1, len(course.pieces) - 1)]
+        piece = course.pieces[min(bisect_right(edges, at) - 1, len(course.pieces) - 1)]
         slope = math.atan(piece.grade)
         most = min(cap if piece.grade < 0 else math.inf, spin if hold else math.inf)
         if speed > spin + 1e-9:

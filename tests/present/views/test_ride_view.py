@@ -21,7 +21,7 @@ from cogwright.present.views.profile import MARKS, profile_lines
 from cogwright.present.views.ride import RideState, ride_lines, ride_page
 from cogwright.store.courses import course_files, read_course
 from strategies import setups
-from support import ROOT, called, long_run, make
+from support import ROOT, called, long_cases, long_run, make
 
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-second-trial.toml", SETUPS / "yard-1-two-rings.toml"
@@ -42,7 +42,8 @@ def narrow(text: str, glyphs: object) -> bool:
     )
 
 
-@pytest.mark.parametrize("cells", WIDTHS)
+@pytest.mark.long
+@pytest.mark.parametrize("cells", long_cases(WIDTHS, 2))
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=lambda g: g.name)
 def test_no_line_is_wider_than_its_room(cells: int, glyphs: object) -> None:
     look = Look(cells, glyphs=glyphs)  # type: ignore[arg-type]

@@ -18,7 +18,7 @@ from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.read import read_recording
 from cogwright.store.tracks.tcx import read_tcx
 from fitwriter import EPOCH, RECORD, fit_file
-from support import ROOT, environment, in_pieces, long_run
+from support import ROOT, environment, in_pieces, long_cases, long_run
 
 #: A metre of latitude in degrees, on a sphere of 40,030.17 km girth (mean Earth).
 METRE = 360.0 / 40_030_173.6
@@ -262,8 +262,8 @@ def test_progress_is_told_and_can_end_the_reading(tmp_path: Path) -> None:
         if share > 0.3:
             raise Enough
 
-    rows: list[tuple[float, float, float, float | None]] = [(s, 5.0 * s, 0.0, 10.0) for s in range(5000)]
-    for name, data in (("a.gpx", gpx(rows)), ("a.fit", fit_file(moments(20_000), list(RECORD)))):
+    rows: list[tuple[float, float, float, float | None]] = [(s, 5.0 * s, 0.0, 10.0) for s in range(1500)]
+    for name, data in (("a.gpx", gpx(rows)), ("a.fit", fit_file(moments(6_000), list(RECORD)))):
         (tmp_path / name).write_bytes(data)
         told: list[float] = []
         read_recording(tmp_path / name, told.append)
@@ -286,10 +286,10 @@ print(most.split()[1])
 
 @pytest.mark.long
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell it this way")
-@pytest.mark.parametrize("kind", ["gpx", "csv"])
+@pytest.mark.parametrize("kind", long_cases(["gpx", "csv"], 1))
 def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> None:
-    """50 MB (in the long run; else a tenth) within 150 MB of memory."""
-    path, size, at = tmp_path / f"big.{kind}", long_run(50_000_000), 0
+    """50 MB (in the long run; else 1 MB) within 150 MB of memory."""
+    path, size, at = tmp_path / f"big.{kind}", long_run(50_000_000, 50), 0
     with path.open("w") as file:
         file.write("<gpx><trk><trkseg>\n" if kind == "gpx" else "distance_m,height_m\n")
         while file.tell() < size:
@@ -301,6 +301,7 @@ def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> No
         file.write("</trkseg></trk></gpx>\n" if kind == "gpx" else "")
     argv = [sys.executable, "-c", MEASURE, str(path)]
     done = subprocess.run(
-        argv, capture_output=True, text=True, check=True, env=environment(), cwd=ROOT, timeout=300
+        argv, capture_output=True, text=True, check=False, env=environment(), cwd=ROOT, timeout=600
     )
+    assert done.stderr == ""
     assert int(done.stdout) < 150_000

@@ -52,9 +52,10 @@ def guard(app: TerminalApp, save: Callable[[], None], grace_s: float = GRACE_S) 
         raise
     finally:
         ending.give_back()
-        if ending.status is None:  # else the program ends, and more signals change nothing
-            for number, handler in before.items():
-                signal.signal(number, handler)
+        # A program that is told to end ends so, though Python gives up handlers of its own before it is gone
+        after = before if ending.status is None else dict.fromkeys(before, signal.SIG_IGN)
+        for number, handler in after.items():
+            signal.signal(number, handler)
 
 
 class Ending:

@@ -71,7 +71,7 @@ class CellDriver(Driver):
 
     def draw(self) -> None:
         """Send what has been drawn and not been sent yet."""
-        text = self._frame.drawing() if self._on else ""
+        text = self._frame.drawing() if self._on and self._wanted else ""  # not while it is given back
         self.send(text)
         if text and self._slow is not None:
             self._slow.sent(len(text.encode()))
