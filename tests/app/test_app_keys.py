@@ -236,7 +236,7 @@ async def test_the_library_lists_the_keys_of_the_registry(folder: Path) -> None:
         assert set(listed) == {action.id for action in ACTIONS}
         assert {
             each.binding.key for each in app.screen.active_bindings.values() if each.binding.id == "save"
-        } == {"z"}
+        } == {"Z"}
         await pilot.press("K")
         await pilot.pause()
         assert "choose the parts bin" in text(app)
@@ -248,5 +248,5 @@ async def test_the_library_lists_the_keys_of_the_registry(folder: Path) -> None:
 def keys_file(folder: Path) -> Path:
     """A key file that gives one action another key."""
     path = folder.parent / "keys.toml"
-    path.write_text('[keys]\nsave = "z"\n')
+    path.write_text('[keys]\nsave = "Z"\n')
     return path

@@ -244,7 +244,7 @@ async def test_a_price_is_typed_in_place_and_kept_in_the_bin(yard: Path) -> None
     stock.write_text(stock.read_text().replace("price = 28.0\n", "", 1))
     app = BenchApp([yard / "yard-1-second-trial.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("6", "P")
+        await pilot.press("6", "M")
         assert "price" in words(app)
         await pilot.press(*"price ring", "enter", *"29", "enter")
         assert "Kept in hollin-yard.toml." in words(app)

@@ -58,7 +58,7 @@ async def test_the_help_is_found_in_and_fits(app: BenchApp) -> None:
         assert "type to narrow" in text(app)
         await pilot.press(*"capacity")
         assert "teeth of slack that a rear derailleur takes up" in text(app)
-        await pilot.press("ctrl+u", *"undo")
+        await pilot.press("ctrl+u", *"undo", "down")
         assert "As far back as the session goes." in text(app)
 
 

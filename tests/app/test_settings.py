@@ -94,4 +94,4 @@ async def test_capital_letters_are_keys_of_their_own(tmp_path: Path, monkeypatch
         await pilot.press("S")
         assert " File name " in text(app)
         await pilot.press("escape", "question_mark")
-        assert " Help: " in text(app)
+        assert "type to narrow" in text(app)

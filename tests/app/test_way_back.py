@@ -25,7 +25,7 @@ OPENING = {
     "export": ("e",),
     "facts": ("f",),
     "facts in a form": ("F",),
-    "folder": ("O",),
+    "folder": ("E",),
     "help": ("question_mark",),
     "limits": ("p", "l"),
     "name": ("N",),

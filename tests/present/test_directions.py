@@ -1,5 +1,7 @@
 """Directions and sums in words: slower or faster, lost or gained, priced or not, from stock or to buy."""
 
+import math
+
 import pytest
 
 from bikes import bike, drawer
@@ -10,9 +12,9 @@ from cogwright.core.study import Study, study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.sheet import OrderSheet
 from cogwright.present.lines import Look, Role, plain
-from cogwright.present.panels.shelf import scale_of, setup_line
+from cogwright.present.panels.shelf import Shelf, setup_line
 from cogwright.present.sorting import Sorting
-from cogwright.present.views.course import course_rows
+from cogwright.present.views.course import course_verdict
 from cogwright.present.views.figures import figures_page
 from cogwright.present.views.order import sums
 from support import make
@@ -26,7 +28,7 @@ def figures_rows(of: Study) -> list[str]:
 
 def compared(bench: Setup, base: Setup) -> str:
     on = on_course(study(bench, base), HILL)
-    return " ".join(" ".join(plain(row).split()) for row in course_rows(on, bench.rider, Look(100)))
+    return course_verdict(on)
 
 
 def test_a_heavier_bike_is_the_slower_one() -> None:
@@ -75,22 +77,19 @@ def test_stock_and_what_is_to_buy_add_up_to_the_parts(ring: int, cog: int, said:
 def test_the_shelf_s_scale_is_logarithmic_and_holds_all() -> None:
     """42x12 to 42x24 on 2 m: 3.5 and 7 m; 21x24 1.75 m. Equal ratios are equal widths, by hand."""
     high, low = make((42,), (12, 24), rollout_mm=2000), make((21,), (12, 24), rollout_mm=2000)
-    scale = scale_of([high, low], 20)
-    assert (scale.low, scale.high) == pytest.approx((21 / 24 * 2, 42 / 12 * 2))
-    assert (scale.cell(scale.low), scale.cell(scale.high)) == (0, 19)
-    assert scale.cell(1.75 * 2.0 + 1e-9) == 10, "half of 1.75 to 7 m by ratio is 3.5 m"
-    strips = [
-        "".join(span.text for span in setup_line(one, scale, None, Look(80))[1:21]) for one in (high, low)
-    ]
-    assert [len(strip.strip()) for strip in strips] == [10, 11]
-    assert strips[0].startswith(" " * 10)
-    assert strips[1].endswith(" " * 9)
+    scale = Shelf.of([high, low]).scale.of_cells(20)
+    assert scale.low <= 1.75
+    assert scale.high >= 7.0
+    assert scale.at(3.5) - scale.at(1.75) == pytest.approx(scale.at(7.0) - scale.at(3.5))
+    assert scale.at(3.5) - scale.at(1.75) == pytest.approx(
+        20 * math.log(2) / math.log(scale.high / scale.low)
+    )
 
 
 def test_a_shelf_line_says_what_is_harder_at_the_bottom_and_easier_at_the_top() -> None:
     """32x24 against 34x24: 32/34 - 1 = -5.9 % at both ends: gained at the bottom, lost at the top."""
     base, easier = make((34,), (12, 24)), make((32,), (12, 24))
-    line = setup_line(easier, scale_of([base, easier], 20), base, Look(100))
+    line = setup_line(easier, Shelf.of([base, easier]), base, Look(100))
     assert [(span.text.strip(), span.role) for span in line[-2:]] == [("-6", Role.GAINED), ("-6", Role.LOST)]
 
 
@@ -98,15 +97,15 @@ def test_race_limit_marks_stand_by_the_gears_that_break_it() -> None:
     """52x14 on 2.1 m is 7.80 m, 52x13 8.40; a wheel known by its tyre alone is good to 1 % only."""
     measured = make((52,), (13, 14, 15), rollout_mm=2100, limits={"rollout_m": 7.93})
     rows = figures_rows(study(measured))
-    assert [row.split()[0] for row in rows if "over-rollout" in row] == ["52x13"]
-    assert not [row for row in rows if "measure-rollout" in row]
+    assert [row.split()[0] for row in rows if "over limit" in row] == ["52x13"]
+    assert not [row for row in rows if row.rstrip().endswith("measure")]
     nominal = make((52,), (13, 14, 15), "25-622", limits={"rollout_m": 7.8})
     of = study(nominal)
     close = [row.gear for row in of.rows if abs(row.gear.development_m / 7.8 - 1) < 0.01]
     assert [gear.label for gear in close] == ["52x14"]
     rows = figures_rows(of)
-    assert [row.split()[0] for row in rows if "measure-rollout" in row] == ["52x14"]
-    assert [row.split()[0] for row in rows if "over-rollout" in row] == ["52x13"]
+    assert [row.split()[0] for row in rows if row.rstrip().endswith("measure")] == ["52x14"]
+    assert [row.split()[0] for row in rows if "over limit" in row] == ["52x13"]
 
 
 def test_a_bike_without_a_race_limit_has_no_mark_of_one() -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
+from cogwright.app.synonyms import ALSO
 from cogwright.app.views import VIEW, VIEWS
 from cogwright.present.panels.foot import FootKey
 
@@ -31,54 +32,6 @@ class Action:
 
 _BENCH, _GEARS, _FILES, _VIEWS, _MORE = "Bench", "Baseline", "Files", "Views", "More"
 
-#: What people call what they look for, beside the names of the actions; the registry below takes it in.
-_ALSO: Final = {
-    "add": "new ring cog sprocket insert",
-    "remove": "delete sprocket take off",
-    "type-teeth": "change teeth number swap",
-    "cassette": "cluster freewheel block cogset sprockets range",
-    "part": "stock drawer fit buy chainring derailleur chain",
-    "bin-parts": "stock price prices cost count inventory part add drawer edit",
-    "bin": "stock parts drawers inventory price prices shop currency",
-    "proposals": "suggest optimise optimize improve recommend plan even single 1x what if budget",
-    "undo": "back revert oops",
-    "facts": "intake chainstay chain length derailleur rider weight wheel tyre size edit fill",
-    "edit-fact": "search field key set value limit jump percent",
-    "baseline": "compare before reference against difference",
-    "baseline-mode": "overlay lost holes compare",
-    "open": "load shelf file bike library",
-    "open-folder": "directory load path shop",
-    "save": "write store keep",
-    "save-as": "copy duplicate write",
-    "new": "create bike intake copy duplicate",
-    "delete-file": "remove erase bin",
-    "reload": "refresh revert disk",
-    "export": "print picture image svg text copy clipboard share screenshot paper",
-    "view-1": "chart bars development metres gear overview",
-    "view-2": "table ratios inches gain steps numbers figures mean average km/h speed cadence csv",
-    "view-3": "check compatible capacity chain length problem caution unknown wear index",
-    "view-4": "hill hills climb grade slope speed power watts course gpx mountain",
-    "view-5": "shift order sequence cross double card",
-    "keep": "candidate variant option alternative what if save",
-    "candidates": "variants options alternatives compare side by side",
-    "hand-out": "customer quote sign page print html summary rider paper",
-    "type-price": "cost mass weight wait unknown stock enter",
-    "book-out": "stock take inventory fitted used count",
-    "view-7": "findings mean meaning verdict explain",
-    "view-9": "recorded fit tcx gpx cadence used gears evidence",
-    "view-8": "compare candidates side by side variants best story change",
-    "view-6": "cost costs price prices money buy quote total labour parts list print ticket",
-    "course": "gpx tcx fit csv track ride route road map file",
-    "rider": "weight mass power watts cadence tyre wind",
-    "drill": "learn practise practice train quiz game",
-    "copy": "clipboard",
-    "theme": "dark light colours colors contrast mono black white",
-    "keys": "shortcuts bindings cheat",
-    "help": "mean means meaning words glossary explain what keys shortcuts manual",
-    "quit": "exit leave close end stop",
-    "repaint": "redraw refresh garbage",
-    "sort": "order column",
-}
 
 _REGISTRY: Final[tuple[Action, ...]] = (
     Action(
@@ -119,7 +72,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     ),
     Action(
         "type-price",
-        ("P",),
+        ("M",),
         "type a price, mass or wait",
         "What an order does not know; kept in the bin.",
         _BENCH,
@@ -196,7 +149,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action(
         "open", ("o",), "open the shelf of setups", "Every setup of the folder on one scale.", _FILES, "open"
     ),
-    Action("open-folder", ("O",), "open another folder", "Its setups, bins and courses.", _FILES),
+    Action("open-folder", ("E",), "open another folder", "Its setups, bins and courses.", _FILES),
     Action("save", ("s",), "save", "The version before is kept beside it.", _FILES, "save"),
     Action("save-as", ("S",), "save under another name", "In the same folder.", _FILES),
     Action("rename", ("N",), "rename the setup", "The file keeps its name.", _FILES),
@@ -258,7 +211,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
 
-ACTIONS: Final = tuple(replace(action, also=_ALSO.get(action.id, "")) for action in _REGISTRY)
+ACTIONS: Final = tuple(replace(action, also=ALSO.get(action.id, "")) for action in _REGISTRY)
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
 

@@ -95,7 +95,9 @@ def test_the_report_tells_it_too() -> None:
     told = json.loads(done.stdout)["story"]
     assert [one["say"] for one in told][:2] == ["ring 42 to 40", "ring 28 off"]
     text = called("report", SETUPS / "yard-1-second-trial.toml").stdout
-    assert " 1  ring 42 to 40: highest 4.8 % lower, parts +28.00 EUR." in text
+    # The ring of 40 in the bin is made to be alone: it comes with the next step, 28.00 with bolts of 6.50.
+    assert " 1  ring 42 to 40: highest 4.8 % lower, no price for ring 40." in text
+    assert " 2  ring 28 off: lowest 42.9 % harder, parts +34.50 EUR." in text
 
 
 def test_lines_keep_to_the_room() -> None:

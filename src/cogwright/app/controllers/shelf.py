@@ -33,7 +33,7 @@ def open_shelf(store: SessionStore) -> None:
     session = store.session
     if not entries:
         where = shown_name(str(session.folder))
-        store.say(f"No setup in {where} yet: s saves what is on the bench there, O opens another folder.")
+        store.say(f"No setup in {where} yet: s saves what is on the bench there, E opens another folder.")
         return
     here = next((i for i, entry in enumerate(entries) if entry.path == session.path), 0)
     title = f"Setups in {shown_name(session.folder.name or str(session.folder))}, ranges on one scale"

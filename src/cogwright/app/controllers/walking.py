@@ -10,7 +10,7 @@ from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import Deed, Key, ListKind, PickList, Question, do
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
-from cogwright.core.common.safe_text import shown_name
+from cogwright.core.common.safe_text import cells, shown_name
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.store.folders import at_typed_path, inside, make_folder
 
@@ -80,7 +80,10 @@ def _words(place: Place) -> str:
 
 def _head(scene: Scene) -> list[Line]:
     where: Walk = scene.note[1]
-    return [(Span(f" in {shown_name(str(where.folder))}; a path can be typed", Role.DIM),)]
+    said = "; a path can be typed"
+    name, room = shown_name(str(where.folder)), scene.look.width - len(said) - 4
+    name = name if cells(name) <= room else f"...{name[-room + 3 :]}"
+    return [(Span(f" in {name}{said}", Role.DIM),)]
 
 
 def _take(store: SessionStore, place: Place, note: tuple[str, Walk]) -> None:
