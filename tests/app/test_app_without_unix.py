@@ -47,7 +47,7 @@ def run(*keys):
     assert not ending.status and not app.return_code, (ending.status, app.return_code)
 
 seen = []
-run("up", "s")
+run("up", "s", "w")
 assert seen[-1].message.startswith("Saved"), seen[-1].message
 run("up", "ctrl+z")  # there is no shell to go back to; then it ends as if the line had dropped
 assert seen[-1].unsaved
