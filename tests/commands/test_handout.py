@@ -105,6 +105,33 @@ def test_an_unknown_price_is_said_not_left_out(folder: Path) -> None:
     assert "No price is known yet for" in told
 
 
+def test_it_minds_the_bike_with_its_new_parts_on(tmp_path: Path) -> None:
+    """A worn chain and cassette go with this change, and nobody is told to mind them; what stays is told."""
+    wear = {"chain_pct": 1.2, "cassette_state": "hooked"}
+    facts = {"frame": {"chainstay_mm": 435.0}, "chain": {"links": 100}, "wear": wear}
+    (tmp_path / "was.toml").write_text(to_toml(make([42], [11, 13, 15, 17, 19, 21], **facts)))
+    for name, cogs, told in (
+        ("new", [14, 16, 18, 20, 22, 36], False),
+        ("kept", [11, 13, 15, 17, 19, 23], True),
+    ):
+        setup = make([42], cogs, baseline="was.toml", **facts)
+        (tmp_path / f"{name}.toml").write_text(to_toml(setup))
+        said = words(tmp_path / f"{name}.toml")
+        assert ("hooked teeth" in said) is told, name
+        assert "worn out, it can jump" not in said, "the chain is a new one in both"
+
+
+def test_hub_torque_wear_and_law_are_on_the_page(tmp_path: Path) -> None:
+    rear = {"hub_ratios": [1.0, 1.5], "least_ratio": 2.0}
+    motor = {"cutoff_kmh": 25.0}
+    for name, cog in (("was", 20), ("now", 22)):
+        setup = make([40], [cog], rear=rear, motor=motor, baseline="was.toml" if name == "now" else None)
+        (tmp_path / f"{name}.toml").write_text(to_toml(setup))
+    said = words(tmp_path / "now.toml")
+    assert "hub torque: 40x22 puts more torque into the hub than permitted" in said
+    assert "The law of the place wins" in said
+
+
 def test_without_a_baseline_there_is_nothing_to_hand_out(folder: Path) -> None:
     done = called("handout", folder / "yard-7-pass.toml")
     assert (done.returncode, done.stdout) == (1, "")

@@ -76,8 +76,10 @@ def test_booking_is_one_edit_and_not_made_twice() -> None:
     booked = work.apply(bench)
     assert booked == as_fitted(costing(base, bench), DAY, 8200.0)
     assert booked.log[-1].what.startswith("ring 36")
+    again = costing(base, booked)
+    assert as_fitted(again, DAY) == booked, "booked out of stock afterwards it is not written down twice"
     with pytest.raises(EditRefused, match="in the log of today already"):
-        work.apply(booked)
+        BookWork(again, DAY).apply(booked)
 
 
 def test_the_same_ring_or_cassette_out_of_the_bin_is_a_new_one() -> None:

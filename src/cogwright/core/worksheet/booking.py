@@ -15,8 +15,18 @@ _ROOM: Final = 200
 
 
 def as_fitted(of: Costing, date: datetime.date, km: float | None = None) -> Setup:
-    """The setup with all parts of a costing on, and the day's work in its log; as it was without a change."""
-    return logged(of.after, date, work_in_words(of.changes), km) if of.changes else of.after
+    """The setup with all parts of a costing on, and the day's work in its log.
+
+    As it was without a change; the same work of one day is not written down twice.
+    """
+    known = not of.changes or in_log(of, date)
+    return of.after if known else logged(of.after, date, work_in_words(of.changes), km)
+
+
+def in_log(of: Costing, date: datetime.date) -> bool:
+    """Whether the work stands in the log of a day already."""
+    entry = (date, work_in_words(of.changes))
+    return any((one.date, one.what) == entry for one in of.after.log)
 
 
 def work_in_words(changes: tuple[Change, ...]) -> str:
@@ -37,13 +47,11 @@ class BookWork:
     date: datetime.date
     km: float | None = None
 
-    def apply(self, setup: Setup) -> Setup:
+    def apply(self, setup: Setup) -> Setup:  # noqa: ARG002 - the protocol asks for it
         """See Edit; the costing's own bike is what it gives. Raises EditRefused for the same work again."""
-        fitted = as_fitted(self.of, self.date, self.km)
-        entry = (self.date, work_in_words(self.of.changes))
-        if any((one.date, one.what) == entry for one in setup.log):
+        if in_log(self.of, self.date):
             raise EditRefused("this work is in the log of today already")
-        return fitted
+        return as_fitted(self.of, self.date, self.km)
 
     def say(self) -> str:
         """See Edit."""

@@ -1,7 +1,7 @@
 """The hand-out: one page in everyday words for the rider who takes the bike home."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from cogwright.core.common.words import count, few, listed
@@ -228,8 +228,8 @@ def _dangers(sheet: OrderSheet) -> tuple[str, ...]:
 
 
 def _mind(sheet: OrderSheet, study: Study) -> Iterator[str]:
-    """Cautions of the bike as it will be, then those for every ride after such work."""
-    told = to_mind(study)
+    """Cautions of the bike with all parts on, then those for every ride after such work."""
+    told = to_mind(replace(study, bench=sheet.after))
     yield from (f"Does not fit yet: {text}." for text in sheet.problems)
     yield from (f"{text[0].upper()}{text[1:]}." for text in told if text not in sheet.problems)
     yield "Before the first ride: every gear on the stand, both brakes, a short ride away from traffic."
