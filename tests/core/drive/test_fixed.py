@@ -34,7 +34,7 @@ def turned(ring: int, cog: int, half_turns: bool) -> int:
 @pytest.mark.parametrize(
     ("ring", "cog", "one", "either"),
     [
-        (48, 18, 3, 3),  # A: 48x18 has 3, 48x17 has 17 (a city cycling magazine, issue 9)
+        (48, 18, 3, 3),  # A: 48x18 has 3, 48x17 has 17 (a city cycling magazine, no. 9)
         (48, 17, 17, 17),
         (44, 16, 4, 8),  # by the rule with its proof: 11/4, 3/1, 42/17
         (48, 16, 1, 2),

@@ -27,7 +27,7 @@ def skid_patches(ring: int, cog: int) -> SkidPatches:
 
     With the ratio reduced to a/b the tyre stands at one of b places each time the same foot is in front. With
     either foot half turns of the cranks count: 2b places if a is odd, and the same b if it is even. (Proof in
-    a public forum thread of 2007; 48x18 with 3 and 48x17 with 17 in a city cycling magazine, issue 9.)
+    a public forum thread of 2007; 48x18 with 3 and 48x17 with 17 in a city cycling magazine, no. 9.)
 
     >>> skid_patches(48, 18), skid_patches(44, 16)
     (SkidPatches(one_foot=3, either_foot=3), SkidPatches(one_foot=4, either_foot=8))
