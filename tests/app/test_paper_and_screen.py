@@ -11,6 +11,7 @@ from cogwright.app.main import BenchApp
 from cogwright.app.state.session import Session
 from cogwright.options import Options
 from cogwright.present.lines import Look, plain
+from cogwright.present.panels.before_now import before_now
 from support import ROOT, called
 
 SETUPS = ROOT / "setups"
@@ -70,6 +71,19 @@ async def test_order_compare_and_report_print_what_the_views_show(name: str) -> 
     report = figures(printed("report", file))
     for key in "531":
         assert [row for row in page(views[key], 80) if row not in report] == [], key
+
+
+async def test_jumps_are_counted_alike_in_the_foot_and_in_a_comparison() -> None:
+    """One that stands out is a jump; a step that is only over the limit is counted apart in both."""
+    file = SETUPS / "yard-1-first-trial.toml"
+    session = (await shown(file, "8"))["8"]
+    foot = next(change for change in before_now(session.study) if change.name == "jumps")
+    rows = page(session, 80)
+    jumps, wide = (
+        next(row for row in rows if row.strip().startswith(name)) for name in ("jumps", "over limit")
+    )
+    assert jumps.replace("*", "").split() == ["jumps", foot.before, foot.now]
+    assert wide.split()[-1] == foot.words.split()[0]
 
 
 @pytest.mark.parametrize("name", ["yard-1-second-trial", "yard-7-pass", "yard-8-folder"])

@@ -119,7 +119,8 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("  change", lambda c: _change(c, high=True)),
     Row("range", lambda c: f"{c.study.summary.range_pct:.0f} %", lambda c: c.study.summary.range_pct),
     Row("distinct gears", lambda c: str(c.study.summary.distinct), lambda c: float(c.study.summary.distinct)),
-    Row("jumps", lambda c: str(c.study.summary.jumps), lambda c: -float(c.study.summary.jumps)),
+    Row("jumps", lambda c: str(c.study.summary.standing_out), lambda c: -float(c.study.summary.standing_out)),
+    Row("  over limit", lambda c: str(c.study.summary.jumps), lambda c: -float(c.study.summary.jumps)),
     Row("largest step", _step, lambda c: _less(c.widest.step_pct if c.widest else None)),
     Row("  from cog", _where),
     Row(
