@@ -33,7 +33,9 @@ COPIED = ("README.md", "DEVELOPERS.md", "pyproject.toml", "src", "setups", "test
 #: What takes long to import and is none of ours: each judge starts from a process that has it already.
 LIBRARIES = ("hypothesis", "networkx", "numpy", "pydantic", "pytest_asyncio", "scipy.optimize", "textual.app")
 #: Where tests stand that run the program in a process of its own, or the app, which takes long to map.
-UNSEEN = ["tests/house", "tests/commands", "tests/app"]
+UNSEEN = ["tests/house", "tests/commands", "tests/store", "tests/app"]
+#: So many tests judge first.
+FEW = 25
 OPTIONS = ("-q", "-x", "--no-header", "-p", "no:cacheprovider", "-p", "no:randomly")
 
 
@@ -114,6 +116,32 @@ class Contexts:
                 print(json.dumps([report.nodeid, report.duration, report.passed]), file=file)
 
 
+class Outcomes:
+    """A plugin for pytest: notes which tests fail."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """One line a failure, at whatever stage."""
+        if report.failed:
+            with self.path.open("a") as file:
+                print(report.nodeid, file=file)
+
+
+def failing(copy: Copy) -> list[str]:
+    """Tests of the second judgement that fail without a mutant, as in a copy some do: they judge nothing."""
+    path = copy.beside / "failing"
+    path.touch()
+
+    def work() -> int:
+        copy.enter()
+        return int(pytest.main([*OPTIONS, "--maxfail=100", *UNSEEN], plugins=[Outcomes(path)]))
+
+    forked(work, 3600, copy.beside / "log")
+    return sorted(set(path.read_text().splitlines()))
+
+
 class TestMap:
     """Which tests run which line, quickest first. The app's own tests are left to the second judgement."""
 
@@ -158,15 +186,24 @@ def verdict(status: int | None) -> str:
     return "hung" if status is None else "survived" if status in (0, 5) else "killed"
 
 
-def judge(mutant: Mutant, copy: Copy, tests: list[str], whole: bool, limit_s: float) -> str:
+def first_judgement(copy: Copy, tests: list[str], limit_s: float) -> int | None:
+    """The exit status of the tests that run the line: first the quickest few, which kill most mutants."""
+    status: int | None = pytest.ExitCode.NO_TESTS_COLLECTED
+    for some in (tests[:FEW], tests[FEW:]):
+        if some and verdict(status) == "survived":
+            status = copy.tested(some, limit_s)
+            if status == pytest.ExitCode.USAGE_ERROR:  # it renamed a test: those of the same files serve
+                status = copy.tested(sorted({name.split("::")[0] for name in some}), limit_s)
+    return status
+
+
+def judge(mutant: Mutant, copy: Copy, tests: list[str], unseen: list[str], limit_s: float) -> str:
     """killed, hung (which a test would notice) or survived."""
     copy.put(mutant.file, mutant.applied())
     try:
-        status = copy.tested(tests, limit_s) if tests else 5
-        if status == pytest.ExitCode.USAGE_ERROR:  # it renamed a test: those of the same files serve
-            status = copy.tested(sorted({name.split("::")[0] for name in tests}), limit_s)
-        if verdict(status) == "survived" and whole:
-            status = copy.tested(UNSEEN, 10 * limit_s)
+        status = first_judgement(copy, tests, limit_s)
+        if verdict(status) == "survived" and unseen:
+            status = copy.tested(unseen, 10 * limit_s)
         return verdict(status)
     finally:
         copy.put(mutant.file, mutant.source)
@@ -175,12 +212,13 @@ def judge(mutant: Mutant, copy: Copy, tests: list[str], whole: bool, limit_s: fl
 def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argparse.Namespace) -> list[str]:
     """A verdict for each, worked out side by side, one process a copy."""
     tests = [seen.tests(mutant) for mutant in sample]
+    unseen = [] if args.quick else [*UNSEEN, *(f"--deselect={name}" for name in failing(copies[0]))]
     started = []
     for number, copy in enumerate(copies):
         if (pid := os.fork()) == 0:
             with (copy.beside / "verdicts").open("w") as file:
                 for at in range(number, len(sample), len(copies)):
-                    said = judge(sample[at], copy, tests[at], not args.quick, args.limit)
+                    said = judge(sample[at], copy, tests[at], unseen, args.limit)
                     print(json.dumps([at, said]), file=file, flush=True)
                     print(".sh"[("killed", "survived", "hung").index(said)], end="", flush=True)
             os._exit(0)

@@ -299,6 +299,15 @@ def test_axle_travel(single: Setup, travel: float | None, links: int, status: St
     assert (found.axle.move_mm > 0) == (links == 96)
 
 
+def test_an_axle_that_moves_by_less_than_a_millimetre_still_moves_back(single: Setup) -> None:
+    """On 410 mm it moves 9.1 mm (below); on a stay 8.6 mm longer half a millimetre is left of that."""
+    frame = single.frame.model_copy(update={"chainstay_mm": 418.6})
+    chained = single.chain.model_copy(update={"links": 96})
+    moved = check(study(single.model_copy(update={"frame": frame, "chain": chained})), "axle travel")
+    assert moved.figure == pytest.approx(0.5, abs=0.15)
+    assert "the axle moves back 0." in moved.say
+
+
 def test_a_single_speed_says_its_axle_s_way_and_what_to_do_when_it_is_too_short(single: Setup) -> None:
     # 42x17 on 410 mm by the handbook's form: 2 * 410 / 12.7 + 29.5 + (25 / 2 pi)^2 * 12.7 / 410 = 94.56:
     # 96 pitches leave 1.44, which is about 1.44 * 12.7 / 2 = 9.1 mm of axle.

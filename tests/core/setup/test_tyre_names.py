@@ -44,7 +44,7 @@ def test_a_name_that_says_a_width_of_one_family_is_certain(name: str, seat: int)
         ("40 - 622", "40-622"), ("622x40", "40-622"), ("650x35A", ""),
         # B: nominal widths of inch sizes
         ("20x1.75", "47-406"), ("26x2.00", "50-559"), ("26 x 1 3/8", "37-590"), ("28 x 1 1/2", "40-635"),
-        ("12 1/2 x 2 1/4", "57-203"), ("28x1.75x2", "47-622"),
+        ("12 1/2 x 2 1/4", "57-203"), ("28x1.75x2", "47-622"), ("26x1.625", "44-559"),
     ],
 )  # fmt: skip
 def test_the_width_of_a_name(name: str, marking: str) -> None:
@@ -91,7 +91,7 @@ def test_a_name_that_is_not_certain_gives_the_two_or_three_that_it_can_mean(
 
 @pytest.mark.parametrize(
     "name",
-    ["", "x", "large", "700x320", "26x9", "13x2", "29 x 1 3/8", "36-999", "\x1b[2J", "9" * 999],
+    ["", "x", "large", "700x320", "26x9", "13x2", "29 x 1 3/8", "26 x 3/8", "36-999", "\x1b[2J", "9" * 999],
     ids=lambda name: name[:12],
 )
 def test_an_unknown_name_is_answered_with_everyday_ones(name: str) -> None:
