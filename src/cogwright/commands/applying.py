@@ -4,6 +4,7 @@ import argparse
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from cogwright.commands.arguments import count as which
 from cogwright.commands.arguments import path
@@ -15,6 +16,9 @@ from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.setup.model import Setup
 from cogwright.store.paths import path_in
 from cogwright.store.saving import AlreadyThere, write_setup
+
+#: The searches whose proposals are whole bikes.
+APPLIED: Final = frozenset({"even", "single", "plan"})
 
 
 def add_applying(parser: argparse.ArgumentParser) -> None:
@@ -28,6 +32,8 @@ def refuse_to_apply(args: argparse.Namespace) -> None:
     """Say before a search what would be in the way after it. Raises StoreError, AlreadyThere."""
     if (args.apply is None) is not (args.out is None):
         args.refuse("--apply N and --out FILE go together")
+    if args.apply is not None and args.kind not in APPLIED:
+        args.refuse("--apply goes with --even, --single and --plan")
     if args.out is not None and os.path.lexists(_file(args)):
         raise AlreadyThere(f"{shown_name(str(_file(args)))} is there already: give --out another name")
 
