@@ -11,7 +11,9 @@ import pytest
 from cogwright.core.common.safe_text import cells
 from cogwright.core.comparing.columns import side_by_side
 from cogwright.core.comparing.naming import candidate_names, changed_name, what_differs
+from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
+from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
 from cogwright.present.views.compare import compare_lines
 from cogwright.store.bins import read_bin
@@ -233,3 +235,12 @@ def test_hostile_text_stays_text(tmp_path: Path) -> None:
         json.loads(called("compare", tmp_path / "a.toml", "--format", "json").stdout)["candidates"][0]["name"]
         == bad
     )
+
+
+def test_where_facts_are_missing_the_fit_is_counted_as_the_fit_view_does_and_not_called_ok() -> None:
+    bare = make((40,), (11, 13, 15))
+    unknown = sum(check.status is Status.UNKNOWN for check in study(bare).fit)
+    rows = map(plain, compare_lines(side_by_side(None, [bare]), Look(80)))
+    (row,) = [row for row in rows if row.split()[:1] == ["fit"]]
+    assert f"{unknown} unknown" in row
+    assert "ok" not in row

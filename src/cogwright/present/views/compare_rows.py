@@ -66,7 +66,7 @@ def _fit(column: Column) -> str:
     if column.fit is Status.OK:
         return "ok"
     if column.fit is Status.UNKNOWN:
-        return "ok so far"
+        return f"{column.fit_count} unknown"
     return f"{column.fit_count} {column.fit.value}{'s' if column.fit_count > 1 else ''}"
 
 
