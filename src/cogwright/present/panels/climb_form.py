@@ -10,7 +10,7 @@ from cogwright.core.riding.efforts import short, sustained
 from cogwright.core.riding.grades import short_words
 from cogwright.core.riding.needed import CADENCES, GRADES, LOADS, Answer, Climb, needed_for
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import Line, Look, Role, Span, clip, line
+from cogwright.present.lines import Line, Look, Role, Span, line, told
 from cogwright.present.views.climb import asked_words
 
 
@@ -53,21 +53,22 @@ def effort_row(climb: Climb, setup: Setup) -> Line:
 
 
 def answer_head(answer: Answer, look: Look) -> list[Line]:
-    """The answer in brief, two lines or three, so that the chart stays in sight."""
+    """The answer in brief, two lines or three where there is room, so that the chart stays in sight."""
     needed, easiest = answer.needed, answer.easiest
-    rows = [
-        Span(
-            f" {asked_words(needed)} needs {needed.development_m:.2f} m: {needed.kmh:.1f} km/h on "
-            f"{needed.effort.power_w:.0f} W.",
-            Role.TITLE,
-        )
-    ]
+    asked = f"{asked_words(needed)} needs {needed.development_m:.2f} m"
+    rows = told(f"{asked}: {needed.kmh:.1f} km/h on {needed.effort.power_w:.0f} W.", look.width, Role.TITLE)
     if answer.gear is not None:
-        rows.append(Span(f" {answer.gear.label} serves, with {answer.gear.development_m:.2f} m.", Role.OK))
-    else:
-        over = percent(easiest.development_m / needed.development_m)
-        said = f" No gear is so low: {easiest.label}, {easiest.development_m:.2f} m, is {over:.0f} % harder"
-        rows.append(Span(f"{said} and leaves {answer.easiest_rpm:.0f} rpm.", Role.PROBLEM))
-    if needed.walks:
-        rows.append(Span(" Pushing the bike is quicker: more power or less load, not gears.", Role.CAUTION))
-    return [clip((row,), look.width) for row in rows]
+        said = f"{answer.gear.label} serves, with {answer.gear.development_m:.2f} m."
+        return [*rows, *told(said, look.width, Role.OK), *_walks(answer, look)]
+    over = percent(easiest.development_m / needed.development_m)
+    said = (
+        f"No gear is so low: {easiest.label}, {easiest.development_m:.2f} m, is {over:.0f} % harder and "
+        f"leaves {answer.easiest_rpm:.0f} rpm."
+    )
+    return [*rows, *told(said, look.width, Role.PROBLEM), *_walks(answer, look)]
+
+
+def _walks(answer: Answer, look: Look) -> list[Line]:
+    if not answer.needed.walks:
+        return []
+    return told("Pushing the bike is quicker: more power or less load, not gears.", look.width, Role.CAUTION)
