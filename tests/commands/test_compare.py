@@ -5,11 +5,13 @@ import io
 import json
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from bikes import bike
 from cogwright.core.common.safe_text import cells
-from cogwright.core.comparing.columns import side_by_side
+from cogwright.core.comparing.columns import SideBySide, column_of, side_by_side
 from cogwright.core.comparing.naming import candidate_names, changed_name, what_differs
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.model import Setup
@@ -244,3 +246,54 @@ def test_where_facts_are_missing_the_fit_is_counted_as_the_fit_view_does_and_not
     (row,) = [row for row in rows if row.split()[:1] == ["fit"]]
     assert f"{unknown} unknown" in row
     assert "ok" not in row
+
+
+def fit_row(of: SideBySide) -> str:
+    (row,) = [row for row in map(plain, compare_lines(of, Look(100))) if row.split()[:1] == ["fit"]]
+    return row
+
+
+def test_what_is_not_known_of_a_fit_is_no_better_than_a_caution_and_no_worse() -> None:
+    """Beside what cannot be judged no fit is the best: it may turn out either way."""
+    straight: dict[str, Any] = {"limits": {"chain_angle_deg": 8.0}}
+    sound, cautious = bike(**straight), bike()
+    unknown, doubtful = bike(**straight, rear={"clicks": None}), bike(rear={"clicks": None})
+    tallies = [column_of(one, None, None, None).tally for one in (sound, cautious, unknown, doubtful)]
+    worst = [Status.OK, Status.CAUTION, Status.UNKNOWN, Status.CAUTION]
+    assert [(one.worst, one.unknown) for one in tallies] == list(zip(worst, (0, 0, 1, 1), strict=True))
+    assert "ok*" in fit_row(side_by_side(None, [sound, cautious]))
+    for others in ([unknown, cautious], [sound, doubtful], [cautious, unknown, sound]):
+        assert "*" not in fit_row(side_by_side(None, others))
+
+
+def test_the_fit_with_the_parts_of_the_order_is_the_order_s_own() -> None:
+    """The first trial's chain is short as its file stands; the order's is not, and one problem stays."""
+    base, stock = read_setup(BASE).value, read_bin(SETUPS / "bins" / "hollin-yard.toml").value
+    of = side_by_side(base, [read_setup(FIRST).value], None, [stock])
+    (column,) = of.columns
+    assert column.sheet is not None
+    left = [check.check for check in study(column.sheet.after, base).fit if check.status is Status.PROBLEM]
+    assert left == ["largest cog"]
+    assert [text.split(":")[0] for text in column.sheet.problems] == left
+    assert column.fit_with_parts is not None
+    assert column.fit_with_parts[:2] == (Status.PROBLEM, 1)
+    assert column.tally[:2] == (Status.PROBLEM, 3)
+    rows = [" ".join(plain(row).split()) for row in compare_lines(of, Look(100))]
+    assert "with parts on - 1 problem" in rows
+    assert any("as its file stands; order and hand-out judge it with its new parts on" in r for r in rows)
+    same = [plain(row) for row in compare_lines(side_by_side(base, [base], None, [stock]), Look(100))]
+    assert not any("parts on" in row for row in same), "nothing to tell where nothing is fitted"
+
+
+def test_the_table_has_what_only_some_bikes_have_after_what_all_have(tmp_path: Path) -> None:
+    """40x21 on a hub that permits 2: 1.905 by hand, a problem; empty cells for the bike without."""
+    rear = {"hub_ratios": [1.0, 1.5], "least_ratio": 2.0}
+    files = [tmp_path / "hub.toml", tmp_path / "plain.toml"]
+    files[0].write_text(to_toml(make([40], [21], rear=rear)))
+    files[1].write_text(to_toml(make([40], [21])))
+    head, one, other = csv.reader(io.StringIO(called("compare", *files, "--format", "csv").stdout))
+    assert head[-3:] == ["hub_torque", "hub_torque_unit", "hub_torque_status"]
+    assert (float(one[-3]), *one[-2:]) == (pytest.approx(40 / 21, abs=1e-6), "ring to cog", "problem")
+    assert other[-3:] == ["", "", ""]
+    alone = next(csv.reader(io.StringIO(called("compare", files[1], "--format", "csv").stdout)))
+    assert alone == head[:-3]

@@ -119,6 +119,27 @@ def test_loads_against_their_limits(name: str, table: str, key: str, limit: floa
 
 
 @pytest.mark.parametrize(
+    ("name", "table", "key", "figure"),
+    [("hub load", "rear", "most_torque_nm", 152.48), ("chain load", "chain", "most_load_n", 2353.7)],
+)
+def test_a_torque_that_is_given_takes_the_place_of_the_estimate(
+    name: str, table: str, key: str, figure: float
+) -> None:
+    """By hand: 140 and 60 Nm at pins of 84.972 mm pull with 2353.7 N; at 64.785 mm that is 152.48 Nm."""
+    facts: dict[str, Any] = {"rider": {"crank_torque_nm": 140.0}, "motor": {"crank_torque_nm": 60.0}}
+    for limit, status in ((figure + 1.0, Status.OK), (figure - 1.0, Status.PROBLEM)):
+        found = check(make((42,), COGS, **facts, **{table: {key: limit}}), name)
+        assert found.figure == pytest.approx(figure, abs=0.05)
+        assert found.status is status
+        assert not found.default, "not an estimate of ours"
+        assert "140 Nm of rider and 60 Nm of motor on 42x32" in found.say
+        assert "estimate" not in found.say
+    guessed = check(make((42,), COGS, crank={"length_mm": 170.0}, **{table: {key: 900.0}}), name)
+    assert guessed.default
+    assert "all weight on one pedal" in guessed.say
+
+
+@pytest.mark.parametrize(
     ("motor", "limits", "status"),
     [
         ({"cutoff_kmh": 25.0}, {"assist_kmh": 25.0}, Status.OK),

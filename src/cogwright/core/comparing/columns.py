@@ -2,9 +2,9 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.comparing.naming import LETTERS, candidate_names
 from cogwright.core.fit.check import Status
@@ -20,6 +20,20 @@ from cogwright.core.worksheet.sheet import Job, OrderSheet
 
 #: The worse, the earlier.
 _WORST_FIRST: Final = (Status.PROBLEM, Status.CAUTION, Status.UNKNOWN, Status.OK)
+
+
+class FitTally(NamedTuple):
+    """How the worst check came out, how many came out so, and how many cannot be made."""
+
+    worst: Status
+    number: int
+    unknown: int
+
+
+def _tally(of: Study) -> FitTally:
+    found = Counter(check.status for check in of.fit)
+    worst = next((status for status in _WORST_FIRST if found[status]), Status.OK)
+    return FitTally(worst, found[worst], found[Status.UNKNOWN])
 
 
 @dataclass(frozen=True)
@@ -50,16 +64,18 @@ class Column:
         """Whether the lowest gear takes a longer chain than the setup has."""
         return self.study.gears[0] in self.ride.beyond_chain
 
-    @property
-    def fit(self) -> Status:
-        """How the worst check came out."""
-        found = {check.status for check in self.study.fit}
-        return next((status for status in _WORST_FIRST if status in found), Status.OK)
+    @cached_property
+    def tally(self) -> FitTally:
+        """The fit of the bike as its file stands."""
+        return _tally(self.study)
 
-    @property
-    def fit_count(self) -> int:
-        """How many checks came out as the worst did."""
-        return Counter(check.status for check in self.study.fit)[self.fit]
+    @cached_property
+    def fit_with_parts(self) -> FitTally | None:
+        """The fit with the parts of the order on; None without an order."""
+        if self.sheet is None:
+            return None
+        after = self.sheet.after
+        return self.tally if after is self.setup else _tally(replace(self.study, bench=after))
 
     @property
     def chain_to_fit(self) -> str:

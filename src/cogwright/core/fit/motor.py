@@ -90,14 +90,15 @@ def _load(
     loads = loads_of(figures.bench)
     if loads is None:
         return needs(check, unit, None, "crank.length_mm")
-    figure, case = of(loads), _case(loads)
+    guessed = figures.bench.rider.crank_torque_nm is None
+    figure, case = of(loads), _case(loads, guessed)
     if figure <= limit:
-        return Check(check, Status.OK, figure, limit, unit, case, (figure, limit), default=True)
+        return Check(check, Status.OK, figure, limit, unit, case, (figure, limit), default=guessed)
     say = f"{case}; more than its maker states, it can break: {mend}"
-    return Check(check, Status.PROBLEM, figure, limit, unit, say, (figure, limit), default=True)
+    return Check(check, Status.PROBLEM, figure, limit, unit, say, (figure, limit), default=guessed)
 
 
-def _case(loads: Loads) -> str:
+def _case(loads: Loads, guessed: bool) -> str:
     motor = f" and {loads.motor_nm:.0f} Nm of motor" if loads.motor_nm else ""
     rider = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
-    return f"{rider}, an estimate: all weight on one pedal"
+    return f"{rider}, an estimate: all weight on one pedal" if guessed else rider

@@ -14,7 +14,8 @@ class Rider(Section):
 
     `bike_kg`, `load_kg`, `crr` and `chain_efficiency` are the bike's own: a bike compared with another keeps
     them. All else is the person's and the road's. What is None here follows from other facts
-    (`riding.efforts`, `riding.drive`, `riding.air`).
+    (`riding.efforts`, `riding.drive`, `riding.air`); `crank_torque_nm`, the most that is pushed onto the
+    cranks, from the mass (`drive.loads`).
     """
 
     mass_kg: Annotated[float, number(20, 250)] = 72.0
@@ -35,6 +36,7 @@ class Rider(Section):
     height_m: Annotated[float, number(-430, 6000)] = 0.0
     temperature_c: Annotated[float, number(-40, 60)] | None = None
     chain_efficiency: Annotated[float, number(0.5, 1.0)] | None = None
+    crank_torque_nm: Annotated[float, number(10, 1000)] | None = None
 
     @model_validator(mode="after")
     def _rising(self) -> Self:

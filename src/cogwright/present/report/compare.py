@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from cogwright.core.common.safe_text import csv_cell
@@ -103,7 +104,7 @@ def _column(column: Column, name: str, file: str) -> dict[str, object]:
         "steepest_pct": rounded(column.ride.steepest_pct, 4),
         "steepest_short_pct": rounded(column.ride.steepest_short_pct, 4),
         "course_s": None if ride is None else rounded(ride.total_s, 4),
-        "fit": column.fit.value,
+        "fit": column.tally.worst.value,
         "parts_cost": None if sheet is None else rounded(sheet.price, 2),
         "labour_cost": None if sheet is None else rounded(sheet.labour_cost, 2),
         "total": None if sheet is None else rounded(sheet.total, 2),
@@ -112,21 +113,36 @@ def _column(column: Column, name: str, file: str) -> dict[str, object]:
         "chain": column.chain_to_fit,
         "mass_change_g": None if sheet is None else round(sheet.mass_change_g, 1),
         "currency": column.currency or None,
+        "fit_with_parts": None if column.fit_with_parts is None else column.fit_with_parts.worst.value,
     }
 
 
 def compare_csv(compared: ComparedFiles) -> str:
     """One row a column, the baseline first; no cell that a sheet would run."""
     of, base = compared.of, compared.of.baseline
+    names = dict.fromkeys(fact.name for column in of.all for fact in extra_facts(column.study))
     named = zip(of.columns, compared.files, strict=True)
-    rows = [("candidate", _column(column, column.setup.name, file)) for column, file in named]
+    rows = [("candidate", _flat(column, file, names)) for column, file in named]
     if base is not None:
-        rows.insert(0, ("baseline", _column(base, base.setup.name, compared.baseline_file)))
+        rows.insert(0, ("baseline", _flat(base, compared.baseline_file, names)))
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(["of", *rows[0][1]])
     writer.writerows([kind, *map(_cell, found.values())] for kind, found in rows)
     return out.getvalue()
+
+
+def _flat(column: Column, file: str, names: Iterable[str]) -> dict[str, object]:
+    """A row: after what every bike has each of these facts, as three cells such as `hub_torque`,
+    `hub_torque_unit` and `hub_torque_status`, empty for a bike without it."""
+    found = {fact.name: fact for fact in extra_facts(column.study)}
+    row = _column(column, column.setup.name, file)
+    for name in names:
+        fact, key = found.get(name), name.replace(" ", "_").replace("-", "_").lower()
+        row[key] = None if fact is None else rounded(fact.figure)
+        row[f"{key}_unit"] = None if fact is None else fact.unit
+        row[f"{key}_status"] = None if fact is None else fact.status.value
+    return row
 
 
 def _cell(value: object) -> object:

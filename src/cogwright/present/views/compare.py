@@ -10,7 +10,7 @@ from cogwright.core.riding.grades import short_words
 from cogwright.present.axis import Axis
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.scale import Scale
-from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, rows_of
+from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, parts_tell, rows_of
 
 #: Cells of the labels, and the fewest of a column with the gap before it.
 _LABEL: Final = 17
@@ -18,6 +18,10 @@ _COLUMN: Final = 14
 BEST: Final = "*"
 #: The mark of the bench as it stands, where that is no candidate.
 NOW: Final = ">"
+AS_THEY_STAND: Final = (
+    "The fit is that of each bike as its file stands; order and hand-out judge it with its new parts on, as"
+    " the next row does."
+)
 NONE_KEPT: Final = "No candidate is kept yet: C keeps the bench as it stands as one, up to six."
 
 
@@ -41,8 +45,10 @@ def _foot(of: SideBySide) -> list[str]:
         "standing (short effort). Hills, course, labour "
     )
     promised = ["! only with a longer chain: the one on it is too short for its lowest gear."]
-    extra = [MARKED] if marked(of) else []
-    return [f"{about}and mass are estimates.", *(promised if any(c.promises for c in of.all) else []), *extra]
+    said = [f"{about}and mass are estimates."]
+    said += promised if any(column.promises for column in of.all) else []
+    said += [AS_THEY_STAND] if parts_tell(of) else []
+    return [*said, *([MARKED] if marked(of) else [])]
 
 
 def compare_lines(of: SideBySide, look: Look, notes: Sequence[str] = ()) -> list[Line]:

@@ -4,13 +4,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.core.common.words import count
+from cogwright.core.comparing.columns import Column, FitTally, SideBySide
 from cogwright.core.fit.check import Status
 from cogwright.present.clock import clock
 from cogwright.present.extra_facts import ExtraFact, extra_facts
 
 #: How good a fit is, the better the more.
-_GRADES: Final = {Status.PROBLEM: 0.0, Status.CAUTION: 1.0, Status.UNKNOWN: 2.0, Status.OK: 3.0}
+_GRADES: Final = {Status.PROBLEM: 0.0, Status.CAUTION: 1.0, Status.OK: 2.0}
 _NONE: Final = "-"
 
 
@@ -18,13 +19,14 @@ _NONE: Final = "-"
 class Row:
     """A figure of every column. `key` is what the best is found by, the larger the better; None: no best.
 
-    With `money` it is only compared within one currency.
+    With `money` it is only compared within one currency; with `whole` only where every column has a key.
     """
 
     label: str
     show: Callable[[Column], str]
     key: Callable[[Column], float | None] | None = None
     money: bool = False
+    whole: bool = False
 
 
 def _less(value: float | None) -> float | None:
@@ -62,12 +64,22 @@ def _where(column: Column) -> str:
     return f"{widest.easier.cog}-{widest.harder.cog}{on}"
 
 
-def _fit(column: Column) -> str:
-    if column.fit is Status.OK:
+def _fit_words(found: FitTally) -> str:
+    """How the worst of the checks came out, and how many came out so."""
+    if found.worst is Status.OK:
         return "ok"
-    if column.fit is Status.UNKNOWN:
-        return f"{column.fit_count} unknown"
-    return f"{column.fit_count} {column.fit.value}{'s' if column.fit_count > 1 else ''}"
+    if found.worst is Status.UNKNOWN:
+        return f"{found.number} unknown"
+    return count(found.number, found.worst.value)
+
+
+def _grade(found: FitTally) -> float | None:
+    """None where something is not known that may yet come out worse than what is."""
+    return None if found.unknown and found.worst is not Status.PROBLEM else _GRADES[found.worst]
+
+
+def _with_parts(column: Column) -> str:
+    return _NONE if column.fit_with_parts is None else _fit_words(column.fit_with_parts)
 
 
 def money(amount: float | None, currency: str) -> str:
@@ -132,7 +144,7 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda c: c.ride.steepest_short_pct,
     ),
     Row("spins out", lambda c: f"{c.ride.spin_out_kmh:.1f} km/h", lambda c: c.ride.spin_out_kmh),
-    Row("fit", _fit, lambda c: _GRADES[c.fit]),
+    Row("fit", lambda c: _fit_words(c.tally), lambda c: _grade(c.tally), whole=True),
     Row("chain, links", lambda c: c.chain_to_fit),
 )
 COURSE_ROWS: Final[tuple[Row, ...]] = (
@@ -155,11 +167,21 @@ COST_ROWS: Final[tuple[Row, ...]] = (
 )
 
 
+#: The same with all parts of the order on: a chain that it renews is no longer short.
+WITH_PARTS: Final = Row("  with parts on", _with_parts)
+
+
 def rows_of(of: SideBySide) -> tuple[Row, ...]:
     """The rows that this comparison has: of a course where there is one, of money against a baseline."""
     course = COURSE_ROWS if any(column.course for column in of.all) else ()
     cost = COST_ROWS if of.baseline is not None else ()
-    return (*ROWS[:13], *course, *ROWS[13:], *cost, *_extra_rows(of))
+    parts = (WITH_PARTS,) if parts_tell(of) else ()
+    return (*ROWS[:13], *course, *ROWS[13:16], *parts, *ROWS[16:], *cost, *_extra_rows(of))
+
+
+def parts_tell(of: SideBySide) -> bool:
+    """Whether some fit comes out otherwise with the parts of its order on than its file stands."""
+    return any(column.fit_with_parts not in {None, column.tally} for column in of.all)
 
 
 def _extra_rows(of: SideBySide) -> list[Row]:
@@ -190,14 +212,14 @@ def _extra(name: str) -> Callable[[Column], str]:
 def best_of(row: Row, of: SideBySide) -> frozenset[int]:
     """Which of all columns are the best in a row as it is written; none where all read alike.
 
-    Nor where they cannot be set against each other: sums of several currencies.
+    Nor where they cannot be set against each other: sums of several currencies, a fit that is not all known.
     """
     if row.key is None or (row.money and len(of.currencies) > 1):
         return frozenset()
     values = [row.key(column) for column in of.all]
     shown = [row.show(column) for column in of.all]
     known = [i for i, value in enumerate(values) if value is not None]
-    if len({shown[i] for i in known}) < 2:
+    if len({shown[i] for i in known}) < 2 or (row.whole and None in values):
         return frozenset()
     best = max(known, key=lambda i: values[i] or 0.0)
     return frozenset(i for i in known if shown[i] == shown[best])
