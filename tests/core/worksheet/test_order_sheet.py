@@ -290,7 +290,11 @@ def test_cautions_stand_at_the_steps_that_they_belong_to() -> None:
 def test_problems_that_the_parts_leave_stand_on_top() -> None:
     order = sheet(bike(cogs=(*COGS[:-1], 45), rear={"carriers": None}, chain={"links": 120}), bike())
     lines = [plain(row) for row in order_lines(order, Look())]
-    assert lines[2].startswith("! does not fit yet, largest cog: 45 teeth where the rear derailleur takes 36")
+    said = "largest cog: 45 teeth where the rear"
+    assert lines[2].startswith(f"! does not fit even with these parts, {said}")
+    same = bike(cogs=(*COGS[:-1], 45), rear={"carriers": None}, chain={"links": None})
+    assert not sheet(same, same).on
+    assert plain(order_lines(sheet(same, same), Look())[2]).startswith(f"! does not fit, {said}")
 
 
 @pytest.mark.parametrize("name", ["yard-1-first-trial", "yard-1-second-trial"])

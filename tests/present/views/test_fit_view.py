@@ -7,13 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bikes import bike
+from bikes import DEMO, DRAWERS, bike
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain, width
 from cogwright.present.report.fit_data import chain_json, fit_json
 from cogwright.present.views.fit import check_lines, fit_lines, fit_page
+from cogwright.store.bins import read_bin
+from cogwright.store.documents import read_setup
 from support import long_run, make
 
 WIDTHS = (40, 63, 64, 80, 109, 110, 120, 200)
@@ -98,3 +100,14 @@ def test_no_valid_setup_breaks_it(rings: list[int], cogs: list[int], more: dict[
     assert fit_json(found)
     data = chain_json(found)
     assert (data["needed_pitches"] is None) == (not data["per_gear"])
+
+
+def test_it_says_where_the_order_s_parts_change_the_verdict() -> None:
+    """By the checks of both bikes: the order renews the first trial's chain, and its largest cog stays."""
+    base, first = (read_setup(DEMO / f"yard-1-{name}.toml").value for name in ("two-rings", "first-trial"))
+    stock = read_bin(DRAWERS).value
+    heads = [plain(row) for row in fit_page(study(first, base), Look(), stock).head]
+    assert "chain length" in heads[0]
+    assert heads[1].strip() == "With the parts of 6 Order on: does not go together: largest cog."
+    assert len(fit_page(study(first), Look(), stock).head) == 1, "no baseline, no order"
+    assert len(fit_page(study(base, base), Look(), stock).head) == 1, "nothing to renew"

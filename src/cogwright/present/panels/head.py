@@ -16,6 +16,8 @@ from cogwright.present.spots import Spot, SpotLine
 VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings", "Compare", "Rides")
 #: The number of the Fit view.
 FIT = VIEWS.index("Fit") + 1
+#: The number of the Order view.
+ORDER = VIEWS.index("Order") + 1
 #: The number of the Findings view.
 FINDINGS = VIEWS.index("Findings") + 1
 #: The number of the Compare view.

@@ -230,7 +230,8 @@ def _dangers(sheet: OrderSheet) -> tuple[str, ...]:
 def _mind(sheet: OrderSheet, study: Study) -> Iterator[str]:
     """Cautions of the bike with all parts on, then those for every ride after such work."""
     told = to_mind(replace(study, bench=sheet.after))
-    yield from (f"Does not fit yet: {text}." for text in sheet.problems)
+    even = ", even with the new parts" if sheet.on else ""
+    yield from (f"Does not fit{even}: {text}." for text in sheet.problems)
     yield from (f"{text[0].upper()}{text[1:]}." for text in told if text not in sheet.problems)
     yield "Before the first ride: every gear on the stand, both brakes, a short ride away from traffic."
     yield "After the first 100 km: let the shop look at chain, bolts and shifting again."

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from cogwright.core.common.safe_text import cells
@@ -14,6 +15,7 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.study import Study
 from cogwright.core.wear.costs import costs_of
+from cogwright.core.worksheet.build import order_sheet
 from cogwright.present.lines import (
     Glyphs,
     Line,
@@ -28,6 +30,7 @@ from cogwright.present.lines import (
     width,
     wrap,
 )
+from cogwright.present.panels.head import ORDER
 from cogwright.present.verdicts import fit_verdict, verdict_line
 from cogwright.present.views.chain import chain_lines, line_lines
 from cogwright.present.views.drives import belt_lines, fixed_lines, motor_lines
@@ -55,19 +58,32 @@ _DEFAULT: Final = (
 def fit_page(study: Study, look: Look, stock: Bin | None = None, chosen: int | None = None) -> Page:
     """The Fit view: its verdict stays in sight, all else scrolls; a mark at one of the unknown checks.
 
+    The bench is judged as it stands; where the order renews what is wrong, its verdict stands below.
+
     A bin prices wear and has belts.
     """
     verdict = verdict_line(fit_verdict(study), look)
     rows = [clip(row, look.width) for row in _rows(study, look, stock)]
-    verdict = verdict_line(fit_verdict(study), look)
+    ordered = _with_parts(study, look, stock)
     places = unknown_rows(study, look)
     if chosen is not None and places:
         at = places[min(chosen, len(places) - 1)]
         first, *rest = rows[at]
         mark = line(Span(look.glyphs.bullet, Role.KEY), Span(first.text[1:], first.role))
         rows[at] = line(mark, *rest)
-        return Page((_with_hint(verdict, look),), tuple(rows))
-    return Page((verdict,), tuple(rows))
+        return Page((_with_hint(verdict, look), *ordered), tuple(rows))
+    return Page((verdict, *ordered), tuple(rows))
+
+
+def _with_parts(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
+    """The verdict with the parts of the order on, where that is another one: here none of them is on."""
+    sheet = order_sheet(study, stock)
+    if sheet is None or sheet.after is study.bench:
+        return
+    said, after = fit_verdict(study), fit_verdict(replace(study, bench=sheet.after))
+    if after != said:
+        text = f"With the parts of {ORDER} Order on: {after.text[0].lower()}{after.text[1:]}"
+        yield verdict_line(Span(text, after.role), look)
 
 
 def _with_hint(verdict: Line, look: Look) -> Line:

@@ -75,8 +75,8 @@ def bin_words(sheet: OrderSheet) -> str:
 
 def warnings(sheet: OrderSheet) -> list[str]:
     """Dangers, then whatever else will not go together even with these parts."""
-    said = [*sheet.alarms]
-    return said + [f"does not fit yet, {text}" for text in sheet.problems if not _said_in(text, said)]
+    said, even = [*sheet.alarms], " even with these parts" if sheet.on else ""
+    return said + [f"does not fit{even}, {text}" for text in sheet.problems if not _said_in(text, said)]
 
 
 def _said_in(text: str, said: Sequence[str]) -> bool:
