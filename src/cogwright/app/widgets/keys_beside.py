@@ -1,5 +1,9 @@
 """The library's panel of all keys, over the right end of the bench."""
 
+from collections.abc import Callable
+from typing import Any
+
+from rich.table import Table
 from textual.app import ComposeResult
 from textual.widgets import KeyPanel
 
@@ -26,7 +30,21 @@ class KeysBeside(KeyPanel):
         self._glyphs = glyphs
 
     def compose(self) -> ComposeResult:
-        """The library's, with a bar of ours."""
+        """The library's, with a bar of ours, and with every word in full however narrow it is."""
         bar = self.vertical_scrollbar
         bar.renderer = bar_of(self._glyphs)  # type: ignore[misc] # as it says one may
-        yield from super().compose()
+        for table in super().compose():
+            table.render = _folded(table.render)  # type: ignore[method-assign] # its class has no public name
+            yield table
+
+
+def _folded(render: Callable[[], Any]) -> Callable[[], Table]:
+    """What draws the same table, with words that go on in the next row where the library would cut them."""
+
+    def drawn() -> Table:
+        table: Table = render()
+        for column in table.columns:
+            column.overflow = "fold"
+        return table
+
+    return drawn

@@ -31,7 +31,7 @@ def _differences(before: BaseModel, after: BaseModel, within: str) -> Iterator[s
             continue
         if isinstance(old, BaseModel) and isinstance(new, BaseModel):
             yield from _differences(old, new, f"{within}{name}.")
-        elif name in {"rings", "cogs"}:
+        elif within in {"crank.", "rear."} and name in {"rings", "cogs"}:
             yield f"{name}: {_exchanged(old, new)}"
         elif name == "notes":
             yield "notes: changed"
