@@ -4,6 +4,8 @@ import csv
 import io
 import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,7 @@ import pytest
 from cogwright.core.common.safe_text import cells
 from cogwright.core.gears.gears import gears_of
 from cogwright.store.documents import read_setup, to_toml
-from support import ROOT, called, make
+from support import ROOT, called, environment, long_cases, make
 from synthetic import Sensors, csv_of, random_ride, recorded
 
 SETUPS = ROOT / "setups"
@@ -154,3 +156,31 @@ def test_what_is_no_ride_says_why_and_names_the_file(tmp_path: Path, text: str, 
 def test_nothing_is_written(tmp_path: Path) -> None:
     called("rides", BIKE, RIDE, cwd=tmp_path)
     assert list(tmp_path.iterdir()) == []
+
+
+#: The most memory that the command has had, in kB, told on its last line.
+MEASURE = """
+import sys
+from cogwright.cli import main
+sys.argv = ["cogwright", *sys.argv[1:]]
+main()
+[most] = [row for row in open("/proc/self/status") if row.startswith("VmHWM")]
+print(most.split()[1])
+"""
+
+
+@pytest.mark.long
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell it this way")
+@pytest.mark.parametrize("moments", long_cases([600_000], 0))
+def test_a_ride_of_a_week_is_looked_at_in_bounded_memory(tmp_path: Path, moments: int) -> None:
+    """Pedalled without a stop, on the bike and on a bench, within 150 MB."""
+    ride = tmp_path / "week.csv"
+    with ride.open("w") as file:
+        file.write("time_s,speed_kmh,cadence_rpm\n")
+        for second in range(moments):
+            file.write(f"{second},{20 + second // 60 % 15},{70 + second // 45 % 20}\n")
+    argv = [sys.executable, "-c", MEASURE, "rides", str(BIKE), str(ride), "--bench", str(BENCH)]
+    done = subprocess.run(
+        argv, capture_output=True, text=True, check=True, env=environment(), cwd=ROOT, timeout=300
+    )
+    assert int(done.stdout.split()[-1]) < 150_000

@@ -6,6 +6,7 @@ import random
 import pytest
 
 from cogwright.core.gears.gears import Gear, gears_of
+from cogwright.core.riding.evidence import gear_found
 from cogwright.core.riding.evidence.gear_found import (
     ALIKE_PCT,
     COASTING,
@@ -133,6 +134,14 @@ def test_a_short_drop_out_is_bridged_and_a_long_one_is_not() -> None:
 def test_a_cadence_that_drops_to_nothing_for_a_second_is_bridged() -> None:
     moments = [(float(s), 24.0, 0.0 if s == 20 else 80.0) for s in range(60)]
     assert ridden_of(rows(*moments), GEARS).found[20] == 2
+
+
+def test_a_very_long_run_is_looked_at_in_parts(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Parts of two minutes: the gears at their ends are found as well."""
+    gears = gears_named("yard-3-fell")
+    ride = random_ride(gears, 8, 1800, (20.0, 60.0))
+    monkeypatch.setattr(gear_found, "LONGEST", 120)
+    assert shares(ride, recorded(ride, Sensors("always")), gears)[0] >= 0.97
 
 
 def test_a_pause_of_the_recorder_counts_for_seconds_only() -> None:

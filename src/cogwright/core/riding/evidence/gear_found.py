@@ -46,6 +46,8 @@ _BETWEEN: Final = 3.0
 _LOOKED_AT: Final = 5000
 _LATEST: Final = 2
 _CLEARLY: Final = 0.9
+#: So many moments are looked at together: what is kept meanwhile of each takes some hundred bytes.
+LONGEST: Final = 20_000
 #: The recorded speeds are taken to be off by no more than this share against the setup's wheel.
 _WHEEL: Final = 0.03
 
@@ -107,11 +109,11 @@ def _ways(metres: Sequence[float]) -> Iterator[float]:
 
 
 def _runs(states: Sequence[int], seconds: Sequence[float]) -> Iterator[tuple[int, int]]:
-    """Start and end of each run of pedalled moments without a gap."""
+    """Start and end of each run of pedalled moments without a gap; a very long one in parts."""
     start: int | None = None
     for i, state in enumerate(states):
         gap = i > 0 and not seconds[i] - seconds[i - 1] <= MOST_S
-        if start is not None and (state != 0 or gap):
+        if start is not None and (state != 0 or gap or i - start >= LONGEST):
             yield start, i
             start = None
         if start is None and state == 0:
@@ -151,7 +153,7 @@ def _in_time(recording: Recording, gears: Sequence[Gear]) -> tuple[Sequence[floa
     steps = [b - a for a, b in islice(pairwise(recording.seconds), _LOOKED_AT)]
     if not steps or abs(median(steps) - 1.0) > 0.2:
         return rpms, 0
-    moved = [array("f", [*rpms[late:], *[math.nan] * late]) for late in range(_LATEST + 1)]
+    moved = [array("f", rpms[late:]) + array("f", [math.nan] * late) for late in range(_LATEST + 1)]
     spreads = [_off(speeds, each, gears).spread for each in moved]
     late = min(range(_LATEST + 1), key=spreads.__getitem__)
     return (moved[late], late) if spreads[late] < _CLEARLY * spreads[0] else (rpms, 0)

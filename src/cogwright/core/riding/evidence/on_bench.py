@@ -3,10 +3,11 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from cogwright.core.chain.left_out import left_out
 from cogwright.core.gears.gears import Gear, gears_of
-from cogwright.core.riding.evidence.gear_found import STANDING, Ridden
+from cogwright.core.riding.evidence.gear_found import LONGEST, STANDING, Ridden
 from cogwright.core.riding.evidence.use import CLASS_RPM
 from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
 from cogwright.core.riding.resistance import cadence
@@ -67,18 +68,22 @@ class _Sums:
 
     def add(self, one: Ridden) -> None:
         """Ride one ride again: the way as a whole chooses the gears, its pedalled moments count."""
-        moving = [i for i, state in enumerate(one.found) if state != STANDING and one.lasts[i] > 0.0]
-        moving = [i for i in moving if one.recording.speeds[i] > 0.0]
-        if not moving:
-            return
+        moving = (i for i, state in enumerate(one.found) if state != STANDING and one.lasts[i] > 0.0)
+        moving = (i for i in moving if one.recording.speeds[i] > 0.0)
+        before: Gear | None = None
+        while part := list(islice(moving, LONGEST)):
+            before = self._ride(one, part, before)
+
+    def _ride(self, one: Ridden, moving: Sequence[int], before: Gear | None) -> Gear | None:
+        """Ride so many moments after a gear; the gear at their end."""
         speeds = [one.recording.speeds[i] / (1.0 + one.wheel) for i in moving]
         legs = [Leg(v * one.lasts[i], v, one.lasts[i]) for v, i in zip(speeds, moving, strict=True)]
-        before: Gear | None = None
         for i, leg, gear in zip(moving, legs, ridden(self.chooser, legs), strict=True):
             if one.found[i] >= 0:
                 self._count(leg, gear)
                 self.changes += before not in {None, gear}
                 before = gear
+        return before
 
     def _count(self, leg: Leg, gear: Gear) -> None:
         rpm = cadence(leg.speed, gear.development_m)

@@ -1,6 +1,7 @@
 """What a ride, or several, say of a bike's gears: time and way in each, cadences, where they ran out."""
 
 import math
+from array import array
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -88,8 +89,8 @@ def use_of(ridden: Ridden, rider: Rider) -> Use:
     low, _, high = rider.cadence_rpm
     spent = _by_state(ridden.found, ridden.lasts)
     pedalled = _pedalled(ridden)
-    grinding = [i for i in pedalled if _turned(ridden, i) < low]
-    spinning = [i for i in pedalled if _turned(ridden, i) > high]
+    grinding = array("L", (i for i in pedalled if _turned(ridden, i) < low))
+    spinning = array("L", (i for i in pedalled if _turned(ridden, i) > high))
     return Use(
         rides=(ridden.recording.name,),
         seconds=math.fsum(ridden.lasts),
@@ -112,9 +113,9 @@ def use_of(ridden: Ridden, rider: Rider) -> Use:
     )
 
 
-def _pedalled(ridden: Ridden) -> list[int]:
+def _pedalled(ridden: Ridden) -> Sequence[int]:
     """The moments that have a gear."""
-    return [i for i, state in enumerate(ridden.found) if state >= 0]
+    return array("L", (i for i, state in enumerate(ridden.found) if state >= 0))
 
 
 def _turned(ridden: Ridden, i: int) -> float:
@@ -160,7 +161,7 @@ def _classes(values: Iterable[tuple[float, float]], width: int) -> dict[int, flo
 
 
 def _shifts(found: Sequence[int]) -> int:
-    gears = [state for state in found if state >= 0]
+    gears = (state for state in found if state >= 0)
     return sum(a != b for a, b in pairwise(gears))
 
 
