@@ -76,21 +76,58 @@ async def test_the_bench_answers_as_it_is_changed(app: BenchApp) -> None:
         assert before.bench.setup != after.bench.setup
 
 
-async def test_a_path_can_be_typed_and_what_is_no_ride_says_so(app: BenchApp, tmp_path: Path) -> None:
-    other = tmp_path / "elsewhere.csv"
+async def pasted(app: BenchApp, pilot: Pilot[None], path: Path) -> None:
+    """A path in the list that walks folders, taken."""
+    app.post_message(Paste(str(path)))
+    await pilot.pause()
+    await pilot.press("enter")
+    await rest(app, pilot)
+
+
+async def test_a_ride_from_elsewhere_stands_in_the_list_too(app: BenchApp, tmp_path: Path) -> None:
+    """Known by its content, whatever it is called; the mark stays, and another Enter looks for one more."""
+    other = tmp_path / "sunday.txt"
     shutil.copy(ROOT / "setups" / "rides" / "long-rigg.csv", other)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("G", "end", "up", "enter")
+        assert "a path can be typed" in text(app)
+        await pasted(app, pilot, other)
+        assert [ride.file for ride in app.store.session.rides] == [str(other)]
+        assert "sunday.txt" in text(app)
+        await pilot.press("enter")
+        await pasted(app, pilot, other)
+        assert "sunday.txt is in already." in words(app)
+        await pilot.press("up", "enter")
+        assert app.store.session.rides == ()
+
+
+async def test_a_path_that_leads_to_no_ride_says_so(app: BenchApp, tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.gpx"
     wrong.write_text("<!DOCTYPE gpx [<!ENTITY a 'b'>]><gpx/>")
     async with app.run_test(size=(80, 24)) as pilot:
-        for name, said in ((str(wrong), "cannot be read"), (f"{wrong}x", "no such file")):
+        for path, said in ((wrong, "cannot be read"), (tmp_path / "none.gpx", "no such file")):
             await pilot.press("G", "end", "up", "enter")
-            app.post_message(Paste(name))
-            await pilot.pause()
-            await pilot.press("enter")
-            await rest(app, pilot)
+            await pasted(app, pilot, path)
             assert said in words(app)
             await pilot.press("escape", "escape")
         assert app.store.session.rides == ()
+
+
+async def test_a_missing_folder_of_rides_is_named_and_made(app: BenchApp, tmp_path: Path) -> None:
+    folder = tmp_path / "setups" / "rides"
+    elsewhere = folder.rename(tmp_path / "recorded")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("G")
+        assert f"Thereisnofolder{folder}yet." in words(app).replace(" ", "")
+        await pilot.press("m")
+        assert folder.is_dir()
+        await pilot.press("G")
+        assert "There is no recorded ride in" in words(app)
+        await pilot.press("f")
+        await pasted(app, pilot, elsewhere / "crook")
+        assert [Path(ride.file).parent for ride in app.store.session.rides] == [elsewhere]
+        await pilot.press("G")
+        assert "crook-hause.csv" in text(app)
 
 
 async def test_no_rides_again(app: BenchApp) -> None:

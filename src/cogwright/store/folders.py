@@ -26,7 +26,7 @@ def inside(folder: Path, endings: Iterable[str]) -> tuple[Path, ...]:
 def at_typed_path(text: str, here: Path, endings: Iterable[str]) -> tuple[Path, ...]:
     """What a typed path can mean, from a folder on: all of a folder, or what begins with its last part.
 
-    Nothing where there is no such folder.
+    A file that is named in full is meant whatever its ending. Nothing where there is no such folder.
     """
     try:
         path = here / Path(text).expanduser()
@@ -38,7 +38,8 @@ def at_typed_path(text: str, here: Path, endings: Iterable[str]) -> tuple[Path, 
         found = inside(Path(os.path.normpath(folder)), endings)
     except StoreError:
         return ()
-    return tuple(one for one in found if one.name.lower().startswith(begins))
+    meant = tuple(one for one in found if one.name.lower().startswith(begins))
+    return (path,) if not meant and os.path.isfile(path) else meant
 
 
 def make_folder(folder: Path) -> None:
