@@ -1,5 +1,6 @@
 """Which gear for a hill, by keys: the form's answer, its figures, kits, limits typed as grades."""
 
+import json
 import shutil
 from pathlib import Path
 
@@ -8,7 +9,7 @@ from screens import is_open, words
 
 from cogwright.app.main import BenchApp
 from cogwright.core.riding.needed import Climb, answer_on, needed_for, top_development
-from support import ROOT
+from support import ROOT, called
 
 
 @pytest.fixture
@@ -70,3 +71,50 @@ async def test_a_plan_takes_a_grade_and_a_top_speed_for_metres(app: BenchApp) ->
         assert limits.low_at_most_m == needed_for(Climb(8.0), bench).development_m
         assert limits.high_at_least_m == top_development(40.0, bench.rider)
         await pilot.press("escape")
+
+
+async def test_a_single_speed_is_offered_the_pairs_of_the_command_line(app: BenchApp, tmp_path: Path) -> None:
+    """Looked at on the bench, left, and taken as one step that undo takes back."""
+    setups = tmp_path / "setups"
+    bike, stock = setups / "yard-5-errand.toml", setups / "bins" / "hollin-yard.toml"
+    asked = ("--pairs", "--development", "4.6", "--bin", stock, "--format", "json")
+    pairs = json.loads(called("propose", bike, *asked).stdout)["pairs"]
+    single = BenchApp([bike])
+    async with single.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "end", "up", "enter", *"4.6", "enter")
+        first, second = ((pair["ring"], pair["cog"]) for pair in pairs[:2])
+        assert on_screen(single) == first
+        await pilot.press("down")
+        assert on_screen(single) == second
+        await pilot.press("escape")
+        assert on_screen(single) == (44, 18)
+        await pilot.press("h", "end", "up", "enter", *"4.6", "enter", "enter")
+        bench = single.store.session.bench
+        assert (bench.crank.rings, bench.rear.cogs) == ((first[0],), (first[1],))
+        assert f"{pairs[0]['links']} links of chain" in words(single)
+        await pilot.press("u")
+        assert on_screen(single) == (44, 18)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h")
+        assert "tensioner" not in words(app), "a bike with a derailleur takes any pair"
+
+
+def on_screen(app: BenchApp) -> tuple[int, int]:
+    """The pair that the bench shows."""
+    shown = app.store.session.shown
+    return shown.crank.rings[0], shown.rear.cogs[0]
+
+
+async def test_pairs_want_a_stay_and_a_number(tmp_path: Path, app: BenchApp) -> None:
+    bike = tmp_path / "setups" / "yard-5-errand.toml"
+    single = BenchApp([bike])
+    async with single.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "end", "up", "enter", *"far", "enter")
+        assert "Type a number from 0.1 to 30 m." in words(single)
+    bare = tmp_path / "bare.toml"
+    text = bike.read_text()
+    bare.write_text(text[: text.index("[frame]")] + text[text.index("[chain]") :])
+    app = BenchApp([bare])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("h", "end", "up", "enter")
+        assert "depends on the stay: F asks for it" in words(app)

@@ -89,6 +89,19 @@ def test_pairs_are_the_nearest_first_in_both_formats(tmp_path: Path) -> None:
     assert first < second
 
 
+def test_with_a_hub_gear_pairs_are_told_by_its_lowest_gear(tmp_path: Path) -> None:
+    """By hand: 2.1 m of wheel times 0.75 is 1.575 m for one tooth on one."""
+    bike = tmp_path / "hub.toml"
+    rear = {"hub_ratios": [0.75, 1.0, 1.333]}
+    bike.write_text(to_toml(make((42,), (19,), rollout_mm=2100, rear=rear, frame={"chainstay_mm": 440.0})))
+    pairs = document(bike, "--pairs", "--development", "3.3")["pairs"]
+    assert isinstance(pairs, list)
+    for pair in pairs:
+        assert pair["development_m"] == pytest.approx(1.575 * pair["ring"] / pair["cog"], abs=1e-4)
+    off = [abs(math.log(1.575 * pair["ring"] / pair["cog"] / 3.3)) for pair in pairs]
+    assert off[0] == min(off) < math.log(1.1)
+
+
 def test_pairs_want_a_bike_without_a_tensioner_and_a_stay(tmp_path: Path) -> None:
     done = called("propose", TRIAL, "--pairs", "--development", "5")
     assert done.returncode == 1

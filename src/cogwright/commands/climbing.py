@@ -2,7 +2,7 @@
 
 import argparse
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -11,9 +11,9 @@ from cogwright.commands.cassettes import teeth
 from cogwright.commands.report import look
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.errors import InputError, Problem
-from cogwright.core.drive.pairs import StayPair, pairs_for
-from cogwright.core.gears.gears import wheel_of
-from cogwright.core.parts.bin import Bin, CogPart, RingPart
+from cogwright.core.drive.pairs import StayPair
+from cogwright.core.parts.bin import Bin
+from cogwright.core.parts.pairs_at_hand import one_to_one_m, pairs_at_hand
 from cogwright.core.proposing.goal import Goal
 from cogwright.core.riding.needed import CADENCES, GRADES, LOADS, Answer, Climb, answer_on, top_development
 from cogwright.core.setup.model import Setup
@@ -134,7 +134,7 @@ def _pair_rows(
         none = "No pair of the teeth at hand is right on this stay, new or worn."
         return told(none, look().width)
     shown = pairs[: args.most or MOST_PAIRS]
-    rows = [*told(said, look().width), *pair_lines(shown, look(), wheel_of(setup).m, wanted_m)]
+    rows = [*told(said, look().width), *pair_lines(shown, look(), one_to_one_m(setup), wanted_m)]
     left = len(pairs) - len(shown)
     return [*rows, line(f" {left} more: --most {len(pairs)} lists all.")] if left else rows
 
@@ -143,11 +143,6 @@ def _wanted(args: argparse.Namespace, found: Answer | None) -> float:
     """The development wanted, in m."""
     given: float | None = args.development
     return given if given is not None else found.needed.development_m if found else 0.0
-
-
-def _at_hand(parts: Iterable[RingPart | CogPart], own: Iterable[int]) -> tuple[int, ...]:
-    """Teeth in a bin, and those on the bike."""
-    return (*own, *(part.teeth for part in parts))
 
 
 def _as_json(
@@ -160,7 +155,7 @@ def _as_json(
         "climb": climb_json(found),
     }
     if pairs is not None:
-        out["pairs"] = pairs_json(pairs[: args.most], wheel_of(setup).m, _wanted(args, found))
+        out["pairs"] = pairs_json(pairs[: args.most], one_to_one_m(setup), _wanted(args, found))
     return out
 
 
@@ -174,10 +169,4 @@ def _pairs(
     if chain_of(setup).tensioned:
         why, mend = "its chain has a tensioner, so any pair goes", "name a bike without a derailleur"
         raise InputError(Problem(why, mend, file=str(args.setup)))
-    return pairs_for(
-        _wanted(args, found) / wheel_of(setup).m,
-        stay,
-        args.rings or (_at_hand(of.rings, setup.crank.rings) if of else None),
-        args.cogs or (_at_hand(of.cogs, setup.rear.cogs) if of else None),
-        bool(setup.chain.half_link),
-    )
+    return pairs_at_hand(_wanted(args, found), setup, stay, of, args.rings, args.cogs)

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from cogwright.app.controllers.order import choose_bin, load_bin
+from cogwright.app.controllers.pairs import ask_pairs, goes_by_pairs
 from cogwright.app.controllers.proposals import look_for
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene, each
@@ -18,6 +19,7 @@ from cogwright.present.panels.climb_form import FIELDS, ClimbField, answer_head,
 from cogwright.present.panels.foot import FootKey
 
 _EFFORT, _KITS, _NONE = "effort", "look for kits out of the bin that reach it", "no hill"
+_PAIRS: Final = "list pairs that need no tensioner"
 #: What the form begins with. Our own choice.
 FIRST: Final = Climb(10.0)
 _NO_BIN: Final = "Kits come out of a parts bin: put one into the folder bins, as the README says."
@@ -29,7 +31,8 @@ def climb(store: SessionStore) -> None:
     """The form; what was asked last is still there."""
     store.replace(store.session.looked(1))
     store.change(climb=store.session.climb or FIRST)
-    store.open(PickList(FORM, "Which gear for a hill?", (*FIELDS, _EFFORT, _KITS, _NONE)))
+    more = (_KITS, _PAIRS) if goes_by_pairs(store.session.bench) else (_KITS,)
+    store.open(PickList(FORM, "Which gear for a hill?", (*FIELDS, _EFFORT, *more, _NONE)))
 
 
 def _climb(session: Session) -> Climb:
@@ -80,6 +83,9 @@ def _take(store: SessionStore, row: Row, _: None) -> None:
         store.close()
         if row == _KITS:
             _look_for_kits(store)
+        elif row == _PAIRS:
+            load_bin(store)
+            ask_pairs(store, needed_for(_climb(store.session), store.session.bench).development_m)
         else:
             store.change(climb=None, message="")
 

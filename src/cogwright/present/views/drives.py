@@ -92,7 +92,15 @@ def fixed_lines(study: Study, look: Look) -> Iterator[Line]:
 def pair_lines(
     found: Sequence[StayPair], look: Look, wheel_m: float | None = None, wanted_m: float | None = None
 ) -> Iterator[Line]:
-    """Pairs as a table, with what its columns mean; with a wheel and a wanted development those too."""
+    """Pairs as a table, with what its columns mean."""
+    yield from pair_table(found, look, wheel_m, wanted_m)
+    yield from pair_legend(look)
+
+
+def pair_table(
+    found: Sequence[StayPair], look: Look, wheel_m: float | None = None, wanted_m: float | None = None
+) -> list[Line]:
+    """A head and a line a pair; with a wheel and a wanted development, how far each is off it."""
     heads = [Column("pair", False), Column("links"), Column("right", False)]
     more = [Column("new mm"), Column("worn mm"), Column("patches"), Column("in common")]
     kept = 3 if look.width < _WIDE else 7
@@ -103,12 +111,16 @@ def pair_lines(
         rows = [
             [row[0], *_off(pair, wheel_m, wanted_m), *row[1:]] for pair, row in zip(found, rows, strict=True)
         ]
-    yield from (clip(line(" ", row), look.width) for row in table([*heads, *more][:kept], rows))
+    return [clip(line(" ", row), look.width) for row in table([*heads, *more][:kept], rows)]
+
+
+def pair_legend(look: Look) -> list[Line]:
+    """What the columns mean."""
     legend = (
         "mm is how far the chain moves up and down midway, up to 20 is right (common practice); worn is 0.5 %"
         " longer; patches with the same foot in front and with either."
     )
-    yield from told(legend, look.width, Role.DIM)
+    return told(legend, look.width, Role.DIM)
 
 
 def _off(pair: StayPair, wheel_m: float, wanted_m: float) -> list[str]:
