@@ -20,7 +20,7 @@ from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, line, plain, told
 from cogwright.present.report.climb_data import climb_json, pairs_json
 from cogwright.present.views.climb import climb_lines
-from cogwright.present.views.drives import pair_lines
+from cogwright.present.views.drives import pair_lines, stay_words
 
 EFFORTS: Final = ("all-day", "short")
 #: Kinds that are answered without a search.
@@ -129,7 +129,7 @@ def _pair_rows(
     args: argparse.Namespace, setup: Setup, pairs: Sequence[StayPair], wanted_m: float
 ) -> list[Line]:
     """The pairs nearest to what is wanted, or that there is none."""
-    said = f"Pairs for {wanted_m:.2f} m on a stay of {setup.frame.chainstay_mm:g} mm, without a tensioner:"
+    said = f"Pairs for {wanted_m:.2f} m on {stay_words(setup)}, without a tensioner:"
     if not pairs:
         none = "No pair of the teeth at hand is right on this stay, new or worn."
         return told(none, look().width)

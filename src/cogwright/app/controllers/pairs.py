@@ -5,8 +5,9 @@ from itertools import islice
 from typing import Final, NamedTuple
 
 from cogwright.app.controllers.editing import edit
+from cogwright.app.controllers.proposals import turn_all_counts
 from cogwright.app.pickers.scene import MARK, Scene
-from cogwright.app.state.opened import EntryKind, ListKind, PickList, TextEntry, Typed
+from cogwright.app.state.opened import EntryKind, Key, ListKind, PickList, TextEntry, Typed
 from cogwright.app.state.store import SessionStore
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.numbers import number_in
@@ -14,10 +15,13 @@ from cogwright.core.drive.pairs import StayPair
 from cogwright.core.parts.pairs_at_hand import one_to_one_m, pairs_at_hand
 from cogwright.core.setup.edits import Become, with_sprockets
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import Line, line
-from cogwright.present.views.drives import pair_legend, pair_table
+from cogwright.present.lines import Line, line, told
+from cogwright.present.views.drives import pair_legend, pair_table, stay_words
 
 _NO_STAY: Final = "Which pairs go without a tensioner depends on the stay: F asks for it."
+_BRIEFLY: Final = "mm is the chain's way up and down midway: up to 20 is right (common practice)."
+#: From these heights of the screen there is room for what the columns mean, in full and in brief.
+_HIGH, _LOW = 30, 20
 #: No bike has such a development, m.
 _MOST_M: Final = 30.0
 
@@ -49,17 +53,23 @@ def _list(store: SessionStore, text: str, _: None) -> str | None:
         wanted_m = _MOST_M + 1.0
     if wanted_m > _MOST_M:
         return f"Type a number from 0.1 to {_MOST_M:g} m."
-    bench = store.session.bench
+    if not _listed(store, wanted_m):
+        return "No pair of the teeth at hand is right on this stay, new or worn."
+    return None
+
+
+def _listed(store: SessionStore, wanted_m: float) -> bool:
+    """List the pairs for a development, if there are any."""
+    session, bench = store.session, store.session.bench
     stay = bench.frame.chainstay_mm
     assert stay is not None
-    found = pairs_at_hand(wanted_m, bench, stay, store.session.stock)
+    found = pairs_at_hand(wanted_m, bench, stay, None if session.request.all_counts else session.stock)
     if not found:
-        return "No pair of the teeth at hand is right on this stay, new or worn."
-    title = f"For {wanted_m:.2f} m on a stay of {stay:g} mm, without a tensioner"
+        return False
     note = Wanted(wanted_m, one_to_one_m(bench))
-    store.open(PickList(PAIRS, title, found, note))
+    store.open(PickList(PAIRS, f"Pairs for {wanted_m:.2f} m", found, note))
     _look_at(store, found[0], note)
-    return None
+    return True
 
 
 def _rows(pairs: Sequence[StayPair], scene: Scene) -> list[Line]:
@@ -75,7 +85,31 @@ def _table(pairs: Sequence[StayPair], scene: Scene) -> list[Line]:
 
 
 def _about(_: StayPair, scene: Scene) -> list[Line]:
-    return pair_legend(scene.look)
+    on = f"On {stay_words(scene.session.bench)}."
+    if scene.session.room.height >= _HIGH:
+        return [*told(on, scene.look.width), *pair_legend(scene.look)]
+    return told(f"{on} {_BRIEFLY}", scene.look.width)
+
+
+def _about_room(height: int) -> int:
+    return 4 if height >= _HIGH else 2 if height >= _LOW else 0
+
+
+def _keys(scene: Scene) -> tuple[Key, ...]:
+    if scene.session.stock is None:
+        return ()
+    return (Key("a", "bin only" if scene.session.request.all_counts else "all counts", _turned),)
+
+
+def _turned(store: SessionStore) -> None:
+    """The same out of all tooth counts, or out of the bin."""
+    of = store.session.open
+    assert isinstance(of, PickList)
+    turn_all_counts(store)
+    store.close()
+    if not _listed(store, of.note.metres):
+        store.open(of)
+        store.say("No pair of the bin's teeth is right on this stay, new or worn.")
 
 
 def _with(setup: Setup, pair: StayPair) -> Setup:
@@ -99,6 +133,6 @@ def _take(store: SessionStore, pair: StayPair, wanted: Wanted) -> None:
 
 
 PAIRS: Final = ListKind(
-    _rows, _take, _look_at, _leave, head=_head, about=_about, about_room=lambda _: 3, height=9
+    _rows, _take, _look_at, _leave, head=_head, about=_about, about_room=_about_room, keys=_keys, height=9
 )
 _WANTED: Final = EntryKind(_list)

@@ -35,7 +35,7 @@ def rides(store: SessionStore) -> None:
     store.replace(store.session.looked(RIDES).scrolled(0))
     rows = _rows(store.session)
     if len(rows) > len((_ELSEWHERE, _NONE)):
-        store.open(PickList(RECORDED, "Recorded rides: Enter takes one in or out", rows))
+        store.open(PickList(RECORDED, "Recorded rides", rows))
     else:
         offer_folder(store, "recorded ride", store.session.folder / FOLDER, _elsewhere)
 

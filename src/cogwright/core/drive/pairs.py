@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
-from cogwright.core.chain.axle import MOST_MOVEMENT_MM, movement_mm
+from cogwright.core.chain.axle import MOST_MOVEMENT_MM, movement_mm, stay_for
 from cogwright.core.chain.length import SAME, even_up, exact_pitches, pitch_radius
 from cogwright.core.drive.fixed import SkidPatches, common_factor, skid_patches
 from cogwright.core.setup.model import MIN_TEETH
@@ -20,6 +20,8 @@ _MOST: Final = 8
 #: Teeth that are usual on such bikes, where nobody says which are at hand.
 USUAL_RINGS: Final = range(28, 61)
 USUAL_COGS: Final = range(11, 25)
+#: The stay in mm with the axle in front, and at the end of its way back.
+_Stays = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,7 @@ def stay_pairs(ring: int, cog: int, stay_mm: float, half_link: bool = False) -> 
     """
     rings = range(max(ring - _RING_REACH, MIN_TEETH), ring + _RING_REACH + 1)
     cogs = range(max(cog - _COG_REACH, MIN_TEETH), cog + _COG_REACH + 1)
-    found = _all_right(rings, cogs, stay_mm, half_link)
+    found = _all_right(rings, cogs, (stay_mm, stay_mm), half_link)
     found.sort(key=lambda p: (abs(math.log(p.ring / p.cog * cog / ring)), abs(p.ring - ring), p.links))
     return tuple(found[:_MOST])
 
@@ -64,50 +66,64 @@ def pairs_for(
     rings: Iterable[int] | None = None,
     cogs: Iterable[int] | None = None,
     half_link: bool = False,
+    travel_mm: float = 0.0,
 ) -> tuple[StayPair, ...]:
     """Pairs of the teeth at hand that need no tensioner on a stay, nearest to a ratio of ring to cog first.
 
+    An axle that goes back by some mm takes up what chain it can before it hangs.
     Of equally near ones that comes first which is right both new and worn, then the one with more teeth: it
     wears slower. Without teeth at hand the usual ones are tried.
     """
-    found = _all_right(rings or USUAL_RINGS, cogs or USUAL_COGS, stay_mm, half_link)
+    stays = (stay_mm, stay_mm + travel_mm)
+    found = _all_right(rings or USUAL_RINGS, cogs or USUAL_COGS, stays, half_link)
     found.sort(
         key=lambda p: (round(abs(math.log(p.ring / p.cog / ratio)), 6), p.mark != BOTH, -p.ring, p.links)
     )
     return tuple(found)
 
 
-def _all_right(rings: Iterable[int], cogs: Iterable[int], stay_mm: float, half_link: bool) -> list[StayPair]:
+def _all_right(rings: Iterable[int], cogs: Iterable[int], stays: _Stays, half_link: bool) -> list[StayPair]:
     """All pairs of these that are right on a stay."""
     pairs = product(sorted(set(rings)), sorted(set(cogs)))
-    room = (pair for pair in pairs if sum(map(pitch_radius, pair)) < stay_mm)
-    return [pair for front, back in room for pair in _right(front, back, stay_mm, half_link)]
+    room = (pair for pair in pairs if sum(map(pitch_radius, pair)) < stays[0])
+    return [pair for front, back in room for pair in _right(front, back, stays, half_link)]
 
 
-def _right(ring: int, cog: int, stay_mm: float, half_link: bool) -> list[StayPair]:
-    """The pair with each number of links that is right new or worn: the first that goes on, or one less."""
-    straight = exact_pitches(ring, cog, stay_mm)
+def _right(ring: int, cog: int, stays: _Stays, half_link: bool) -> list[StayPair]:
+    """The pair with each number of links that is right new or worn: from one less than goes on, on."""
     step = 1 if half_link else 2
-    first = math.ceil(straight - SAME) if half_link else even_up(straight)
-    pairs = [_pair(ring, cog, stay_mm, links) for links in (first - step, first)]
+    first, last = (_links(ring, cog, stay, half_link) for stay in stays)
+    pairs = [_pair(ring, cog, stays, links) for links in range(first - step, last + step, step)]
     return [pair for pair in pairs if pair is not None]
 
 
-def _pair(ring: int, cog: int, stay_mm: float, links: int) -> StayPair | None:
+def _links(ring: int, cog: int, stay_mm: float, half_link: bool) -> int:
+    """The fewest links that go on."""
     straight = exact_pitches(ring, cog, stay_mm)
+    return math.ceil(straight - SAME) if half_link else even_up(straight)
+
+
+def _pair(ring: int, cog: int, stays: _Stays, links: int) -> StayPair | None:
+    straight = exact_pitches(ring, cog, stays[0])
     worn = links * (1.0 + WORN)
     if worn < straight - SAME:
         return None
     goes_on = links >= straight - SAME
-    new = movement_mm(ring, cog, stay_mm, links) if goes_on else None
+    new = _movement_mm(ring, cog, stays, links) if goes_on else None
     found = StayPair(
         ring,
         cog,
         links,
         new,
-        movement_mm(ring, cog, stay_mm, worn),
+        _movement_mm(ring, cog, stays, worn),
         skid_patches(ring, cog),
         common_factor(ring, cog),
     )
     right = found.worn_mm <= MOST_MOVEMENT_MM or (new is not None and new <= MOST_MOVEMENT_MM)
     return found if right else None
+
+
+def _movement_mm(ring: int, cog: int, stays: _Stays, links: float) -> float:
+    """Way of the slack strand, mm, with the axle as far back as the chain lets it."""
+    back = min(max(stay_for(ring, cog, links), stays[0]), stays[1])
+    return movement_mm(ring, cog, back, links)

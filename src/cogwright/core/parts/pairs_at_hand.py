@@ -27,11 +27,12 @@ def pairs_at_hand(
     rings: Iterable[int] | None = None,
     cogs: Iterable[int] | None = None,
 ) -> tuple[StayPair, ...]:
-    """Pairs nearest to a development in m first: see `pairs_for`.
+    """Pairs nearest to a development in m first, with the axle's way back used: see `pairs_for`.
 
     They are made of the teeth given, else of those of the bin and the bike, else of the usual ones.
     """
     if of is not None:
         rings = rings or (*setup.crank.rings, *(part.teeth for part in of.rings))
         cogs = cogs or (*setup.rear.cogs, *(part.teeth for part in of.cogs))
-    return pairs_for(wanted_m / one_to_one_m(setup), stay_mm, rings, cogs, bool(setup.chain.half_link))
+    ratio, travel = wanted_m / one_to_one_m(setup), setup.frame.axle_travel_mm or 0.0
+    return pairs_for(ratio, stay_mm, rings, cogs, bool(setup.chain.half_link), travel)

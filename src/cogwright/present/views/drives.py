@@ -12,8 +12,9 @@ from cogwright.core.fit.motor import LAW
 from cogwright.core.motor.grades import AssistedGear, assisted
 from cogwright.core.parts.bin import BeltPart, Bin
 from cogwright.core.parts.search import belts
+from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study
-from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, told
+from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, told, width
 
 _HANG: Final = "  "
 _NEAR: Final = 3
@@ -102,16 +103,33 @@ def pair_table(
 ) -> list[Line]:
     """A head and a line a pair; with a wheel and a wanted development, how far each is off it."""
     heads = [Column("pair", False), Column("links"), Column("right", False)]
-    more = [Column("new mm"), Column("worn mm"), Column("patches"), Column("in common")]
-    kept = 3 if look.width < _WIDE else 7
-    rows = [_pair(pair)[:kept] for pair in found]
+    heads += [Column("new mm"), Column("worn mm"), Column("patches"), Column("in common")]
+    rows, goes = [_pair(pair) for pair in found], [6, 5, 4, 3]
     if wheel_m is not None and wanted_m is not None:
-        heads = [heads[0], Column("m a turn"), Column("off %"), *heads[1:]]
-        kept += 2
-        rows = [
-            [row[0], *_off(pair, wheel_m, wanted_m), *row[1:]] for pair, row in zip(found, rows, strict=True)
-        ]
-    return [clip(line(" ", row), look.width) for row in table([*heads, *more][:kept], rows)]
+        heads[1:1], goes = [Column("m a turn"), Column("off %")], [8, 7, 6, 5, 1]
+        for row, pair in zip(rows, found, strict=True):
+            row[1:1] = _off(pair, wheel_m, wanted_m)
+    return _fitting(heads, rows, goes, look)
+
+
+def _fitting(
+    heads: list[Column], rows: list[list[str | Span]], goes: Sequence[int], look: Look
+) -> list[Line]:
+    """A table without so many of the columns that go first as leaves it in its room."""
+    drawn = [line(" ", row) for row in table(heads, rows)]
+    if not goes or all(width(row) <= look.width for row in drawn):
+        return [clip(row, look.width) for row in drawn]
+    del heads[goes[0]]
+    for row in rows:
+        del row[goes[0]]
+    return _fitting(heads, rows, goes[1:], look)
+
+
+def stay_words(setup: Setup) -> str:
+    """The stay that pairs are right on, and how far its axle goes back."""
+    frame = setup.frame
+    back = f" whose axle goes back {frame.axle_travel_mm:g} mm" if frame.axle_travel_mm else ""
+    return f"a stay of {frame.chainstay_mm:g} mm{back}"
 
 
 def pair_legend(look: Look) -> list[Line]:
