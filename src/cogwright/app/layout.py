@@ -11,6 +11,8 @@ from cogwright.app.state.session import Session
 from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
+from cogwright.core.study import Study
+from cogwright.present.chart_style import ChartStyle
 from cogwright.present.lines import Line, Look, Page
 from cogwright.present.panels.foot import FootKey, change_lines, keys_line, message_lines
 from cogwright.present.panels.head import (
@@ -33,6 +35,7 @@ from cogwright.present.panels.screen import (
     view_look,
 )
 from cogwright.present.spots import SpotLine
+from cogwright.present.views.gears import gears_page
 
 if TYPE_CHECKING:
     from cogwright.app.pickers.drawer_frame import DrawerFrame
@@ -204,8 +207,14 @@ def _hint(session: Session, look: Look, room: int) -> list[Line]:
     """The hint below the gears, where it covers none of them."""
     if not _hints(session):
         return []
-    page, lines = page_of(session, view_look(look)), hint_lines(hint.text(session.keymap), look)
-    return lines if len(page.head) + len(page.rows) + len(lines) <= room else []
+    lines = hint_lines(hint.text(session.keymap), look)
+    return lines if _gears_height(session.study, view_look(look), session.chart) + len(lines) <= room else []
+
+
+@lru_cache(maxsize=1)
+def _gears_height(study: Study, look: Look, chart: ChartStyle) -> int:
+    page = gears_page(study, look, chart)
+    return len(page.head) + len(page.rows)
 
 
 def _hints(session: Session) -> bool:

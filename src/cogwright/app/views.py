@@ -5,6 +5,7 @@ All but the first are imported when they are first looked at: the first frame wa
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from cogwright.app.state.session import Session
@@ -36,7 +37,11 @@ class View:
 
 
 def _gears(session: Session, look: Look) -> Page:
-    return gears_page(session.study, look, session.chart, _wanted(session))
+    return _gears_kept(session.study, look, session.chart, _wanted(session))
+
+
+#: To go from sprocket to sprocket changes none of it.
+_gears_kept = lru_cache(maxsize=1)(gears_page)
 
 
 def _wanted(session: Session) -> Wanted | None:

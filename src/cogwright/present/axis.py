@@ -1,6 +1,6 @@
 """An axis in one row of cells: values over what is drawn, marks at round values, rails at old ends."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Self
@@ -59,13 +59,13 @@ class Axis:
         return joined(cells)
 
     def under(self, drawn: Line) -> Line:
-        """What is drawn, of single cells, and the marks where there is none of it."""
-        cells = [Span(char, span.role) for span in drawn for char in span.text]
-        cells += [Span(" ")] * (self.scale.cells - len(cells))
-        marked = [self.marks.get(at, cell) if cell.text == " " else cell for at, cell in enumerate(cells)]
+        """What is drawn, a cell a character, and the marks where there is none of it."""
+        drawn = (*drawn, Span(" " * (self.scale.cells - sum(len(text) for text, _ in drawn))))
+        text = "".join(text for text, _ in drawn)
+        put = {at: mark for at, mark in self.marks.items() if text[at] == " "}
         if self.needed is not None:
-            marked[self.needed] = Span(self.glyphs.needed, Role.CAUTION)
-        return joined(marked)
+            put[self.needed] = Span(self.glyphs.needed, Role.CAUTION)
+        return joined(_laid_over(drawn, sorted(put.items())))
 
     def bar(self, low_m: float, high_m: float, role: Role) -> Line:
         """A bar from one development to another, m, to half a cell at its ends; half a cell at the least."""
@@ -77,10 +77,26 @@ class Axis:
         return (Span("".join(drawn[pair] for pair in zip(halves[::2], halves[1::2], strict=True)), role),)
 
 
-def joined(cells: Sequence[Span]) -> Line:
-    """Cells side by side that mean the same as one piece."""
+def _laid_over(drawn: Line, put: Sequence[tuple[int, Span]]) -> Iterator[Span]:
+    """Marks of one cell each, from left to right, over what is drawn."""
+    start = 0
+    for text, role in drawn:
+        done = 0
+        for at, mark in put:
+            if start + done <= at < start + len(text):
+                yield Span(text[done : at - start], role)
+                yield mark
+                done = at - start + 1
+        yield Span(text[done:], role)
+        start += len(text)
+
+
+def joined(cells: Iterable[Span]) -> Line:
+    """Pieces side by side that mean the same as one piece."""
     pieces: list[Span] = []
     for text, role in cells:
+        if not text:
+            continue
         if pieces and pieces[-1].role is role:
             pieces[-1] = Span(pieces[-1].text + text, role)
         else:

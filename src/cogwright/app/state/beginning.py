@@ -3,7 +3,7 @@
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from cogwright.app.state.work import Baseline, Work
 from cogwright.core.common.errors import InputError, Problem
@@ -13,14 +13,6 @@ from cogwright.options import Options
 from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document, read_setup
 from cogwright.store.shelf import setup_paths
-
-#: What a bench without a file starts from: invented, for somebody to change.
-BLANK: Final = Setup(
-    name="New setup",
-    wheel=Wheel(size="37-622"),
-    crank=Crank(rings=(34, 48)),
-    rear=Rear(cogs=(11, 13, 15, 17, 19, 21, 24, 28, 32)),
-)
 
 
 class Beginning(NamedTuple):
@@ -76,9 +68,19 @@ def first_of(folder: Path, given: Baseline | None = None) -> Beginning:
     return Beginning(blank(), said)
 
 
-def blank(setup: Setup = BLANK) -> Work:
-    """Work on a bench without a file."""
+def blank(setup: Setup | None = None) -> Work:
+    """Work on a bench without a file; where there is none to begin with, on one for somebody to change."""
+    setup = setup or _invented()
     return Work(History(setup), cursor=Cursor("cog", setup.rear.cogs[-1]))
+
+
+def _invented() -> Setup:
+    return Setup(
+        name="New setup",
+        wheel=Wheel(size="37-622"),
+        crank=Crank(rings=(34, 48)),
+        rear=Rear(cogs=(11, 13, 15, 17, 19, 21, 24, 28, 32)),
+    )
 
 
 def begin(document: Document[Setup], given: Baseline | None = None) -> Beginning:

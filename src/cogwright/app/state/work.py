@@ -2,16 +2,18 @@
 
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from cogwright.app.state.candidates import Candidates
-from cogwright.core.parts.bin import Part
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sprockets import Edit, Where, next_teeth, sprockets
 from cogwright.present.cursor import Cursor
 from cogwright.store.documents import Document
 from cogwright.store.paths import relative_to
+
+if TYPE_CHECKING:
+    from cogwright.core.parts.bin import Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ class Deleted:
 class Booked:
     """Parts that were booked out of a bin's file, and after how many edits: undo puts them back."""
 
-    parts: tuple[Part, ...]
+    parts: "tuple[Part, ...]"
     file: Path
     edits: int
 

@@ -229,7 +229,7 @@ class Bin(Section):
     hubs: tuple[HubPart, ...] = ()
     belts: tuple[BeltPart, ...] = ()
     small_parts: tuple[SmallPart, ...] = ()
-    labour: Labour = Labour()
+    labour: Labour = Labour.model_construct()
     tax: Tax | None = None
 
     @property

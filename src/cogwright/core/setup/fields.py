@@ -125,4 +125,6 @@ def _one_or_more(low: float, high: float, whole: bool) -> Callable[[object], obj
 class Section(BaseModel):
     """A table of a file: immutable, and an unknown key in it is an error."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # What checks a table is made when it is first needed: the first frame waits for every import. So defaults
+    # are made with `model_construct`, which needs no checks.
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)

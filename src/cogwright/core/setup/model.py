@@ -85,18 +85,18 @@ class Setup(Section):
     wheel: Wheel
     crank: Crank
     rear: Rear
-    rear_derailleur: RearDerailleur = RearDerailleur()
-    front_derailleur: FrontDerailleur = FrontDerailleur()
-    shifters: Shifters = Shifters()
-    frame: Frame = Frame()
-    chain: Chain = Chain()
-    belt: Belt = Belt()
-    timing_chain: TimingChain = TimingChain()
-    motor: Motor = Motor()
-    wear: Wear = Wear()
-    rider: Rider = Rider()
-    limits: Limits = Limits()
-    job: JobTicket = JobTicket()
+    rear_derailleur: RearDerailleur = RearDerailleur.model_construct()
+    front_derailleur: FrontDerailleur = FrontDerailleur.model_construct()
+    shifters: Shifters = Shifters.model_construct()
+    frame: Frame = Frame.model_construct()
+    chain: Chain = Chain.model_construct()
+    belt: Belt = Belt.model_construct()
+    timing_chain: TimingChain = TimingChain.model_construct()
+    motor: Motor = Motor.model_construct()
+    wear: Wear = Wear.model_construct()
+    rider: Rider = Rider.model_construct()
+    limits: Limits = Limits.model_construct()
+    job: JobTicket = JobTicket.model_construct()
     log: Annotated[tuple[LogEntry, ...], Field(max_length=1000)] = ()
 
     @property

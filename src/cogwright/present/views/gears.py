@@ -14,7 +14,7 @@ from cogwright.present.views.gears_columns import columns
 from cogwright.present.views.gears_figures import figures_behind
 from cogwright.present.views.gears_head import before_lines, head_line, wanted_lines
 from cogwright.present.views.gears_ladder import lost_stretch, rung
-from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, kept_in_sight
+from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, kept_in_sight, rows_within
 
 _BARS: Final[dict[RowKind, BarKind]] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
 
@@ -28,10 +28,11 @@ def gears_page(study: Study, look: Look, style: ChartStyle = STANDARD, wanted: W
     needed_m = wanted.development_m if wanted else None
     of = Chart(study, style, look, cells, axis_of(study, style, cells.bar, look.glyphs, needed_m))
     head = [head_line(of), *before_lines(of), *wanted_lines(of, wanted)]
-    entries = chart_rows(study, style, look.rows - len(head) if look.rows else None)
+    rows = chart_rows(study, style)
+    entries = rows_within(study, rows, look.rows - len(head)) if look.rows else rows
     if not headline_problems(study) or not look.rows or len(head) + len(entries) < look.rows:
         head.insert(0, verdict_line(gears_verdict(study), look))
-        entries = chart_rows(study, style, look.rows - len(head) if look.rows else None)
+        entries = rows_within(study, rows, look.rows - len(head)) if look.rows else rows
     return Page(
         head=tuple(clip(each, look.width) for each in head),
         rows=tuple(clip(_row(entry, of), look.width) for entry in entries),

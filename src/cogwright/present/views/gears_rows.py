@@ -49,16 +49,20 @@ class ChartRow:
         return old is not None and old.same_place and old.gear.development_m != self.gear.development_m
 
 
-def chart_rows(study: Study, style: ChartStyle = STANDARD, room: int | None = None) -> tuple[ChartRow, ...]:
+def chart_rows(study: Study, style: ChartStyle = STANDARD) -> tuple[ChartRow, ...]:
     """The rows, easiest first or ring by ring; what is lost at an end stands at that end.
 
-    A gear that bench and baseline share stands there once. Where there is not `room` for all, the gears
-    lost at an end share one row.
+    A gear that bench and baseline share stands there once.
     """
     found = [*_bench_rows(study, style.baseline)]
     found += _base_rows(study, style.baseline, found)
     found.sort(key=lambda entry: _place(study, entry, style.rows is RowOrder.RING))
-    return tuple(found if room is None or len(found) <= room else _folded(study, found))
+    return tuple(found)
+
+
+def rows_within(study: Study, rows: Sequence[ChartRow], room: int) -> tuple[ChartRow, ...]:
+    """The rows as they are where there is room for all; else the gears lost at an end share one row."""
+    return tuple(rows if len(rows) <= room else _folded(study, rows))
 
 
 def _bench_rows(study: Study, mode: BaseMode) -> Iterator[ChartRow]:
