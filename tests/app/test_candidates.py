@@ -1,6 +1,7 @@
 """Candidates, the bike as it came in, the chosen baseline, the Compare view and the hand-out, by keys."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from screens import text, words
 from cogwright.app.main import BenchApp
 from cogwright.app.state.opened import Question
 from cogwright.options import Options
+from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 from support import ROOT, called
 
@@ -88,6 +90,43 @@ async def test_a_new_file_gets_a_name_of_what_changed_and_names_the_old_one(yard
     )
     report = json.loads(called("report", path, "--format", "json").stdout)
     assert report["comparison"]["baseline"] == "Yard 1 tourer, two rings as it came in"
+
+
+async def test_the_question_is_whole_on_the_smallest_screen(yard: Path) -> None:
+    """Also for a file whose name was made of what changed: no line of it has to be scrolled to."""
+    file = yard / "yard-1-tourer-two-rings-as-it-came-in-1x10-42.toml"
+    shutil.copy(yard / "yard-1-two-rings.toml", file)
+    app = BenchApp([file], Options())
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.press("tab", "left", "x", "s")
+        said = words(app)
+    assert "is the bike as it came in, which the bench is compared with." in said
+    assert "Written over, it stays too, with .orig after its name. n save as a new file" in said
+    assert "w write over it" in said
+
+
+async def test_another_name_for_a_changed_bike_names_the_old_one_too(yard: Path) -> None:
+    """`S` suggests what was changed, and a copy of what was not changed is a copy and no more."""
+    app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S")
+        assert "yard-1-tourer-two-rings-as-it-came-in" in words(app)
+        await pilot.press("ctrl+u", *"same", "enter")
+        assert read_setup(yard / "same.toml").value.baseline is None
+    app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("tab", "left", "x", "S")
+        assert "yard-1-tourer-two-rings-as-it-came-in-1x10-42" in words(app)
+        await pilot.press("enter")
+        assert not app.store.session.unsaved
+        path = app.store.session.path
+    assert path == yard / "yard-1-tourer-two-rings-as-it-came-in-1x10-42.toml"
+    new = read_setup(path).value
+    assert new.name == "Yard 1 tourer, two rings as it came in, 1x10, 42"
+    assert (new.baseline, new.baseline_name) == (
+        "yard-1-two-rings.toml",
+        "Yard 1 tourer, two rings as it came in",
+    )
 
 
 async def test_a_chosen_baseline_is_kept_and_found_when_all_moves(yard: Path, tmp_path: Path) -> None:
@@ -259,16 +298,53 @@ async def test_parts_are_booked_out_logged_and_put_back_by_undo(yard: Path) -> N
     before = stock.read_text()
     app = BenchApp([yard / "yard-1-second-trial.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("6", "T")
-        assert "Book out of stock" in words(app)
+        await pilot.press("6", "L")
+        assert "5 parts out of hollin-yard.toml; the work into the log." in words(app)
+        assert "Out of stock: single ring 40, short ring bolts, rear derailleur, gear cable" in words(app)
+        await pilot.press("escape", "L")
         assert stock.read_text() == before
-        await pilot.press("b")
-        assert "booked out of hollin-yard.toml" in words(app)
-        assert stock.read_text() != before
+        await pilot.press("enter")
+        assert "The work is booked, 5 parts out of hollin-yard.toml; u takes it back." in words(app)
+        booked = stock.read_text()
+        assert booked != before
         assert app.store.session.bench.log[-1].what.startswith("cassette 11-42")
+        assert app.store.session.stock == read_bin(stock).value
         await pilot.press("u")
-        assert "put back into hollin-yard.toml" in words(app)
+        assert "5 parts put back into hollin-yard.toml" in words(app)
         assert stock.read_text() == before
         assert app.store.session.bench.log == ()
-        await pilot.press("T", "q")
+        await pilot.press("r")
+        assert "5 parts booked out of hollin-yard.toml" in words(app)
+        assert stock.read_text() == booked
+        assert app.store.session.bench.log != ()
+        await pilot.press("u")
         assert stock.read_text() == before
+
+
+async def test_parts_that_another_session_has_had_are_not_booked_and_nothing_else_is(yard: Path) -> None:
+    stock = yard / "bins" / "hollin-yard.toml"
+    app = BenchApp([yard / "yard-1-second-trial.toml"], Options())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("6", "L")
+        stock.write_text(re.sub(r"count = \d+", "count = 0", stock.read_text()))
+        theirs, bench = stock.read_text(), app.store.session.bench
+        await pilot.press("enter")
+        assert "Not in the bin any more" in words(app)
+        assert app.store.session.bench == bench
+        assert stock.read_text() == theirs
+
+
+async def test_what_was_booked_is_not_counted_out_again_with_the_next_change(yard: Path) -> None:
+    """The ring and cassette of the order are fitted; another cog later the same day takes no second ones."""
+    stock = yard / "bins" / "hollin-yard.toml"
+    app = BenchApp([yard / "yard-1-second-trial.toml"], Options())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("6", "L", "enter")
+        once = stock.read_text()
+        await pilot.press(
+            "F", "escape", "N", *"other", "enter", "f", *"chainstay", "enter", *"436", "enter", "f10"
+        )
+        await pilot.press("L")
+        assert "Nothing of it lies in hollin-yard.toml; " in words(app)
+        await pilot.press("escape")
+        assert stock.read_text() == once

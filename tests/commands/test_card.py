@@ -113,7 +113,9 @@ def test_card_from_the_command_line() -> None:
     for name in ("yard-2-camping", "yard-4-town", "yard-8-folder"):
         done = called("card", ROOT / "setups" / f"{name}.toml")
         assert (done.returncode, done.stderr) == (0, "")
-        assert {len(row) for row in done.stdout.splitlines()} == {WIDTH}
+        over, edge, card = done.stdout.partition("+--")
+        assert {len(row) for row in (edge + card).splitlines()} == {WIDTH}
+        assert max(map(len, over.splitlines())) <= WIDTH
     done = called("card", "no-such.toml")
     assert done.returncode == 1
     assert "no-such.toml" in done.stderr

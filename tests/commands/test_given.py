@@ -1,5 +1,6 @@
 """One rule for all commands and the screen: the file's baseline, the folder's only bin, and it is said."""
 
+import csv
 import json
 import shutil
 from pathlib import Path
@@ -32,6 +33,46 @@ def test_the_card_sets_the_bike_against_its_baseline(folder: Path) -> None:
     assert "before: Yard 1 tourer, two rings as it came in" in told
     assert "lowest 2.0 % harder, highest 4.8 % lower" in told
     assert "before:" not in called("card", folder / TRIAL, "--no-baseline").stdout
+
+
+def test_the_card_says_over_its_edge_what_it_used_and_that_a_bin_has_no_place_on_it(folder: Path) -> None:
+    rows = called("card", folder / TRIAL).stdout.splitlines()
+    edge = next(at for at, row in enumerate(rows) if row.startswith("+--"))
+    over = " ".join(" ".join(rows[:edge]).split())
+    assert over.startswith("Compared with Yard 1 tourer, two rings as it came in (yard-1-two-rings.toml")
+    assert over.endswith("A card has no prices: no parts bin is used for it.")
+    assert max(map(len, rows)) <= 44
+
+
+def test_a_sheet_of_a_comparison_says_in_a_column_what_was_used(folder: Path) -> None:
+    done = called("compare", folder / TRIAL, folder / "yard-1-first-trial.toml", "--format", "csv")
+    head, *rows = csv.reader(done.stdout.splitlines())
+    assert head[-1] == "used"
+    assert {len(row) for row in rows} == {len(head)}
+    (used,) = {row[-1] for row in rows}
+    assert "Compared with Yard 1 tourer, two rings as it came in" in used
+    assert "Hollin Yard drawers (bins/hollin-yard.toml, the folder's only bin)" in used
+    told = json.loads(called("compare", folder / TRIAL, "--format", "json").stdout)["used"]
+    assert used == " ".join(told)
+
+
+def test_a_proposal_follows_the_rule_and_says_so(folder: Path) -> None:
+    """A plan takes the folder's only bin; what needs none goes on without, as scripts know it."""
+    plan = ("propose", folder / TRIAL, "--plan", "--cost-at-most", "20", "--format", "json")
+    asked = json.loads(called(*plan, "--bin", folder / "bins" / "hollin-yard.toml").stdout)
+    unasked = json.loads(called(*plan).stdout)
+    assert unasked | {"used": []} == asked | {"used": []}
+    assert unasked["used"][1] == (
+        "Parts and prices: Hollin Yard drawers (bins/hollin-yard.toml, the folder's only bin)."
+    )
+    refused = called(*plan, "--no-bin")
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "--plan chooses from a bin" in refused.stderr
+    even = called("propose", folder / TRIAL, "--even", "--most", "1")
+    told = " ".join(even.stdout.split())
+    assert "Out of all tooth counts, compared with Yard 1 tourer, two rings as it came in (yard-1-two" in told
+    alone = called("propose", folder / TRIAL, "--even", "--most", "1", "--no-baseline")
+    assert "compared with itself as it stands." in " ".join(alone.stdout.split())
 
 
 def test_told_otherwise_they_do_without(folder: Path) -> None:

@@ -14,7 +14,7 @@ from cogwright.core.parts.bin import Tax
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.lines import Look, width
-from cogwright.present.report.gear_picture import gear_picture
+from cogwright.present.picture.small import small_picture
 from cogwright.present.report.handout import handout_of
 from cogwright.present.report.handout_html import handout_html
 from cogwright.present.report.handout_text import handout_lines, handout_markdown
@@ -87,6 +87,10 @@ def test_job_tax_and_what_is_to_pay(folder: Path) -> None:
         assert "Customer: A. Rider Job: 26-117 Date: 2026-03-12" in told
         assert "71.22 EUR" in told
         assert "427.32 EUR" in told
+        assert "To pay 427.32 EUR" in told
+        assert "Total without tax 356.10 EUR Tax, 20 % 71.22 EUR To pay 427.32 EUR" in told
+    ticket = called("order", setup, "--format", "markdown").stdout
+    assert "- Total without tax: 356.10 EUR\n- Tax, 20 %: 71.22 EUR\n- To pay: 427.32 EUR\n" in ticket
     stock.write_text(stock.read_text().replace("rate_pct = 20", "rate_pct = 20\nincluded = true", 1))
     order = json.loads(called("order", setup, "--format", "json").stdout)
     assert (order["tax"]["amount"], order["to_pay"]) == (59.35, 356.1)
@@ -189,18 +193,6 @@ def test_the_page_needs_nothing_from_anywhere() -> None:
     assert "@page" in text
 
 
-def test_the_picture_is_drawn_to_one_logarithmic_scale() -> None:
-    """Gears of 20, 40 and 80 teeth over 20: equal ratios stand equally far apart, before above now."""
-    picture = gear_picture(study(make([20, 40, 80], [20]), make([40], [10, 20])))
-    circles = [one.attrib for one in ET.fromstring(picture).iter("{http://www.w3.org/2000/svg}circle")]
-    before = [float(c["cx"]) for c in circles if c["cy"] == "46"]
-    now = [float(c["cx"]) for c in circles if c["cy"] == "88"]
-    assert (len(before), len(now)) == (2, 3)
-    assert now[1] - now[0] == pytest.approx(now[2] - now[1], abs=0.2)
-    assert before == pytest.approx(now[1:], abs=0.2)
-    assert "more for hills" in picture
-
-
 @pytest.mark.long
 @settings(max_examples=long_run(40))
 @given(setups, setups)
@@ -208,7 +200,7 @@ def test_any_two_bikes_have_a_page(bench: Setup, baseline: Setup) -> None:
     of = handout_of(study(bench, baseline))
     for room in (40, 80):
         assert max(map(width, handout_lines(of, Look(room)))) <= room
-    ET.fromstring(gear_picture(of.study))
+    ET.fromstring(small_picture(of.study))
     assert Page(handout_html(of)).loads == []
     assert handout_markdown(of).startswith("# ")
 

@@ -196,7 +196,7 @@ def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        (("--plan",), "--plan chooses from a bin"),
+        (("--plan", "--no-bin"), "--plan chooses from a bin"),
         ((), "one of the arguments --even --single --plan --pairs --climb --top-speed is required"),
         (("--single", "--pin", "13"), "--pin goes with --even"),
         (("--even", "--single"), "not allowed with argument"),

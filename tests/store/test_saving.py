@@ -411,3 +411,25 @@ def test_a_first_version_that_cannot_be_kept_stops_the_save(
         write_setup(path, OTHER, read_setup(path).stamp)
     assert path.read_bytes() == before
     assert files(path.parent) == ["a.toml"]
+
+
+@pytest.mark.parametrize("theirs", [b"--- a.toml\n+++ b.toml\n", b"\xff\xfe", b'title = "notes"\n', b""])
+def test_what_another_program_left_under_that_name_stays(path: Path, theirs: bytes) -> None:
+    """Saved over twice, the bike as it came in has a number, and both are there to the byte."""
+    other, before = path.with_name("a.toml.orig"), path.read_bytes()
+    other.write_bytes(theirs)
+    assert first_of(path).name == "a.toml.orig-2"
+    stamp = write_setup(path, make([30, 44], [11, 13]), read_setup(path).stamp).stamp
+    write_setup(path, make([30, 42], [11, 13]), stamp)
+    assert other.read_bytes() == theirs
+    assert path.with_name("a.toml.orig-2").read_bytes() == before
+
+
+def test_the_first_version_of_an_earlier_session_is_never_written_over(path: Path) -> None:
+    first = path.with_name("a.toml.orig")
+    first.write_bytes(b'format = 1\nname = "as it came in, last year"\n')
+    kept = first.read_bytes()
+    stamp = write_setup(path, make([30, 44], [11, 13]), read_setup(path).stamp).stamp
+    write_setup(path, make([30, 42], [11, 13]), stamp)
+    assert first.read_bytes() == kept
+    assert not path.with_name("a.toml.orig-2").exists()

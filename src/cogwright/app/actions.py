@@ -60,7 +60,12 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("part", ("i",), "put a part of the parts bin on", "What does not fit says why.", _BENCH),
     Action("bin", ("B",), "choose the parts bin", "For parts, prices and the order.", _BENCH, "bin"),
     Action(
-        "book", ("L",), "book the work of the order", "Its parts on, an entry in the log.", _BENCH, "book"
+        "book",
+        ("L",),
+        "book the work of the order",
+        "Parts on, out of the bin, into the log; u undoes.",
+        _BENCH,
+        "book",
     ),
     Action(
         "bin-parts",
@@ -77,14 +82,6 @@ _REGISTRY: Final[tuple[Action, ...]] = (
         "What an order does not know; kept in the bin.",
         _BENCH,
         "price",
-    ),
-    Action(
-        "book-out",
-        ("T",),
-        "book parts out of stock",
-        "Counts the bin down, logs it; u undoes.",
-        _BENCH,
-        "book out",
     ),
     Action(
         "proposals",

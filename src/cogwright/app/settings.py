@@ -50,6 +50,8 @@ _NAMED: Final = {
     "delete": "delete",
     "backspace": "backspace",
 }
+#: Actions under the names that key files of before may have for them.
+_FORMER: Final = {"book-out": "book"}
 #: What terminals send for these is another key's code, or the terminal keeps them.
 _LOST: Final = {
     "ctrl+i": "it arrives as Tab",
@@ -120,7 +122,8 @@ def default_keymap() -> Keymap:
 def keymap_of(settings: Settings) -> tuple[Keymap, list[Problem]]:
     """The registry's keys with the user's in their place, and what is wrong with those."""
     keymap, problems = default_keymap(), []
-    for action, given in settings.keys.items():
+    for named, given in settings.keys.items():
+        action = _FORMER.get(named, named)
         keys, wrong = _keys((given,) if isinstance(given, str) else given, action)
         problems += wrong + _unknown(action)
         if action in BY_ID and not wrong:

@@ -34,7 +34,7 @@ ALSO: Final = {
     "candidates": "variants options alternatives compare side by side",
     "hand-out": "customer quote sign page print html summary rider paper",
     "type-price": "cost mass weight wait unknown stock enter",
-    "book-out": "stock take inventory fitted used count",
+    "book": "stock take out inventory fitted used count log diary",
     "view-7": "findings mean meaning verdict explain",
     "view-9": "recorded fit tcx gpx cadence used gears evidence",
     "view-8": "compare candidates side by side variants best story change",

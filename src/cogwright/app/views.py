@@ -113,7 +113,7 @@ VIEWS: Final = (
     View(3, "Will it go together; the chain.", _fit, ("facts",)),
     View(4, "Hills, speeds, a course.", _ride, ("course", "rider")),
     View(5, "The order of the gears.", _shifting, ("drill",)),
-    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "type-price", "book-out", "book")),
+    View(6, "What to buy and do.", _order, ("bin", "bin-parts", "type-price", "book")),
     View(7, "What the change means.", _findings),
     View(8, "Candidates side by side.", _compare, ("keep", "next-candidate", "candidates", "hand-out"), True),
     View(RIDES, "What recorded rides say.", _rides, ("rides",)),

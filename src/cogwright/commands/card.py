@@ -6,7 +6,7 @@ from typing import Final
 from cogwright.commands.arguments import path
 from cogwright.commands.given import add_given, given
 from cogwright.core.study import study
-from cogwright.present.report.card import card_text
+from cogwright.present.report.card import NO_PRICES, card_text
 
 EXAMPLES: Final = """examples:
   cogwright card yard-7.toml
@@ -30,5 +30,5 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
 def run(args: argparse.Namespace) -> int:
     """Print the card; the exit status."""
     found = given(args)
-    print(card_text(study(found.bench, found.baseline)), end="")
+    print(card_text(study(found.bench, found.baseline), (found.used[0], NO_PRICES)), end="")
     return 0

@@ -20,6 +20,7 @@ from cogwright.commands.climbing import (
     kind_asked,
     must_go_together,
 )
+from cogwright.commands.given import add_baseline, baseline_for, bin_for
 from cogwright.commands.ranking import add_ranking, ranked, ranking_must_go_together
 from cogwright.commands.reading import setup_from
 from cogwright.commands.report import look
@@ -46,7 +47,6 @@ from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.search_words import NAMES, nothing_words
 from cogwright.present.report.climb_data import climb_json
 from cogwright.present.report.proposals import proposal_json, propose_text
-from cogwright.store.bins import read_bin
 from cogwright.store.courses import read_course
 
 MOST_AS_TEXT: Final = 12
@@ -100,13 +100,15 @@ def _add_goals(parser: argparse.ArgumentParser) -> None:
     }
     for kind, words in said.items():
         kinds.add_argument(f"--{kind}", dest="kind", action="store_const", const=kind, help=words)
-    parser.add_argument("--bin", type=path, metavar="FILE", help="the parts bin to choose from")
-    parser.add_argument(
-        "--baseline",
+    bins = parser.add_mutually_exclusive_group()
+    bins.add_argument(
+        "--bin",
         type=path,
         metavar="FILE",
-        help="compare with this setup (else the one that SETUP names, else SETUP)",
+        help="choose from this parts bin (a plan: else the folder's only)",
     )
+    bins.add_argument("--no-bin", action="store_true", help="a plan: not the folder's only bin either")
+    add_baseline(parser)
     parser.add_argument(
         "--pin", type=teeth, action="extend", default=[], metavar="TEETH", help="these cogs stay"
     )
@@ -134,7 +136,7 @@ def run(args: argparse.Namespace) -> int:
     _must_go_together(args)
     refuse_to_apply(args)
     setup = setup_from(args.setup)
-    of = read_bin(args.bin).value if args.bin else None
+    of, of_bin = _bin(args)
     if args.kind in ANSWERED:
         return answer(args, setup, of)
     search = SEARCHES[args.kind](args, setup, of)
@@ -145,7 +147,9 @@ def run(args: argparse.Namespace) -> int:
     written = applied(args, found, base, _baseline_file(args, setup) or args.setup)
     notes += [f"proposal {args.apply} is written to {shown_name(str(written))}"] if written else []
     if args.format == "json":
-        print(json.dumps(_as_json(args, setup, found, notes, end), ensure_ascii=False, indent=1))
+        used = [baseline_for(args, setup, args.setup)[2], of_bin]
+        told = _as_json(args, setup, found, notes, end) | {"used": used}
+        print(json.dumps(told, ensure_ascii=False, indent=1))
     else:
         _print(args, setup, of, found, notes, end)
     return end.status
@@ -153,8 +157,6 @@ def run(args: argparse.Namespace) -> int:
 
 def _must_go_together(args: argparse.Namespace) -> None:
     must_go_together(args)
-    if args.kind == "plan" and args.bin is None:
-        args.refuse("--plan chooses from a bin: give one with --bin FILE")
     if args.pin and args.kind != "even":
         args.refuse("--pin goes with --even")
     ranking_must_go_together(args)
@@ -164,15 +166,22 @@ def _must_go_together(args: argparse.Namespace) -> None:
 
 def _baseline(args: argparse.Namespace, setup: Setup) -> Setup | None:
     """The baseline given, else the one that the setup names, as in the app; else none."""
-    named = _baseline_file(args, setup)
-    return setup_from(named) if named else None
+    return baseline_for(args, setup, args.setup)[0]
 
 
 def _baseline_file(args: argparse.Namespace, setup: Setup) -> Path | None:
-    named: Path | None = args.baseline
-    if named is None and setup.baseline is not None:
-        named = args.setup.parent / setup.baseline
-    return named
+    named = baseline_for(args, setup, args.setup)[1]
+    return Path(named) if named else None
+
+
+def _bin(args: argparse.Namespace) -> tuple[Bin | None, str]:
+    """The bin, and what to say of it; unasked only a plan takes the folder's, for it needs one."""
+    if args.kind != "plan" and args.bin is None:
+        return None, "No parts bin was asked for: any tooth count is considered."
+    found, said = bin_for(args, args.setup)
+    if found is None:
+        args.refuse(f"--plan chooses from a bin: give one with --bin FILE. {said}")
+    return found, said
 
 
 class Search(NamedTuple):
@@ -248,15 +257,18 @@ def _print(
     notes: list[str],
     end: Ended,
 ) -> None:
-    base, source = _baseline(args, setup), of.name if of else "all tooth counts"
+    base, _, said = baseline_for(args, setup, args.setup)
+    source = of.name if of else "all tooth counts"
     source = ring_source(setup, of) if args.kind == "single" else source
+    source += "" if args.bin or of is None else " (the folder's only bin)"
+    against = said.removeprefix("Compared with ").removesuffix(".") if base else "itself as it stands"
     rows = propose_text(
         f"{NAMES[args.kind]}: {setup.name}",
         found,
         look(),
         args.most or MOST_AS_TEXT,
         marked=args.most is None,
-        under=f"Out of {source}, compared with {base.name if base else 'itself as it stands'}.",
+        under=f"Out of {source}, compared with {against}.",
         nothing=_nothing(args, setup, source, end),
     )
     answered = answer_lines(climb_answer(args, setup), setup)

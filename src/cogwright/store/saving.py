@@ -10,9 +10,12 @@ the program has made of it since: so what is taken back stands again where it st
 """
 
 import os
+import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import replace
+from itertools import chain
+from itertools import count as count_from
 from pathlib import Path
 from typing import TypeVar
 
@@ -26,6 +29,7 @@ from cogwright.store.files import Stamp, StoreError, problem_of, read_bytes, sta
 from cogwright.store.locks import folder_lock
 
 _BOM = "\ufeff"
+_FIRST = ".orig"
 Version = tuple[bytes, Stamp]
 S = TypeVar("S", bound=Section)
 
@@ -65,8 +69,20 @@ def backup_of(path: Path) -> Path:
 
 
 def first_of(path: Path) -> Path:
-    """Where the very first version of a file is kept, for good: the bike as it came in."""
-    return path.with_name(path.name + ".orig")
+    """Where the very first version of a file is kept, for good: the bike as it came in.
+
+    What another program has left under that name stays, and the first version has a number.
+    """
+    plain = path.with_name(path.name + _FIRST)
+    more = (path.with_name(f"{path.name}{_FIRST}-{number}") for number in count_from(2))
+    return next(name for name in chain((plain,), more) if not os.path.lexists(name) or _is_ours(name))
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether a file says what every file of ours says at its top."""
+    with suppress(InputError, ValueError, RecursionError):
+        return "format" in tomllib.loads(read_bytes(path)[0].decode("utf-8-sig"))
+    return False
 
 
 def _keep_first(path: Path, data: bytes) -> str:

@@ -6,7 +6,8 @@ from typing import Final
 
 from cogwright.core.common.errors import InputError
 from cogwright.core.parts.bin import Bin
-from cogwright.store.bins import read_bin, save_bin
+from cogwright.store.bins import lost_by_saving_bin, read_bin, save_bin
+from cogwright.store.documents import Document
 from cogwright.store.files import StoreError
 from cogwright.store.saving import ChangedOnDisk
 
@@ -21,12 +22,22 @@ def change_bin(path: Path, change: Callable[[Bin], Bin]) -> Bin:
     StoreError, and whatever the change raises: then nothing was written.
     """
     for _ in range(_TRIES):
-        try:
-            now = read_bin(path)
-        except InputError as error:
-            raise StoreError(f"The bin was not changed: {error}") from error
+        now = _there(path)
         try:
             return save_bin(path, change(now.value), now.stamp).value
         except ChangedOnDisk:
             continue
     raise StoreError("The bin was not changed: other programs keep changing it; try again")
+
+
+def lost_by_changing(path: Path, change: Callable[[Bin], Bin]) -> tuple[str, ...]:
+    """What a change would lose of the file's comments and layout; mostly nothing. Raises as `change_bin`."""
+    now = _there(path)
+    return lost_by_saving_bin(path, change(now.value), now.stamp)
+
+
+def _there(path: Path) -> Document[Bin]:
+    try:
+        return read_bin(path)
+    except InputError as error:
+        raise StoreError(f"The bin was not changed: {error}") from error

@@ -168,6 +168,7 @@ def test_riveted_carriers_leave_whole() -> None:
     assert "25 is riveted to 23 and 28: the whole carrier must be changed" in found.say
     gone = bike(cogs=(11, 13, 15, 17, 19, 21, 24, 27, 30, 33, 36))
     assert check(gone, "riveted carriers").status is Status.OK
+    assert check(gone, "riveted carriers").unit == "broken carriers", "scripts read it"
     between = bike(cogs=(11, 13, 15, 17, 19, 21, 23, 24, 25, 28, 31, 34))
     assert "24 cannot stand between 23 and 28" in check(between, "riveted carriers").say
 

@@ -150,7 +150,8 @@ def test_money_and_lengths_have_units() -> None:
                    rings=[{"teeth": 50, "bolt_circle_mm": 110.0, "price": 30.0, "count": 1}])  # fmt: skip
     stock = stock.model_copy(update={"labour": stock.labour.model_copy(update={"rate_per_hour": 60.0})})
     text = " ".join(plain(row).strip() for row in order_lines(sheet(bike((34, 50)), bike(), stock), Look()))
-    assert "at 60.00 EUR an hour); in all " in text
+    assert "min at 60.00 EUR/h " in text
+    assert " To pay " in text
     assert "cut from 120 links; the old one is 2 links short" in text
 
 

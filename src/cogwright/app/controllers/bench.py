@@ -171,11 +171,11 @@ def remove(store: SessionStore) -> None:
 @does("undo")
 def undo(store: SessionStore) -> None:
     """One edit back; a file that was deleted after the last one comes back first."""
-    deleted, booked = store.session.deleted, store.session.work.booked
-    if booked is not None and len(store.session.history.past) == booked.edits:
-        from cogwright.app.controllers.stock import put_back
+    deleted, booked = store.session.deleted, store.session.work.undone_booking
+    if booked is not None:
+        from cogwright.app.controllers.booking import unbook
 
-        put_back(store, booked)
+        unbook(store, booked)
     elif deleted is not None and len(store.session.history.past) <= deleted.edits:
         bring_back(store, deleted)
     else:
@@ -185,4 +185,10 @@ def undo(store: SessionStore) -> None:
 @does("redo")
 def redo(store: SessionStore) -> None:
     """One edit forward."""
-    store.replace(store.session.redo())
+    booked = store.session.work.redone_booking
+    if booked is not None:
+        from cogwright.app.controllers.booking import book_again
+
+        book_again(store, booked)
+    else:
+        store.replace(store.session.redo())

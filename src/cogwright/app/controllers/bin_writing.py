@@ -1,4 +1,6 @@
-"""The bin's file written: by its form, and wherever else a price or a count is typed."""
+"""The bin's file written by its form: what others have changed stays, what would be lost is asked."""
+
+from pathlib import Path
 
 from cogwright.app.state.opened import Deed, Key, Question, do
 from cogwright.app.state.store import SessionStore
@@ -6,8 +8,15 @@ from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.parts.bin import Bin
 from cogwright.present.lines import Role, Span
-from cogwright.store.bins import lost_by_saving_bin, read_bin, save_bin
-from cogwright.store.files import Stamp
+from cogwright.store.stock import change_bin, lost_by_changing
+
+
+class _ChangedElsewhere(CogwrightError):
+    """The file has another bin than the one that was changed."""
+
+    def __init__(self, path: Path, now: Bin) -> None:
+        self.now = now
+        super().__init__(f"{shown_name(path.name)} was changed elsewhere and is read again: do it once more")
 
 
 def write_bin(store: SessionStore, changed: Bin, said: str, then: Deed | None = None) -> None:
@@ -20,32 +29,40 @@ def write_bin(store: SessionStore, changed: Bin, said: str, then: Deed | None = 
     if path is None or before is None:
         store.say("No parts bin is open: B chooses one.")
         return
+    change = do(_instead, before, changed, path)
     try:
-        there = read_bin(path)
-        if there.value != before:
-            store.change(stock=there.value)
-            store.say(f"{shown_name(path.name)} was changed elsewhere and is read again: do it once more.")
-            return
-        lost = lost_by_saving_bin(path, changed, there.stamp)
+        lost = lost_by_changing(path, change)
     except CogwrightError as error:
-        store.say(f"{error}.")
+        _say(store, error)
         return
+    save = do(_save, path, change, said, then)
     if lost:
-        answer = Key("s", "save all the same", do(_save, changed, there.stamp, said, then))
         lines = tuple((Span(f"  {text}", Role.CAUTION),) for text in lost)
+        answer = Key("s", "save all the same", save)
         store.open(Question("This cannot be kept in the bin's file", "", (answer,), lines))
-        return
-    _save(store, changed, there.stamp, said, then)
+    else:
+        save(store)
 
 
-def _save(store: SessionStore, changed: Bin, over: Stamp, said: str, then: Deed | None) -> None:
-    path = store.session.stock_path
-    assert path is not None
+def _instead(now: Bin, before: Bin, changed: Bin, path: Path) -> Bin:
+    """The changed bin in the place of the one before. Raises _ChangedElsewhere where that is not there."""
+    if now != before:
+        raise _ChangedElsewhere(path, now)
+    return changed
+
+
+def _save(store: SessionStore, path: Path, change: Deed, said: str, then: Deed | None) -> None:
     try:
-        document = save_bin(path, changed, over)
+        stock = change_bin(path, change)
     except CogwrightError as error:
-        store.say(f"{error}.")
+        _say(store, error)
         return
-    store.change(stock=document.value, message=said)
+    store.change(stock=stock, message=said)
     if then is not None:
         then(store)
+
+
+def _say(store: SessionStore, error: CogwrightError) -> None:
+    if isinstance(error, _ChangedElsewhere):
+        store.change(stock=error.now)
+    store.say(f"{error}.")

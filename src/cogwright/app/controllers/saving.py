@@ -72,10 +72,10 @@ def _as_it_came_in(session: Session) -> bool:
 
 def _ask_what_becomes_of_it(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
     """The bike as it came in, and the change: two files, or one over the other."""
-    name = shown(document.path)
+    name, kept = shown(document.path), first_of(document.path).name.removeprefix(document.path.name)
     text = (
         f"{name} is the bike as it came in, which the bench is compared with. A new file leaves it as it is "
-        f"and names it as its baseline. Written over, it stays beside it as {shown(first_of(document.path))}."
+        f"and names it as its baseline. Written over, it stays too, with {kept} after its name."
     )
     answers = (
         Key("n", "save as a new file", do(_ask_new_name, then)),
@@ -105,7 +105,16 @@ def _save_new(store: SessionStore, text: str, then: Deed | None) -> str | None:
     try:
         named = SetField("name", text.strip()).apply(session.bench)
         path = numbered(path_in(session.folder, suggested_name(named.name)))
-        setup = session.work.linked(named, path, always=True)
+    except CogwrightError as error:
+        return str(error)
+    return _save_beside(store, named, path, then)
+
+
+def _save_beside(store: SessionStore, named: Setup, path: Path, then: Deed | None) -> str | None:
+    """The bench under that name in a new file, with the way to the bike as it came in."""
+    session = store.session
+    setup = session.work.linked(named, path, always=True)
+    try:
         document = write_setup(path, setup, like=_text_to_keep(store))
     except CogwrightError as error:
         return str(error)
@@ -218,9 +227,24 @@ def save_as(store: SessionStore) -> None:
 
 def ask_name(store: SessionStore, then: Deed | None) -> None:
     """Ask for the name of a new file, save under it, and go on."""
-    deleted = store.session.deleted
-    name = deleted.document.path.name if deleted else suggested_name(store.session.bench.name)
+    session, deleted = store.session, store.session.deleted
+    name = deleted.document.path.name if deleted else suggested_name(session.bench.name)
+    if _is_another(session):
+        name = numbered(session.folder / suggested_name(_told_apart(session).name)).name
     store.open(TextEntry(_NAME, "File name", Typed.ready(shown_name(name.removesuffix(".toml"))), then))
+
+
+def _is_another(session: Session) -> bool:
+    """Whether a file of another name is a second bike: the one as it came in, changed."""
+    return session.unsaved and _as_it_came_in(session)
+
+
+def _told_apart(session: Session) -> Setup:
+    """The bench; under a name made of what was changed, where it has that of the bike as it came in."""
+    base, bench = session.baseline, session.bench
+    if base is None or bench.name != base.setup.name:
+        return bench
+    return SetField("name", changed_name(base.setup, bench)).apply(bench)
 
 
 def _name_head(scene: Scene) -> list[Line]:
@@ -232,10 +256,12 @@ def _new_name_head(scene: Scene) -> list[Line]:
 
 
 def _save_under(store: SessionStore, text: str, then: Deed | None) -> str | None:
+    session = store.session
     try:
-        path: Path = path_in(store.session.folder, text)
-        setup = _meant(store.session, path)
-        document = write_setup(path, setup, like=_text_to_keep(store))
+        path: Path = path_in(session.folder, text)
+        if _is_another(session):
+            return _save_beside(store, _told_apart(session), path, then)
+        document = write_setup(path, _meant(session, path), like=_text_to_keep(store))
     except CogwrightError as error:
         return str(error)
     doubt = f"; {document.doubt}" if document.doubt else ""

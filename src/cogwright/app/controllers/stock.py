@@ -1,24 +1,18 @@
-"""The parts bin from the Order view: what is not known is typed in place, what is fitted is booked out."""
+"""The parts bin from the Order view: what is not known of a part is typed in place."""
 
-import datetime
 from pathlib import Path
 from typing import Final
 
 from cogwright.app.controllers.asking import shown
 from cogwright.app.controllers.registry import does
 from cogwright.app.pickers.scene import Scene, each
-from cogwright.app.state.opened import EntryKind, Key, ListKind, PickList, Question, TextEntry, do
+from cogwright.app.state.opened import EntryKind, ListKind, PickList, TextEntry
 from cogwright.app.state.store import SessionStore
-from cogwright.app.state.work import Booked
 from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.numbers import number_in, whole_in
 from cogwright.core.common.safe_text import pad
-from cogwright.core.common.words import count
-from cogwright.core.parts.bin import Part
-from cogwright.core.setup.edits import Become
-from cogwright.core.worksheet.booking import as_fitted
 from cogwright.core.worksheet.sheet import OrderSheet
-from cogwright.core.worksheet.stock import Unknown, counted, from_stock, unknowns, with_fact
+from cogwright.core.worksheet.stock import Unknown, unknowns, with_fact
 from cogwright.present.lines import Line, Role, Span
 from cogwright.store.stock import change_bin
 
@@ -91,54 +85,6 @@ def _now(store: SessionStore) -> OrderSheet:
     sheet = store.session.order_sheet
     assert sheet is not None
     return sheet
-
-
-@does("book-out")
-def book_out(store: SessionStore) -> None:
-    """What the change takes from stock out of the bin, and the work into the log, after asking."""
-    found = _sheet(store)
-    if found is None:
-        return
-    sheet, file = found
-    parts = from_stock(sheet)
-    if not parts:
-        store.say("Nothing of this order lies in the bin: there is nothing to book out.")
-        return
-    named = "; ".join(part.name for part in parts)
-    many = count(len(parts), "part")
-    text = f"{many} out of {shown(file)}: {named}. The work goes into the log; u undoes both."
-    store.open(Question("Book out of stock", text, (Key("b", "book out", do(_book, parts)),)))
-
-
-def _book(store: SessionStore, parts: tuple[Part, ...]) -> None:
-    found = _sheet(store)
-    if found is None:
-        return
-    sheet, file = found
-    try:
-        stock = change_bin(file, lambda now: counted(now, parts, -1))
-    except CogwrightError as error:
-        store.say(f"{error}.")
-        return
-    fitted = as_fitted(sheet, datetime.datetime.now(datetime.UTC).astimezone().date())
-    session = store.session.edit(Become(fitted, "booked out of stock, and logged"))
-    booked = Booked(parts, file, len(session.history.past))
-    store.replace(session.working(booked=booked))
-    store.change(stock=stock)
-    store.say(f"{count(len(parts), 'part')} booked out of {shown(file)}; u puts them back, s saves the log.")
-
-
-def put_back(store: SessionStore, booked: Booked) -> None:
-    """Undo a booking: the parts into the bin again, the bench as it was."""
-    try:
-        stock = change_bin(booked.file, lambda now: counted(now, booked.parts, 1))
-    except CogwrightError as error:
-        store.say(f"Not undone: {error}.")
-        return
-    store.replace(store.session.working(booked=None).undo())
-    if store.session.stock_path == booked.file:
-        store.change(stock=stock)
-    store.say(f"{count(len(booked.parts), 'part')} put back into {shown(booked.file)}.")
 
 
 UNKNOWNS: Final = ListKind(each(_line), _type, words=lambda one: f"{_NAMES[one.fact]} {one.item.what}")

@@ -1,6 +1,7 @@
 """One setup being worked on: edits, file, what it is compared with, the chosen sprocket. Immutable."""
 
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
@@ -39,11 +40,15 @@ class Deleted:
 
 @dataclass(frozen=True, slots=True)
 class Booked:
-    """Parts that were booked out of a bin's file, and after how many edits: undo puts them back."""
+    """Work that was booked: the bench before and after, and the parts that came out of a bin's file.
 
+    Undo from the one to the other puts the parts back, redo takes them again.
+    """
+
+    before: Setup
+    after: Setup
     parts: "tuple[Part, ...]"
     file: Path
-    edits: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +69,7 @@ class Work:
     given_up: bool = False
     candidates: Candidates = field(default_factory=Candidates)
     over_itself: bool = False
-    booked: Booked | None = None
+    booked: tuple[Booked, ...] = ()
 
     @property
     def bench(self) -> Setup:
@@ -115,6 +120,28 @@ class Work:
         if self.given_up or (self.deleted is not None and self.bench == self.deleted.document.value):
             return False
         return self.unsaved and (self.document is not None or bool(self.history.past))
+
+    @property
+    def undone_booking(self) -> Booked | None:
+        """The booking that undo would take back."""
+        past = self.history.past
+        return self._booking(past[-1].setup, self.bench) if past else None
+
+    @property
+    def redone_booking(self) -> Booked | None:
+        """The booking that redo would do again."""
+        future = self.history.future
+        return self._booking(self.bench, future[0].setup) if future else None
+
+    def _booking(self, before: Setup, after: Setup) -> Booked | None:
+        return next((b for b in self.booked if (b.before, b.after) == (before, after)), None)
+
+    @property
+    def in_force(self) -> tuple[Booked, ...]:
+        """The bookings that the bench has been through and that were not undone."""
+        line = [*(past.setup for past in self.history.past), self.bench]
+        steps = list(pairwise(line))
+        return tuple(b for b in self.booked if (b.before, b.after) in steps)
 
     def edit(self, edit: Edit, follow: Cursor | None = None) -> Self:
         """Make an edit. Raises EditRefused, and then nothing has changed."""

@@ -1,6 +1,6 @@
 """What the shapes and colours of a drawing mean, below its rows."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from cogwright.core.study import Study
@@ -11,7 +11,8 @@ from cogwright.present.picture.elements import Box, Drawing
 from cogwright.present.picture.places import BAR_HIGH, KEY, MARGIN, OLD_HIGH, Rows
 from cogwright.present.views.gears_chart import RING_ROLES
 
-_SIGN: Final = 22.0
+#: The width of a shape, from it to its words, and from them to the next shape.
+_SIGN, _GAP, _APART = 22.0, 6.0, 18.0
 #: About what a character takes.
 _LETTER: Final = 7.2
 #: A shape in a box, and what it means.
@@ -21,19 +22,28 @@ Entry = tuple[Callable[[Drawing, Box], None], str]
 def draw_key(drawing: Drawing, study: Study, style: ChartStyle, rows: Rows) -> None:
     """A line of shapes with their meanings, and one of marks."""
     y = rows.bottom + KEY
-    _draw_line(drawing, _shapes(study, style), y)
-    _draw_line(drawing, _marks(study), y + KEY)
+    draw_entries(drawing, shapes(study, style), (MARGIN, y))
+    draw_entries(drawing, _marks(study), (MARGIN, y + KEY))
 
 
-def _draw_line(drawing: Drawing, entries: list[Entry], y: float) -> None:
-    x = MARGIN
-    for shape, words in entries:
+def draw_entries(drawing: Drawing, entries: Sequence[Entry], at: tuple[float, float]) -> None:
+    """Shapes with their words, side by side on a base line."""
+    x, y = at
+    for entry in entries:
+        shape, words = entry
         shape(drawing, Box(x, y - BAR_HIGH + 2, _SIGN, BAR_HIGH))
-        drawing.text((x + _SIGN + 6, y), words, Role.DIM, size=12)
-        x += _SIGN + 6 + _LETTER * len(words) + 18
+        drawing.text((x + _SIGN + _GAP, y), words, Role.DIM, size=12)
+        x += key_width([entry]) + _APART
 
 
-def _shapes(study: Study, style: ChartStyle) -> list[Entry]:
+def key_width(entries: Sequence[Entry]) -> float:
+    """About how much entries side by side take."""
+    words = sum(len(text) for _, text in entries)
+    return (_SIGN + _GAP) * len(entries) + _LETTER * words + _APART * (len(entries) - 1)
+
+
+def shapes(study: Study, style: ChartStyle) -> list[Entry]:
+    """What the shapes of a chart in that style mean."""
     rings = study.bench.crank.rings
     now = [(_filled(role), f"ring {ring}" if len(rings) > 1 else "now") for ring, role in _rings(rings)]
     if study.baseline is None or style.baseline is BaseMode.BENCH:

@@ -1,5 +1,6 @@
 """The pocket card: a shift order as plain ASCII text, to print, cut out and tape to a stem."""
 
+from collections.abc import Sequence
 from itertools import groupby
 from typing import Final
 
@@ -15,15 +16,17 @@ from cogwright.present.views.shifting import reasons
 
 WIDTH: Final = 44
 _ROOM: Final = WIDTH - 4
+NO_PRICES: Final = "A card has no prices: no parts bin is used for it."
 
 
-def card_text(study: Study) -> str:
-    """The card of a bench, 44 columns wide, each line ended."""
+def card_text(study: Study, used: Sequence[str] = ()) -> str:
+    """The card of a bench, 44 columns wide, each line ended; what it was made with over it, to be cut off."""
     of = shift_order_of(study)
     rule = "+" + "-" * (WIDTH - 2) + "+"
     rows = [rule, *(_boxed(text) for text in _title(study)), rule]
     rows += [_boxed(text) for text in [*_order(of), *_left_out(of)]]
-    return "".join(f"{row}\n" for row in [*rows, rule])
+    over = [plain(row) for said in used for row in wrap(said, WIDTH, indent="  ")]
+    return "".join(f"{row}\n" for row in [*over, *rows, rule])
 
 
 def _boxed(text: str) -> str:

@@ -118,7 +118,7 @@ def _column(column: Column, name: str, file: str) -> dict[str, object]:
 
 
 def compare_csv(compared: ComparedFiles) -> str:
-    """One row a column, the baseline first; no cell that a sheet would run."""
+    """One row a column, the baseline first, what was used last; no cell that a sheet would run."""
     of, base = compared.of, compared.of.baseline
     names = dict.fromkeys(fact.name for column in of.all for fact in extra_facts(column.study))
     named = zip(of.columns, compared.files, strict=True)
@@ -127,8 +127,9 @@ def compare_csv(compared: ComparedFiles) -> str:
         rows.insert(0, ("baseline", _flat(base, compared.baseline_file, names)))
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["of", *rows[0][1]])
-    writer.writerows([kind, *map(_cell, found.values())] for kind, found in rows)
+    used = csv_cell(" ".join(compared.used))
+    writer.writerow(["of", *rows[0][1], "used"])
+    writer.writerows([kind, *map(_cell, found.values()), used] for kind, found in rows)
     return out.getvalue()
 
 

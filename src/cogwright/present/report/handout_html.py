@@ -5,7 +5,7 @@ from html import escape
 from typing import Final
 
 from cogwright.core.common.safe_text import clean
-from cogwright.present.report.gear_picture import gear_picture
+from cogwright.present.picture.small import small_picture
 from cogwright.present.report.handout import Handout, Part
 
 _STYLE: Final = """
@@ -19,7 +19,8 @@ p { margin: .2rem 0; }
 ul { margin: .2rem 0; padding-left: 1.2rem; }
 .under { color: #4c5458; font-size: .9rem; }
 .warn { border: 2px solid #943000; padding: .3rem .5rem; font-weight: bold; }
-svg { display: block; width: 100%; max-width: 34rem; height: auto; margin: .5rem auto; }
+svg { display: block; width: 100%; max-width: 26rem; height: auto; margin: .5rem auto; }
+section { display: flow-root; }
 table { border-collapse: collapse; width: 100%; }
 td { padding: .1rem 0; vertical-align: top; }
 td + td { text-align: right; white-space: nowrap; padding-left: 1rem; }
@@ -27,11 +28,13 @@ tr.sum td { border-top: 1px solid #24292c; font-weight: bold; }
 .sign { display: flex; gap: 1.5rem; margin-top: 2rem; font-size: .9rem; }
 .sign span { flex: 2; border-top: 1px solid #24292c; padding-top: .15rem; }
 .sign span + span { flex: 1; }
+@media print, (min-width: 44rem) { svg { float: right; width: 22rem; margin: .2rem 0 .5rem 1rem; } }
 @page { size: auto; margin: 9mm 14mm; }
 @media print {
   body { padding: 0; max-width: none; font-size: 9pt; line-height: 1.24; }
   h1 { font-size: 14pt; } h2 { font-size: 10pt; margin: 4pt 0 1pt; break-after: avoid; }
-  .under { font-size: 8.4pt; } svg { width: 52%; margin: 1pt auto; } .sign { margin-top: 17pt; }
+  .under { font-size: 8.4pt; } .sign { margin-top: 17pt; }
+  svg { width: 76mm; max-height: 118mm; margin: 1mm 0 2mm 5mm; }
   section, .sign { break-inside: avoid; }
 }
 """
@@ -53,7 +56,7 @@ def _rows(of: Handout) -> Iterator[str]:
     for number, part in enumerate(of.parts):
         yield from _section(part)
         if number == 0:
-            yield gear_picture(of.study)
+            yield small_picture(of.study)
     yield f"<p>{_text(of.end)}</p>"
     yield '<div class="sign"><span>Agreed</span><span>Date</span></div>\n</body>\n</html>'
 

@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
-from cogwright.core.common.safe_text import cells, pad
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, wrap
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
 from cogwright.present.report.handout import Handout, Part
 from cogwright.present.report.markdown import md
-from cogwright.present.views.quote import SIGN
+from cogwright.present.views.quote import SIGN, amount_line
 
 #: A page of everyday words is no wider than this: longer lines are hard to read.
 _WIDEST: Final = 78
@@ -37,8 +36,7 @@ def _part(part: Part, room: int) -> Iterator[Line]:
     for said in part.warn:
         yield from wrap(f"! {said}", room, Role.PROBLEM, "  ")
     for amount in part.amounts:
-        text = line(Span(f"  {pad(amount.what, max(room - 24, cells(amount.what[:40])))}"))
-        yield spread(text, line(Span(amount.amount, Role.TITLE if amount.sum else Role.TEXT)), room)
+        yield amount_line(amount, room)
     for said in part.said:
         yield from wrap(f"- {said}", room, indent="  ")
 

@@ -8,6 +8,7 @@ from cogwright.present.lines import Look, Span, plain
 from cogwright.present.report.fit_data import costs_json
 from cogwright.present.report.markdown import md, md_row
 from cogwright.present.views.order import DEFER, NO_CHANGE, bin_words, item_cells, sums, warnings
+from cogwright.present.views.quote import quote_amounts
 from cogwright.present.views.wear import costs_lines
 
 
@@ -23,7 +24,9 @@ def order_markdown(sheet: OrderSheet, used: Sequence[str] = ()) -> str:
     rows += ["## Parts", "", md_row(heads), md_row(["---", "---", "---:", "---:", "---:"])]
     rows += [md_row([_plain(cell) for cell in item_cells(i)]) for i in (*sheet.off, *sheet.on)]
     notes = [f"{i.what}: {i.note}" for i in sheet.on if i.note]
-    rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(sheet)]), "", "## Work", ""]
+    rows += ["", *(f"- {md(text)}" for text in [*notes, *sums(sheet)]), ""]
+    rows += ["## Quote", "", *(f"- {md(one.what)}: {md(one.amount)}" for one in quote_amounts(sheet)), ""]
+    rows += ["## Work", ""]
     rows += [f"About {sheet.minutes:.0f} min, an estimate.", ""]
     for step in sheet.steps:
         minutes = f" ({step.minutes:.0f} min)" if step.minutes else ""

@@ -8,6 +8,7 @@ from cogwright.core.common.words import count, few
 from cogwright.core.worksheet.sheet import Item, OrderSheet, Source, WorkStep
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, wrap
 from cogwright.present.panels.head import FIT
+from cogwright.present.views.quote import amount_line, quote_amounts
 from cogwright.present.views.wear import costs_lines
 
 NO_BASELINE: Final = "Set a baseline first (b): the order sheet lists what the change from it takes."
@@ -18,6 +19,8 @@ DEFER: Final = (
     "Prices and times are the shop's own or estimates. The component makers' instructions and limits come"
     " first; what is in doubt goes to a qualified mechanic."
 )
+#: Cells of the lines of the quote: far from its name an amount is hard to read.
+_QUOTE: Final = 66
 _INDENT: Final = " " * 6
 SIGN: Final = "Checked by: ______________________________  Date: ______________"
 
@@ -29,8 +32,9 @@ def order_verdict(sheet: OrderSheet | None) -> Span:
     if not sheet.changes:
         return Span(NO_CHANGE, Role.OK)
     unpriced = f", and {count(len(sheet.unpriced), 'part')} of unknown price" if sheet.unpriced else ""
-    if sheet.total is not None:
-        return Span(f"In all {sheet.total:.2f} {sheet.currency}, with labour{unpriced}.", Role.TITLE)
+    if sheet.to_pay is not None:
+        tax = "" if sheet.tax is None else " and tax"
+        return Span(f"In all {sheet.to_pay:.2f} {sheet.currency}, with labour{tax}{unpriced}.", Role.TITLE)
     return Span(f"Parts in all {sheet.parts_cost:.2f} {sheet.currency}{unpriced}.", Role.TITLE)
 
 
@@ -58,6 +62,7 @@ def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]
     yield ()
     for text in sums(sheet):
         yield from wrap(text, look.width, indent="  ")
+    yield from (amount_line(amount, min(look.width, _QUOTE)) for amount in quote_amounts(sheet))
     yield ()
     yield line(Span("Work", Role.HEAD), Span(f"  about {sheet.minutes:.0f} min, an estimate", Role.DIM))
     for number, step in enumerate(sheet.steps, 1):
@@ -128,26 +133,11 @@ def _wait(item: Item) -> str:
 
 
 def sums(sheet: OrderSheet) -> list[str]:
-    """Cost, labour, mass and wait as sentences; what is not known is named."""
-    said = [_cost(sheet)]
-    if sheet.labour_cost is not None:
-        rate = f"{sheet.minutes:.0f} min at {sheet.rate_per_hour:.2f} {sheet.currency} an hour"
-        total = "" if sheet.total is None else f"; in all {sheet.total:.2f} {sheet.currency}"
-        said.append(f"Labour about {sheet.labour_cost:.2f} {sheet.currency} ({rate}){total}{_tax(sheet)}.")
-    said.append(f"{_mass(sheet)} {_waiting(sheet)}".rstrip())
+    """Where the parts come from and what they cost, mass and wait; what is not known is named."""
+    said = [_cost(sheet), f"{_mass(sheet)} {_waiting(sheet)}".rstrip()]
     if sheet.unchecked:
         said.append(f"Not checked: {', '.join(sheet.unchecked)} (facts missing, see {FIT} Fit).")
     return said
-
-
-def _tax(sheet: OrderSheet) -> str:
-    """The tax, and what is then to pay, where the bin gives a rate."""
-    if sheet.tax is None or sheet.tax_amount is None or sheet.to_pay is None:
-        return ""
-    said = f"{sheet.tax_amount:.2f} {sheet.currency} {sheet.tax.name} ({sheet.tax.rate_pct:g} %)"
-    if sheet.tax.included:
-        return f", with {said} in it"
-    return f", with {said} {sheet.to_pay:.2f} {sheet.currency} to pay"
 
 
 def _cost(sheet: OrderSheet) -> str:
