@@ -184,6 +184,12 @@ def test_limits_hold_for_single_rings_too(folder: Path) -> None:
     assert as_json(folder, "--single", "--low-at-most", "2,3")["proposals"] == found
 
 
+def test_the_mark_of_a_shared_loss_is_what_scripts_know_and_in_full_as_text(folder: Path) -> None:
+    found = as_json(folder, "--single")["proposals"]
+    assert sum("splits loss" in one["marks"] for one in found) == 1
+    assert "* shares the loss between both ends" in propose(folder, "--single").stdout
+
+
 def test_the_ring_that_serves_best_on_a_course_is_marked(folder: Path) -> None:
     """Up 5 km at 12 %: any ring grinds longer than the smallest, and there is nothing to spin out on."""
     (folder / "hills.csv").write_text("distance_m,height_m\n0,100\n5000,700\n")

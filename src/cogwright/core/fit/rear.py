@@ -10,8 +10,8 @@ from cogwright.core.indexing.indexing import rear_indexing
 from cogwright.core.setup.model import Setup
 
 Carrier = tuple[int, ...]
-#: The unit of riveted carriers of which only some cogs are there. Scripts read it.
-SPLIT: Final = "broken carriers"
+#: The unit of riveted carriers of which only some cogs are there.
+SPLIT: Final = "split"
 _PARTS: Final = {
     "rear.family": "cogs",
     "rear_derailleur.family": "derailleur",

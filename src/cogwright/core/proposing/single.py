@@ -20,7 +20,7 @@ from cogwright.core.setup.model import MAX_TEETH, MIN_TEETH, Setup
 
 KEEPS_BOTTOM: Final = "keeps bottom"
 KEEPS_TOP: Final = "keeps top"
-SPLITS: Final = "shares the loss"
+SPLITS: Final = "shares the loss between both ends"
 LEGAL: Final = "largest legal"
 BEST_ON_COURSE: Final = "best on course"
 #: Ends within this of each other, as a log, are the same: rounding must not lose a gear.

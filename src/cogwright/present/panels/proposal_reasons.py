@@ -4,13 +4,12 @@ from collections.abc import Sequence
 
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Line, Look, Role, Span, line, plain, spread, width, wrap
-from cogwright.present.panels.proposals import marks_words
 
 
 def reason_lines(one: Proposal, look: Look) -> list[Line]:
     """Why a proposal stands in the list, what it takes, what does not fit and what to mind."""
     out = _said("", [one.title], Role.TITLE, look)
-    out += _said("*", [marks_words(one)] if one.marks else [], Role.KEY, look)
+    out += _said("*", [", ".join(one.marks)] if one.marks else [], Role.KEY, look)
     role = Role.TEXT if one.meets else Role.CAUTION
     out += _said("-", one.reasons, role, look)
     if one.fits:

@@ -7,7 +7,6 @@ from typing import Final
 from cogwright.core.common.safe_text import pad
 from cogwright.core.common.words import both_ends, count
 from cogwright.core.proposing.proposal import Proposal
-from cogwright.core.proposing.single import SPLITS
 from cogwright.present.lines import Line, Look, Role, Span, clip
 
 #: Below this width lost range, price and fit stand in the reasons only.
@@ -16,7 +15,6 @@ NARROW: Final = 60
 ROOMY: Final = 92
 #: Cells that are worth giving to the marks.
 LEAST_MARKS: Final = 6
-_IN_FULL: Final = {SPLITS: "shares the loss between both ends"}
 _LEFT: Final = {"rings", "what", "fit", "marks"}
 
 
@@ -58,13 +56,8 @@ def _cells(rank: int, one: Proposal, short: bool) -> dict[str, str]:
         "lost": f"{abs(lost.range_pct):.1f}" if lost else "-",
         "cost": _price(one),
         "fit": _fit(one, short),
-        "marks": marks_words(one),
+        "marks": ", ".join(one.marks),
     }
-
-
-def marks_words(one: Proposal) -> str:
-    """What it is marked for, in full."""
-    return ", ".join(_IN_FULL.get(mark, mark) for mark in one.marks)
 
 
 def _signed(percent: float) -> str:

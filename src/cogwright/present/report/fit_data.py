@@ -1,6 +1,9 @@
 """The fit and the chain as data, for the JSON report. Scripts rely on the keys: add, never rename."""
 
+from typing import Final
+
 from cogwright.core.chain.line import line_before
+from cogwright.core.fit.rear import SPLIT
 from cogwright.core.indexing.indexing import Indexing, front_indexing, rear_indexing
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.wear_prices import prices_for
@@ -8,6 +11,9 @@ from cogwright.core.study import Study
 from cogwright.core.wear.costs import Costs, costs_of
 from cogwright.core.wear.staying import verdicts
 from cogwright.present.report.values import rounded
+
+#: Units under the words that scripts know them by, where the screen has better ones.
+_KNOWN: Final = {"links": "pitches", SPLIT: "broken carriers"}
 
 
 def fit_json(study: Study) -> list[dict[str, object]]:
@@ -18,7 +24,7 @@ def fit_json(study: Study) -> list[dict[str, object]]:
             "status": check.status.value,
             "figure": rounded(check.figure),
             "limit": rounded(check.limit),
-            "unit": check.unit,
+            "unit": _KNOWN.get(check.unit, check.unit),
             "say": check.say,
         }
         for check in study.fit

@@ -1,12 +1,17 @@
 """Proposals as a report: in text, and as values for JSON. Scripts rely on the keys: add, never rename."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from cogwright.core.proposing.proposal import Proposal
+from cogwright.core.proposing.single import SPLITS
 from cogwright.core.worksheet.sheet import Item
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
 from cogwright.present.panels.proposal_reasons import reason_lines
 from cogwright.present.panels.proposals import list_head, list_rows
+
+#: Marks under the words that scripts know them by, where the screen has better ones.
+_KNOWN: Final = {SPLITS: "splits loss"}
 
 
 def propose_text(
@@ -72,7 +77,7 @@ def proposal_json(one: Proposal) -> dict[str, object]:
         "low_change_pct": one.change[0] if one.change else None,
         "high_change_pct": one.change[1] if one.change else None,
         "fits": list(one.fits),
-        "marks": list(one.marks),
+        "marks": [_KNOWN.get(mark, mark) for mark in one.marks],
         "reasons": list(one.reasons),
         "notes": list(one.notes),
         "meets": one.meets,

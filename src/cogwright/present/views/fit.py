@@ -211,9 +211,7 @@ def _figures(check: Check) -> str:
     decimals = 1 if check.unit in {"links", UNIT} else 2
     figure = number(check.figure, decimals)
     if not check.limit:
-        if check.unit == SPLIT:
-            return f"{figure if check.figure else 'none'} split"
-        return f"{figure} {check.unit}{star}"
+        return f"{figure if check.figure or check.unit != SPLIT else 'none'} {check.unit}{star}"
     limit = number(check.limit, decimals)
     if not check.least:
         return f"{figure} (limit {limit}) {check.unit}{star}"
