@@ -4,7 +4,7 @@ import pytest
 
 from bikes import bike, check
 from cogwright.core.fit.check import Status
-from cogwright.core.gears.rollout import Verdict
+from cogwright.core.gears.rollout import RolloutVerdict
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from support import make
@@ -72,7 +72,7 @@ def test_a_rollout_just_at_the_limit_is_legal() -> None:
     at, over = (study(make((40,), (20,), rollout_mm=mm, limits={"rollout_m": 4.2})) for mm in (2100, 2100.1))
     assert at.scrutiny is not None
     assert over.scrutiny is not None
-    assert (at.scrutiny.verdict, over.scrutiny.verdict) == (Verdict.PASS, Verdict.FAIL)
+    assert (at.scrutiny.verdict, over.scrutiny.verdict) == (RolloutVerdict.PASS, RolloutVerdict.FAIL)
 
 
 def test_the_largest_of_several_legal_gears_is_named() -> None:

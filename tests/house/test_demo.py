@@ -6,9 +6,9 @@ import pytest
 
 from cogwright.core.fit.check import Status
 from cogwright.core.gears.against_baseline import Comparison
-from cogwright.core.gears.rollout import Verdict
+from cogwright.core.gears.rollout import RolloutVerdict
 from cogwright.core.parts.bin import Bin
-from cogwright.core.parts.which_fit import Place, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, try_parts
 from cogwright.core.setup.edits import SetTeeth
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.unusual import cautions
@@ -73,14 +73,14 @@ def test_the_conversion_loses_jumps_and_is_mended() -> None:
 
 
 def test_the_youth_bike_shows_all_three_verdicts() -> None:
-    assert {row.verdict for row in study(setup("yard-6-youth")).rows} == set(Verdict)
+    assert {row.verdict for row in study(setup("yard-6-youth")).rows} == set(RolloutVerdict)
 
 
 def test_the_camping_bike_does_not_index_until_the_drawers_shifter_is_on() -> None:
     bench = setup("yard-2-camping")
     stock = read_document(FOLDER / "bins" / "hollin-yard.toml", Bin).value
     assert status(bench, "indexing") is Status.PROBLEM
-    tried = try_parts(stock, study(bench), Place("cog", bench.rear.cogs[0]))
+    tried = try_parts(stock, study(bench), SprocketPlace("cog", bench.rear.cogs[0]))
     (shifter,) = [one for one in tried if one.part.name == "rear shifter, 9 clicks"]
     assert shifter.fits
     assert status(shifter.edit.apply(bench), "indexing") is Status.OK

@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from cogwright.present.clicks import Clicks
+from cogwright.present.clicks import ClickSteps
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Role, plain
 from cogwright.present.plot import clicks_plot
 from support import environment
@@ -14,7 +14,7 @@ from support import environment
 #: Halves of a cell, or dots of a braille character, that are filled from below.
 LOWER = {"\u2588": 2, "\u2584": 1, "\u2580": 1}
 NOW, BEFORE = (16.7, 4.3, 9.5, 10.5, 11.8), (12.0, 8.7, 9.5, 10.5, 11.8)
-OF = Clicks(BEFORE, NOW, ("24", "23", "21", "19", "17"), 15.0)
+OF = ClickSteps(BEFORE, NOW, ("24", "23", "21", "19", "17"), 15.0)
 
 
 def heights(width: int, rows: int, offset: int) -> list[int]:
@@ -50,7 +50,7 @@ def test_it_keeps_to_its_room_and_names_what_each_click_leads_to(glyphs: Glyphs,
 @pytest.mark.parametrize("bad", [math.inf, math.nan])
 def test_what_is_not_finite_does_not_reach_the_library(bad: float) -> None:
     with pytest.raises(ValueError, match="finite"):
-        clicks_plot(Clicks((bad,), NOW, OF.names, 15.0), 34, 7, SOLID)
+        clicks_plot(ClickSteps((bad,), NOW, OF.names, 15.0), 34, 7, SOLID)
 
 
 def test_the_library_is_imported_when_the_first_plot_is_drawn() -> None:

@@ -3,7 +3,7 @@
 from textual.widget import Widget
 
 from cogwright.app.colours import Colours
-from cogwright.app.layout import Frame
+from cogwright.app.layout import BenchFrame
 from cogwright.app.pickers.drawer_frame import DrawerFrame
 from cogwright.app.pointing import DrawerPointing
 from cogwright.app.widgets.choice_list import ChoiceList
@@ -26,7 +26,7 @@ class DrawerWidgets:
         """All of them, to be mounted."""
         return [self._head, self._rows, self._about, self.line, self._keys]
 
-    def show(self, frame: Frame, look: Look, colours: Colours) -> None:
+    def show(self, frame: BenchFrame, look: Look, colours: Colours) -> None:
         """Show the drawer of a frame, if it has one."""
         drawer = frame.drawer
         self._head.show((drawer.title, *drawer.head) if drawer else (), colours)

@@ -6,11 +6,11 @@ from textual.app import ComposeResult
 from textual.widget import Widget
 
 from cogwright.app.colours import Colours
-from cogwright.app.layout import Frame
+from cogwright.app.layout import BenchFrame
 from cogwright.app.pointing import BenchPointing
 from cogwright.app.widgets.drawn import PlainRow
 from cogwright.app.widgets.lines import Lines
-from cogwright.app.widgets.page import Page
+from cogwright.app.widgets.page import PageView
 from cogwright.app.widgets.spot_lines import SpotLines
 from cogwright.app.widgets.view_tabs import ViewTabs
 from cogwright.present.lines import Look
@@ -31,7 +31,7 @@ class BenchWidgets:
     def __init__(self, at: BenchPointing) -> None:
         self._head = SpotLines(at.sprocket, "head")
         self._views = ViewTabs(at.view)
-        self._body, self._side = Page(at.scroll, "view"), Lines("side")
+        self._body, self._side = PageView(at.scroll, "view"), Lines("side")
         self._middle = PlainRow(self._body, self._side, id="middle")
         self._foot = SpotLines(at.action, "foot")
 
@@ -39,7 +39,7 @@ class BenchWidgets:
         """All of them."""
         yield from (self._head, self._views, self._middle, self._foot)
 
-    def show(self, frame: Frame, view: int, look: Look, colours: Colours) -> None:
+    def show(self, frame: BenchFrame, view: int, look: Look, colours: Colours) -> None:
         """Show a frame; `view` is the number of the one that is looked at."""
         self._head.show_spots(frame.head, colours)
         self._views.display = bool(frame.views)

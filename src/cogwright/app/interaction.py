@@ -10,7 +10,7 @@ from cogwright.app.colours import Colours
 from cogwright.app.controllers import registry
 from cogwright.app.controllers.starting import offer_start
 from cogwright.app.drawer import DrawerWidgets
-from cogwright.app.layout import Frame
+from cogwright.app.layout import BenchFrame
 from cogwright.app.overlays import Overlays
 from cogwright.app.pointing import DrawerPointing
 from cogwright.app.safety.file_watch import EVERY_S, Watch
@@ -36,7 +36,7 @@ class Interaction:
         """Put the drawer below the bench."""
         await screen.mount_all(self._drawer.all())
 
-    def show(self, frame: Frame, colours: Colours) -> None:
+    def show(self, frame: BenchFrame, colours: Colours) -> None:
         """Show what stands open."""
         self._drawer.show(frame, self._store.session.room, colours)
         self._overlays.show(frame, colours)

@@ -49,7 +49,7 @@ _WIDE_HINT: Final = 72
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class BenchFrame:
     """One screen, from top to bottom. Where it is too low for all, what stands last has no lines."""
 
     head: tuple[SpotLine, ...]
@@ -80,13 +80,13 @@ class _Same:
         return isinstance(other, _Same) and other.session is self.session
 
 
-def frame_of(session: Session) -> Frame:
+def frame_of(session: Session) -> BenchFrame:
     """The screen of a session; worked out once for a key and its drawing."""
     return _frame(_Same(session))
 
 
 @lru_cache(maxsize=2)
-def _frame(same: _Same) -> Frame:
+def _frame(same: _Same) -> BenchFrame:
     session = same.session
     drawer, sheet = _drawer(session), _sheet(session)
     look = session.room.of_height(max(session.room.height - (drawer.height if drawer else 0), 1))
@@ -97,7 +97,9 @@ def _frame(same: _Same) -> Frame:
     hint = _hint(session, look, rows.left + 1) if drawer is None else []
     body, side = _middle(session, look, rows.left + 1 - len(hint))
     foot = [*map(SpotLine, hint), *foot]
-    return Frame(tuple(head), tuple(views), body, side, _beside(session, look), tuple(foot), drawer, sheet)
+    return BenchFrame(
+        tuple(head), tuple(views), body, side, _beside(session, look), tuple(foot), drawer, sheet
+    )
 
 
 class _Rows:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from cogwright.app.colours import Colours
-from cogwright.app.layout import Frame
+from cogwright.app.layout import BenchFrame
 from cogwright.app.screens.palette import ActionPalette
 from cogwright.app.screens.sheet import Sheet
 from cogwright.app.screens.sheet_frame import scroll_sheet
@@ -30,14 +30,14 @@ class Overlays:
         self._palette: ActionPalette | None = None
         self._keys: KeysBeside | None = None
 
-    def show(self, frame: Frame, colours: Colours) -> None:
+    def show(self, frame: BenchFrame, colours: Colours) -> None:
         """Put up what is to be there, and take down what is not."""
         self._show_sheet(frame, colours)
         self._show_keys()
         if isinstance(self._store.session.open, Palette):
             self._app.call_later(self.palette)
 
-    def _show_sheet(self, frame: Frame, colours: Colours) -> None:
+    def _show_sheet(self, frame: BenchFrame, colours: Colours) -> None:
         if frame.sheet is None:
             self._leave_sheet()
             return

@@ -28,7 +28,7 @@ class GearRow:
     step_pct: float | None
     rear_step: steps.RearStep | None
     overlaps: bool
-    verdict: rollout.Verdict | None
+    verdict: rollout.RolloutVerdict | None
 
     @property
     def flags(self) -> tuple[str, ...]:
@@ -39,8 +39,8 @@ class GearRow:
             "big-jump": rear is not None and rear.big_jump,
             "stands-out": rear is not None and rear.stands_out,
             "overlap": self.overlaps,
-            "over-rollout": self.verdict is rollout.Verdict.FAIL,
-            "measure-rollout": self.verdict is rollout.Verdict.TOO_CLOSE,
+            "over-rollout": self.verdict is rollout.RolloutVerdict.FAIL,
+            "measure-rollout": self.verdict is rollout.RolloutVerdict.TOO_CLOSE,
         }
         return tuple(name for name, holds in marks.items() if holds)
 

@@ -8,7 +8,7 @@ from cogwright.core.study import Study
 
 
 @dataclass(frozen=True, slots=True)
-class Clicks:
+class ClickSteps:
     """Steps of the rear clicks, %, easiest first, before and now; `names` are what the new ones lead to."""
 
     before: tuple[float, ...]
@@ -17,7 +17,7 @@ class Clicks:
     limit_pct: float
 
 
-def clicks_of(study: Study) -> Clicks:
+def clicks_of(study: Study) -> ClickSteps:
     """The clicks on the smallest ring: those on the others are the same.
 
     >>> from cogwright.core.setup.model import Crank, Rear, Setup, Wheel
@@ -29,7 +29,7 @@ def clicks_of(study: Study) -> Clicks:
     """
     now = _on_one_ring(study.rear_steps)
     before = _on_one_ring(study.base_steps)
-    return Clicks(
+    return ClickSteps(
         tuple(step.step_pct for step in before),
         tuple(step.step_pct for step in now),
         tuple(str(step.harder.position if step.in_hub else step.harder.cog) for step in now),

@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any, Final, NamedTuple
 
 from cogwright.core.common.units import S_PER_MIN
-from cogwright.present.clicks import Clicks
+from cogwright.present.clicks import ClickSteps
 from cogwright.present.lines import ASCII, SOLID, Glyphs, Line, Role, Span, line
 
 #: Cells of the labels at the left, and of a pair of bars with the gap behind it; without the gap if need be.
@@ -23,7 +23,7 @@ _SERIES: Final = (Role.BASE, Role.BENCH)
 
 
 @lru_cache(maxsize=64)
-def clicks_plot(of: Clicks, width: int, rows: int, glyphs: Glyphs) -> tuple[Line, ...]:
+def clicks_plot(of: ClickSteps, width: int, rows: int, glyphs: Glyphs) -> tuple[Line, ...]:
     """Two bars a click, the old one first, over the names; of more clicks than fit the first ones.
 
     Raises ValueError for steps that are not finite.
@@ -37,7 +37,7 @@ def clicks_plot(of: Clicks, width: int, rows: int, glyphs: Glyphs) -> tuple[Line
     return tuple(_line(row, pitch, last=at == rows - 1) for at, row in enumerate(text))
 
 
-def _drawn(of: Clicks, size: tuple[int, int], room: tuple[int, int], glyphs: Glyphs) -> list[str]:
+def _drawn(of: ClickSteps, size: tuple[int, int], room: tuple[int, int], glyphs: Glyphs) -> list[str]:
     """The plot as text, a string a row. A cell is two dots across: each bar is drawn as two of one dot."""
     (width, rows), (pitch, shown) = size, room
     across = 1 if glyphs is ASCII else 2
@@ -68,7 +68,7 @@ def _labels(limit: float, top: float) -> list[str]:
     return [f"{value:>2.0f}" for value in shown]
 
 
-def _series(of: Clicks, glyphs: Glyphs) -> tuple[tuple[Sequence[float], str], ...]:
+def _series(of: ClickSteps, glyphs: Glyphs) -> tuple[tuple[Sequence[float], str], ...]:
     if glyphs is ASCII:
         return (of.before, glyphs.base_bar), (of.now, glyphs.bar)
     marker = "hd" if glyphs is SOLID else "braille"  # half blocks, or dots

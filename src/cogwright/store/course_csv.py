@@ -7,7 +7,7 @@ from typing import Final
 
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean
-from cogwright.store.tracks.csv_rows import Row, rows
+from cogwright.store.tracks.csv_rows import CsvRow, rows
 
 _DISTANCES: Final = {"distance_m": 1.0, "distance": 1.0, "m": 1.0, "distance_km": 1000.0, "km": 1000.0}
 _HEIGHTS: Final = {"height_m", "height", "elevation_m", "elevation", "altitude_m", "altitude", "ele"}
@@ -19,7 +19,7 @@ LONGEST_M: Final = 5_000_000.0
 MOST_POINTS: Final = 5_000_000
 
 
-class Road:
+class RoadPoints:
     """Points of distance and height in m, in arrays."""
 
     def __init__(self) -> None:
@@ -46,13 +46,13 @@ class _Columns:
     scale: float = 1.0
 
 
-def read_course_csv(pieces: Iterable[bytes], file: str = "") -> Road:
+def read_course_csv(pieces: Iterable[bytes], file: str = "") -> RoadPoints:
     """The points of a CSV file; distances must not fall.
 
     A first row of names says which columns are meant; without one they are the first two, in m.
     Raises InputError with up to 20 problems.
     """
-    road, problems = Road(), list[Problem]()
+    road, problems = RoadPoints(), list[Problem]()
     columns: _Columns | None = None
     for row in rows(pieces, file, _MEND):
         if columns is None:
@@ -72,11 +72,11 @@ def read_course_csv(pieces: Iterable[bytes], file: str = "") -> Road:
     return road
 
 
-def _numeric(row: Row) -> bool:
+def _numeric(row: CsvRow) -> bool:
     return row.number(0) is not None and row.number(1) is not None
 
 
-def _columns(head: Row, file: str) -> _Columns:
+def _columns(head: CsvRow, file: str) -> _Columns:
     if _numeric(head):
         return _Columns()
     names = head.names()
@@ -88,7 +88,7 @@ def _columns(head: Row, file: str) -> _Columns:
     return _Columns(distance, height, _DISTANCES[names[distance]])
 
 
-def _take(road: Road, row: Row, columns: _Columns) -> str:
+def _take(road: RoadPoints, row: CsvRow, columns: _Columns) -> str:
     """Add a row's point to the road, or say what is wrong with it."""
     distance, height = row.number(columns.distance), row.number(columns.height)
     if distance is None or height is None:

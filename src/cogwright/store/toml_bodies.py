@@ -19,7 +19,7 @@ from cogwright.store.toml_lines import comments_in
 Body = list[tuple[Key | None, Item]]
 
 
-class Change(NamedTuple):
+class KeyChange(NamedTuple):
     """A key, and what the model has of it before and after; None for a fact that is not given."""
 
     key: str
@@ -38,7 +38,7 @@ def bodies_of(document: Body, table: str) -> list[Body]:
     return [item.value.body for item in named if isinstance(item, Table | InlineTable)]
 
 
-def make(change: Change, bodies: Sequence[Body], names: Sequence[str]) -> None:
+def make(change: KeyChange, bodies: Sequence[Body], names: Sequence[str]) -> None:
     """Give a key another value, put it in after those that the model has before it, or take it out."""
     for body in bodies:
         if (at := place_of(body, change.key)) is not None:
@@ -50,7 +50,7 @@ def make(change: Change, bodies: Sequence[Body], names: Sequence[str]) -> None:
     _put_in(bodies, change, names)
 
 
-def make_inline(change: Change, document: Body, at: int) -> None:
+def make_inline(change: KeyChange, document: Body, at: int) -> None:
     """The same in a table in braces: a key more or less makes it anew, for it has no comments to be kept."""
     key, old = document[at]
     assert isinstance(old, InlineTable)
@@ -69,7 +69,7 @@ def parsed(text: str) -> Item:
     return item
 
 
-def written(value: Any) -> str:
+def literal_of(value: Any) -> str:
     """A value as a literal; a table as one in braces."""
     if isinstance(value, BaseModel):
         value = value.model_dump(mode="python", exclude_defaults=True, exclude_none=True)
@@ -78,7 +78,7 @@ def written(value: Any) -> str:
     return literal(value)
 
 
-def _exchange(body: Body, at: int, change: Change) -> None:
+def _exchange(body: Body, at: int, change: KeyChange) -> None:
     """Another value in the place of one; a comment inside the old one that the new one has no room for stays
     before it."""
     key, old = body[at]
@@ -88,13 +88,13 @@ def _exchange(body: Body, at: int, change: Change) -> None:
     body[at:at] = _comments(list(lost.elements()), old)
 
 
-def _in_the_text_of(old: Item, change: Change) -> Item:
+def _in_the_text_of(old: Item, change: KeyChange) -> Item:
     if not isinstance(change.new, tuple) or not isinstance(old, Array):
-        return parsed(written(change.new))
+        return parsed(literal_of(change.new))
     values, before = list(change.new), list(old.unwrap())
     if list(change.old) != before and all(isinstance(one, int) for one in (*before, *values)):
         values = in_the_order_of(before, values)  # sprockets, which the model has put in order
-    return parsed(with_elements(old.as_string(), [written(one) for one in values]))
+    return parsed(with_elements(old.as_string(), [literal_of(one) for one in values]))
 
 
 def _set_like(item: Item, old: Item) -> Item:
@@ -105,13 +105,13 @@ def _set_like(item: Item, old: Item) -> Item:
     return item
 
 
-def _rebuilt(body: Body, change: Change) -> Item:
+def _rebuilt(body: Body, change: KeyChange) -> Item:
     texts = {
         key.key: f"{key.as_string().strip()} = {item.as_string()}" for key, item in body if key is not None
     }
     texts.pop(change.key, None)
     if change.new is not None:
-        texts[change.key] = f"{change.key} = {written(change.new)}"
+        texts[change.key] = f"{change.key} = {literal_of(change.new)}"
     return parsed(f"{{ {', '.join(texts.values())} }}")
 
 
@@ -127,19 +127,19 @@ def _comments(said: Sequence[str], beside: Item) -> Body:
     return [(None, Comment(Trivia(indent, "", one, "\n"))) for one in said]
 
 
-def _put_in(bodies: Sequence[Body], change: Change, names: Sequence[str]) -> None:
+def _put_in(bodies: Sequence[Body], change: KeyChange, names: Sequence[str]) -> None:
     for known in reversed(names[: names.index(change.key)]):
         for body in bodies:
             if (at := place_of(body, known)) is not None:
                 _put_after(body, at, change)
                 return
     first = next((at for at, (key, _) in enumerate(bodies[0]) if key is not None), 0)
-    bodies[0].insert(first, (tomlkit.key(change.key), parsed(written(change.new))))
+    bodies[0].insert(first, (tomlkit.key(change.key), parsed(literal_of(change.new))))
 
 
-def _put_after(body: Body, at: int, change: Change) -> None:
+def _put_after(body: Body, at: int, change: KeyChange) -> None:
     beside_key, beside = body[at]
-    item = parsed(written(change.new))
+    item = parsed(literal_of(change.new))
     item.trivia.indent = beside.trivia.indent.rpartition("\n")[2]
     if "\n" not in beside.trivia.trail:  # the last line of the file, without its end
         beside.trivia.trail, item.trivia.trail = "\n", beside.trivia.trail

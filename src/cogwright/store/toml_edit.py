@@ -17,7 +17,7 @@ from tomlkit.items import AoT, InlineTable, Table
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Section
 from cogwright.store.documents import literal, parse, to_toml
-from cogwright.store.toml_bodies import Body, Change, bodies_of, make, make_inline, place_of
+from cogwright.store.toml_bodies import Body, KeyChange, bodies_of, make, make_inline, place_of
 from cogwright.store.toml_entries import change_entries, entries_text
 from cogwright.store.toml_lines import comments_in
 
@@ -71,7 +71,7 @@ def _brought_up(text: str, before: Section, setup: Section) -> str:
     names = list(type(setup).model_fields)
     for name in names:
         old, new = getattr(before, name), getattr(setup, name)
-        if old != new and (lines := _changed(document.body, Change(name, old, new), names)):
+        if old != new and (lines := _changed(document.body, KeyChange(name, old, new), names)):
             missing[name] = lines
     text = document.as_string()
     for name, lines in missing.items():
@@ -79,7 +79,7 @@ def _brought_up(text: str, before: Section, setup: Section) -> str:
     return text
 
 
-def _changed(document: Body, change: Change, names: list[str]) -> str:
+def _changed(document: Body, change: KeyChange, names: list[str]) -> str:
     """Change a key at the top of the file, or a table, where it stands; else what a new table would say."""
     name, old, new = change.key, change.old, change.new
     at = place_of(document, name)
@@ -102,13 +102,13 @@ def _is_entries(value: object) -> bool:
     return isinstance(value, tuple) and bool(value) and isinstance(value[0], Section)
 
 
-def _differing(old: Section, new: Section) -> list[Change]:
+def _differing(old: Section, new: Section) -> list[KeyChange]:
     """The keys whose values differ, in the order of the model."""
-    pairs = (Change(key, getattr(old, key), getattr(new, key)) for key in type(new).model_fields)
+    pairs = (KeyChange(key, getattr(old, key), getattr(new, key)) for key in type(new).model_fields)
     return [change for change in pairs if change.old != change.new]
 
 
-def _make(change: Change, document: Body, at: int, table: str, names: list[str]) -> None:
+def _make(change: KeyChange, document: Body, at: int, table: str, names: list[str]) -> None:
     if isinstance(document[at][1], InlineTable):
         make_inline(change, document, at)
     else:

@@ -7,7 +7,7 @@ import tomlkit
 from tomlkit.items import AoT, Comment, Table, Trivia
 
 from cogwright.core.setup.model import Section
-from cogwright.store.toml_bodies import Body, Change, make, written
+from cogwright.store.toml_bodies import Body, KeyChange, literal_of, make
 from cogwright.store.toml_lines import comments_in
 
 Entries = Sequence[Section]
@@ -42,14 +42,14 @@ def change_entries(document: Body, at: int, old: Entries, new: Entries) -> None:
 
 def _entry_text(name: str, entry: Section) -> str:
     values = entry.model_dump(mode="python", exclude_defaults=True, exclude_none=True)
-    lines = (f"{key} = {written(value)}\n" for key, value in values.items())
+    lines = (f"{key} = {literal_of(value)}\n" for key, value in values.items())
     return f"[[{name}]]\n{''.join(lines)}"
 
 
 def _change(table: Table, old: Section, new: Section) -> None:
     names = list(type(new).model_fields)
     for name in names:
-        change = Change(name, getattr(old, name), getattr(new, name))
+        change = KeyChange(name, getattr(old, name), getattr(new, name))
         if change.old != change.new:
             make(change, [table.value.body], names)
 

@@ -15,8 +15,8 @@ from rich.style import Style
 from textual.strip import Strip
 
 from cogwright.app.terminal.cells import Row
-from cogwright.app.terminal.differ import Move, best_move
-from cogwright.app.terminal.frame import SYNC_END, SYNC_START, Frame
+from cogwright.app.terminal.differ import RowMove, best_move
+from cogwright.app.terminal.frame import SYNC_END, SYNC_START, ScreenModel
 from support import long_run
 
 WIDTH, HEIGHT = 40, 16
@@ -40,7 +40,7 @@ class Played:
     """An emulated terminal under a frame, and beside it one that is sent all that was written."""
 
     def __init__(self) -> None:
-        self.frame = Frame()
+        self.frame = ScreenModel()
         self.frame.resize(WIDTH, HEIGHT)
         self.screen, self.whole = pyte.Screen(WIDTH, HEIGHT), pyte.Screen(WIDTH, HEIGHT)
         self.stream, self.whole_stream = pyte.Stream(self.screen), pyte.Stream(self.whole)
@@ -153,7 +153,7 @@ def test_the_move_that_is_chosen_spans_the_rows_that_have_moved() -> None:
     for n, row in enumerate(before):
         row.chars[:] = f"{n:3}"
     after = [*before[:3], Row(list("new"), before[0].looks), *before[3:-1]]
-    assert best_move(before, after) == Move(3, 7, 1)
+    assert best_move(before, after) == RowMove(3, 7, 1)
     assert best_move(before, before) is None
 
 
@@ -216,12 +216,12 @@ def test_what_changes_no_cell_is_passed_on_at_once_and_nothing_is_forgotten(harm
 
 
 def test_a_sequence_that_comes_in_two_writes_is_one() -> None:
-    frame = Frame()
+    frame = ScreenModel()
     frame.resize(WIDTH, HEIGHT)
     whole = "\x1b[2;3H\x1b[1;31mred\x1b[0m\x1b[1;1H"
     expected = frame.write(whole) + frame.drawing()
     for cut in range(len(whole)):
-        halves = Frame()
+        halves = ScreenModel()
         halves.resize(WIDTH, HEIGHT)
         assert halves.write(whole[:cut]) + halves.write(whole[cut:]) + halves.drawing() == expected
 

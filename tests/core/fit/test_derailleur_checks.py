@@ -7,12 +7,12 @@ import pytest
 from bikes import bike, check, drawer
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import ChainPart, HubPart
-from cogwright.core.parts.which_fit import Place, edit_for, fits, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, edit_for, fits, try_parts
 from cogwright.core.proposing.kit_fit import judged
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
-from cogwright.present.panels.parts import why_not
+from cogwright.present.panels.part_rows import why_not
 from support import make
 
 HUB = (0.527, 0.644, 0.748, 0.851, 1.0, 1.223, 1.419, 1.615)
@@ -255,7 +255,7 @@ def test_a_hub_of_the_bin_brings_its_ratios_and_its_limits() -> None:
         name="eight speeds", ratios=HUB, least_ratio=1.9, least_ratio_motor=2.1, source="its sheet of 2024"
     )
     bench = make((38,), (21,), rear={"hub_ratios": [1.0, 1.5], "least_ratio_motor": 3.0})
-    place = Place("cog", 21)
+    place = SprocketPlace("cog", 21)
     after = edit_for(part, bench, place).apply(bench)
     assert after.rear.hub_ratios == HUB
     assert (after.rear.least_ratio, after.rear.least_ratio_motor) == (1.9, 2.1)
@@ -267,7 +267,9 @@ def test_where_a_hubs_figures_stand_written_is_said_when_it_is_chosen_and_ordere
     part = {"name": "eight", "ratios": list(HUB), "source": "its sheet of 2024", "price": 200.0, "count": 1}
     stock = drawer(hubs=[part])
     bench = make((40,), (20,), rear={"hub_ratios": [1.0, 1.5]})
-    (tried,) = [t for t in try_parts(stock, study(bench), Place("cog", 20)) if isinstance(t.part, HubPart)]
+    (tried,) = [
+        t for t in try_parts(stock, study(bench), SprocketPlace("cog", 20)) if isinstance(t.part, HubPart)
+    ]
     assert why_not(tried).endswith("ratios and limits: its sheet of 2024.")
     sheet = order_sheet(study(tried.edit.apply(bench), bench), stock)
     assert sheet is not None
@@ -277,6 +279,6 @@ def test_where_a_hubs_figures_stand_written_is_said_when_it_is_chosen_and_ordere
 def test_a_new_chain_out_of_the_bin_brings_its_own_joint() -> None:
     bench = bike(chain={"joint_cogs": 10, "joint_uses": 3, "joint_most_uses": 1})
     part = ChainPart(name="chain", links=118, outer_width_mm=5.5, cogs=11)
-    after = edit_for(part, bench, Place("cog", 34)).apply(bench)
+    after = edit_for(part, bench, SprocketPlace("cog", 34)).apply(bench)
     assert (after.chain.joint_uses, after.chain.joint_cogs, after.chain.cogs) == (None, None, 11)
     assert not {"joint again", "chain joint"} & names(after)

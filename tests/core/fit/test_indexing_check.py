@@ -11,7 +11,7 @@ import pytest
 
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.parts.bin import SmallPart
-from cogwright.core.parts.which_fit import Place, edit_for, fits
+from cogwright.core.parts.which_fit import SprocketPlace, edit_for, fits
 from cogwright.core.setup.edits import Together
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
@@ -196,7 +196,7 @@ def test_indexing_json_says_what_is_missing() -> None:
 def test_the_right_shifter_out_of_the_bin_makes_it_index() -> None:
     bench = bike(2.5, rear={"clicks": 5})
     part = SmallPart(name="shifter, 5 clicks", kind="rear shifter", clicks=5, pull_mm=2.0)
-    place = Place("cog", 15)
+    place = SprocketPlace("cog", 15)
     edit = edit_for(part, bench, place)
     assert isinstance(edit, Together)
     found = check(edit.apply(bench))

@@ -8,20 +8,20 @@ from bikes import COGS, DRAWERS, bike, check, drawer
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import Bin
-from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
-from cogwright.present.panels.parts import part_lines, why_not
+from cogwright.present.panels.part_rows import part_lines, why_not
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 from support import long_cases, make
 
-RING, COG = Place("ring", 46), Place("cog", 15)
+RING, COG = SprocketPlace("ring", 46), SprocketPlace("cog", 15)
 
 
-def only(stock: Bin, setup: Setup, place: Place) -> TriedPart:
+def only(stock: Bin, setup: Setup, place: SprocketPlace) -> TriedPart:
     (pick,) = try_parts(stock, study(setup), place)
     return pick
 
@@ -44,7 +44,7 @@ def only(stock: Bin, setup: Setup, place: Place) -> TriedPart:
         ),
         ("rings", {"teeth": 34, "bolt_circle_mm": 110.0}, RING, "there is a ring of 34 teeth already"),
         ("cogs", {"teeth": 16, "family": "narrow"}, COG, "it is spaced for narrow, the cassette for wide"),
-        ("cogs", {"teeth": 26}, Place("cog", 25), "25 is riveted to 23 and 28"),
+        ("cogs", {"teeth": 26}, SprocketPlace("cog", 25), "25 is riveted to 23 and 28"),
         ("cassettes", {"cogs": [10, *COGS[1:]]}, COG, "a cog of 10 does not go on this driver"),
         ("cassettes", {"cogs": [11, 13, 45]}, COG, "45 teeth where the rear derailleur takes 36"),
         ("cassettes", {"cogs": [9, *COGS]}, COG, "12 cogs but 11 clicks"),
@@ -55,7 +55,7 @@ def only(stock: Bin, setup: Setup, place: Place) -> TriedPart:
     ],
 )
 def test_what_does_not_fit_says_why_and_can_be_picked(
-    kind: str, part: dict[str, Any], place: Place, reason: str
+    kind: str, part: dict[str, Any], place: SprocketPlace, reason: str
 ) -> None:
     pick = only(drawer(**{kind: [part]}), bike(), place)
     assert any(reason in said for said in pick.why_not), pick.why_not
@@ -71,12 +71,12 @@ def test_what_does_not_fit_says_why_and_can_be_picked(
         ("cogs", {"teeth": 16}, COG),
         ("cogs", {"teeth": 16, "family": "wide"}, COG),
         ("cassettes", {"cogs": [*COGS[:-1], 36], "family": "wide"}, COG),
-        ("carriers", {"cogs": [24, 26, 28]}, Place("cog", 25)),
+        ("carriers", {"cogs": [24, 26, 28]}, SprocketPlace("cog", 25)),
         ("chains", {"links": 118, "outer_width_mm": 5.5}, COG),
         ("front_derailleurs", {"largest_ring": 52, "difference": 18}, RING),
     ],
 )
-def test_what_fits_has_nothing_against_it(kind: str, part: dict[str, Any], place: Place) -> None:
+def test_what_fits_has_nothing_against_it(kind: str, part: dict[str, Any], place: SprocketPlace) -> None:
     roomy = bike(chain={"links": 114}, rear_derailleur={"capacity": 45}, front_derailleur={"difference": 18})
     assert only(drawer(**{kind: [part]}), roomy, place).why_not == ()
 
@@ -116,7 +116,9 @@ def test_a_whole_part_that_leaves_its_problem_as_it_was_does_not_fit(
 
 def test_one_ring_needs_no_front_derailleur() -> None:
     stock = drawer(front_derailleurs=[{"largest_ring": 44}])
-    assert only(stock, bike((40,)), Place("ring", 40)).why_not == ("one ring needs no front derailleur",)
+    assert only(stock, bike((40,)), SprocketPlace("ring", 40)).why_not == (
+        "one ring needs no front derailleur",
+    )
 
 
 def test_another_cassette_does_not_keep_the_spacing_of_the_one_before() -> None:
@@ -154,11 +156,11 @@ def test_a_cassette_is_judged_by_the_driver_that_it_is_made_for() -> None:
 def test_a_single_ring_brings_the_teeth_that_keep_the_chain_on() -> None:
     base = bike((40,), front_derailleur={"largest_ring": None, "difference": None})
     tall = {"teeth": 38, "bolt_circle_mm": 110.0, "retaining_teeth": True}
-    tried = only(drawer(rings=[tall]), base, Place("ring", 40))
+    tried = only(drawer(rings=[tall]), base, SprocketPlace("ring", 40))
     assert tried.edit.apply(base).crank.retaining_teeth is True
     assert check(tried.edit.apply(base), "chain retention").status is Status.OK
     double = bike((34, 46))
-    beside = only(drawer(rings=[{**tall, "teeth": 36}]), double, Place("ring", 34))
+    beside = only(drawer(rings=[{**tall, "teeth": 36}]), double, SprocketPlace("ring", 34))
     assert beside.edit.apply(double).crank.retaining_teeth is None
 
 
@@ -180,14 +182,14 @@ def test_picking_a_chain_cuts_it_to_length() -> None:
 
 def test_picking_a_carrier_takes_the_old_one_off_whole() -> None:
     stock = drawer(carriers=[{"cogs": [22, 26, 29]}])
-    changed = only(stock, bike(), Place("cog", 25)).edit.apply(bike())
+    changed = only(stock, bike(), SprocketPlace("cog", 25)).edit.apply(bike())
     assert changed.rear.cogs == (11, 13, 15, 17, 19, 21, 22, 26, 29, 31, 34)
     assert changed.rear.carriers == ((31, 34), (22, 26, 29))
 
 
 def test_a_carrier_out_of_reach_takes_the_place_of_the_chosen_one() -> None:
     stock = drawer(carriers=[{"cogs": [38, 42]}])
-    changed = only(stock, bike(), Place("cog", 34)).edit.apply(bike())
+    changed = only(stock, bike(), SprocketPlace("cog", 34)).edit.apply(bike())
     assert changed.rear.cogs == (*COGS[:-2], 38, 42)
     assert changed.rear.carriers == ((23, 25, 28), (38, 42))
 
@@ -198,7 +200,9 @@ def test_a_carrier_out_of_reach_takes_the_place_of_the_chosen_one() -> None:
 )
 def test_whatever_is_picked_the_bench_stays_a_valid_setup(name: str) -> None:
     stock, setup = read_bin(DRAWERS).value, read_setup(DRAWERS.parents[1] / name).value
-    places = [Place("ring", n) for n in setup.crank.rings] + [Place("cog", n) for n in setup.rear.cogs[::3]]
+    places = [SprocketPlace("ring", n) for n in setup.crank.rings] + [
+        SprocketPlace("cog", n) for n in setup.rear.cogs[::3]
+    ]
     for place in places:
         found = try_parts(stock, study(setup), place)
         assert len(found) == len({id(pick.part) for pick in found})
@@ -219,7 +223,7 @@ def test_another_derailleur_leaves_no_limit_of_the_old_one() -> None:
 
 def test_adding_beside_instead_of_swapping() -> None:
     stock = drawer(cogs=[{"teeth": 36}])
-    pick = only(stock, bike(), Place("cog", 34, add=True))
+    pick = only(stock, bike(), SprocketPlace("cog", 34, add=True))
     assert pick.edit.apply(bike()).rear.cogs == (*COGS, 36)
     assert any("12 cogs but 11 clicks" in said for said in pick.why_not)
 
@@ -233,8 +237,8 @@ def test_what_fits_and_lies_there_comes_first() -> None:
 def test_rings_offer_rings_and_cogs_offer_cogs() -> None:
     stock = read_bin(DRAWERS).value
     found = study(make((28, 42), (11, 13, 15, 17, 30)))
-    rings = {type(p.part).__name__ for p in try_parts(stock, found, Place("ring", 42))}
-    cogs = {type(p.part).__name__ for p in try_parts(stock, found, Place("cog", 15))}
+    rings = {type(p.part).__name__ for p in try_parts(stock, found, SprocketPlace("ring", 42))}
+    cogs = {type(p.part).__name__ for p in try_parts(stock, found, SprocketPlace("cog", 15))}
     assert "RingPart" in rings - cogs
     assert {"CogPart", "CarrierPart", "CassettePart", "SmallPart"} <= cogs - rings
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from bikes import drawer
-from cogwright.core.parts.which_fit import Place, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, try_parts
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
@@ -82,9 +82,9 @@ def test_the_same_belt_is_no_change() -> None:
 
 
 def test_belts_are_tried_on_a_bike_with_a_belt_and_chains_on_one_without() -> None:
-    on_belt = {t.part.name: t for t in try_parts(BINNED, study(bike()), Place("ring", 50))}
+    on_belt = {t.part.name: t for t in try_parts(BINNED, study(bike()), SprocketPlace("ring", 50))}
     assert set(on_belt) == {"belt of 113 teeth", "belt of 116 teeth"}
     assert on_belt["belt of 116 teeth"].fits
     assert not on_belt["belt of 113 teeth"].fits, "50 and 24 teeth take 115.6"
     chained = study(make((50,), (24,), frame={"chainstay_mm": 430.0}))
-    assert {t.part.name for t in try_parts(BINNED, chained, Place("ring", 50))} == {"wide chain"}
+    assert {t.part.name for t in try_parts(BINNED, chained, SprocketPlace("ring", 50))} == {"wide chain"}

@@ -6,7 +6,7 @@ import pytest
 
 from bikes import COGS, bike, drawer
 from cogwright.core.common.errors import EditRefused
-from cogwright.core.parts.which_fit import Place, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, try_parts
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
 from cogwright.core.study import study
@@ -88,12 +88,12 @@ def test_the_same_ring_or_cassette_out_of_the_bin_is_a_new_one() -> None:
         rings=[{"teeth": 42, "bolt_circle_mm": 110.0, "count": 1}],
         cassettes=[{"cogs": list(COGS), "carriers": [[23, 25, 28], [31, 34]], "family": "wide", "count": 1}],
     )
-    for place, job in ((Place("ring", 42), Job.RINGS), (Place("cog", 11), Job.CASSETTE)):
+    for place, job in ((SprocketPlace("ring", 42), Job.RINGS), (SprocketPlace("cog", 11), Job.CASSETTE)):
         (tried,) = try_parts(stock, study(base), place)
         (change,) = costing(base, tried.edit.apply(base), stock).changes
         assert (change.job, change.on[0].part) == (job, tried.part)
     nothing_known = bike((42,))
-    (ring,) = try_parts(stock, study(nothing_known), Place("ring", 42))
+    (ring,) = try_parts(stock, study(nothing_known), SprocketPlace("ring", 42))
     assert ring.edit.apply(nothing_known) is nothing_known
 
 

@@ -18,7 +18,7 @@ from cogwright.store.documents import read_setup
 from cogwright.store.saving import first_of, real_path
 
 #: A row of the list: what it says, and the baseline that it stands for; `ELSEWHERE` for one by its path.
-Row = tuple[str, Baseline | str | None]
+BaselineRow = tuple[str, Baseline | str | None]
 _ELSEWHERE: Final = "elsewhere"
 
 
@@ -26,16 +26,16 @@ _ELSEWHERE: Final = "elsewhere"
 def baseline(store: SessionStore) -> None:
     """Choose what the bench is compared with."""
     others = [(s.name, Baseline(s, s.name, path, chosen=True)) for path, s in other_setups(store)]
-    last: list[Row] = [("no baseline", None), ("a file elsewhere", _ELSEWHERE)]
+    last: list[BaselineRow] = [("no baseline", None), ("a file elsewhere", _ELSEWHERE)]
     rows, now = (*_own(store.session), *others, *last), store.session.baseline
     here = next((at for at, row in enumerate(rows) if row[1] == now), 0)
     store.open(PickList(BASELINES, "Compare the bench with", rows, now, at=here))
 
 
-def _own(session: Session) -> list[Row]:
+def _own(session: Session) -> list[BaselineRow]:
     """The bench as it is saved, and as it stands."""
     now = Baseline(session.bench, f"{session.bench.name}, as it stood")
-    rows: list[Row] = [("the bench as it stands", now)]
+    rows: list[BaselineRow] = [("the bench as it stands", now)]
     if session.document is not None:
         saved = session.document.value
         path = session.document.path
@@ -44,7 +44,7 @@ def _own(session: Session) -> list[Row]:
     return rows
 
 
-def _came_in(path: Path) -> list[Row]:
+def _came_in(path: Path) -> list[BaselineRow]:
     """The very first version of the bench's file, where one is kept."""
     try:
         first = read_setup(first_of(real_path(path))).value
@@ -53,20 +53,20 @@ def _came_in(path: Path) -> list[Row]:
     return [("this file, as it came in", Baseline(first, f"{first.name}, as it came in"))]
 
 
-def _line(row: Row, _: Scene) -> Line:
+def _line(row: BaselineRow, _: Scene) -> Line:
     return (Span(row[0]),)
 
 
-def _words(row: Row) -> str:
+def _words(row: BaselineRow) -> str:
     return row[0]
 
 
-def _show(store: SessionStore, row: Row, before: Baseline | None) -> None:
+def _show(store: SessionStore, row: BaselineRow, before: Baseline | None) -> None:
     chosen = before if isinstance(row[1], str) else row[1]
     store.replace(store.session.working(baseline=chosen))
 
 
-def _take(store: SessionStore, row: Row, before: Baseline | None) -> None:
+def _take(store: SessionStore, row: BaselineRow, before: Baseline | None) -> None:
     _show(store, row, before)
     chosen = row[1]
     if isinstance(chosen, str):

@@ -15,7 +15,7 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import clean, pad
 from cogwright.core.parts.bin import Bin, ChainPart, Part
 from cogwright.core.parts.changed import KINDS, kind_of, model_of, with_part, without_part
-from cogwright.core.setup.intake import Asked, Kind, Several, read, said, textual, typed
+from cogwright.core.setup.intake import AnswerKind, Asked, Several, read, said, textual, typed
 from cogwright.present.lines import Line, Role, Span, line, told
 from cogwright.present.panels.foot import FootKey
 from cogwright.store.problems import problems_in, wanted
@@ -125,7 +125,7 @@ def _fields(_: Session, drawer: Drawer) -> tuple[Asked, ...]:
 
 def _asked(model: type[Part], key: str) -> Asked:
     field = model.model_fields[key]
-    kind: Kind = "text" if textual(field.annotation) else "figure"
+    kind: AnswerKind = "text" if textual(field.annotation) else "figure"
     if key == "cogs" and model is not ChainPart:  # a chain says for how many cogs it is made
         kind = "teeth"
     label = key.replace("_", " ")

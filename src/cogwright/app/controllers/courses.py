@@ -15,7 +15,7 @@ from cogwright.present.lines import Line, Role, Span
 from cogwright.store.courses import FOLDER, READERS, course_files, read_course
 
 #: A row of the list: a file, none, or one to be looked for.
-Row = Path | str | None
+CourseRow = Path | str | None
 _ELSEWHERE: Final = "elsewhere"
 
 
@@ -35,17 +35,17 @@ def _elsewhere(store: SessionStore) -> None:
     walk(store, "A course or a recorded ride", Walk(folder, tuple(READERS), do(_take, None)))
 
 
-def _words(path: Row) -> str:
+def _words(path: CourseRow) -> str:
     if isinstance(path, str):
         return "a file elsewhere"
     return shown(path) if path else "no course"
 
 
-def _line(path: Row, _: Scene) -> Line:
+def _line(path: CourseRow, _: Scene) -> Line:
     return (Span(_words(path), Role.TEXT if isinstance(path, Path) else Role.DIM),)
 
 
-def _take(store: SessionStore, path: Row, _: None) -> None:
+def _take(store: SessionStore, path: CourseRow, _: None) -> None:
     if isinstance(path, str):
         _elsewhere(store)
         return

@@ -19,7 +19,7 @@ from cogwright.store.paths import suggested_name
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class ExportWay:
     """One way to export something."""
 
     name: str
@@ -72,17 +72,17 @@ def _clipboard(store: SessionStore) -> None:
     store.say(f"{count} lines sent to the terminal's clipboard (OSC 52); tmux and some others must allow it.")
 
 
-def _line(way: Way, _: Scene) -> Line:
+def _line(way: ExportWay, _: Scene) -> Line:
     return (Span(way.name),)
 
 
-def _take(store: SessionStore, way: Way, _: None) -> None:
+def _take(store: SessionStore, way: ExportWay, _: None) -> None:
     way.deed(store)
 
 
 WAYS: Final = ListKind(each(_line), _take)
 _WAYS: Final = (
-    Way("the whole view as text, to a file", _text_file),
-    Way("the whole view as text, to the clipboard (OSC 52)", _clipboard),
-    Way("the chart of the gears as a drawing (SVG), to a file", _picture_file),
+    ExportWay("the whole view as text, to a file", _text_file),
+    ExportWay("the whole view as text, to the clipboard (OSC 52)", _clipboard),
+    ExportWay("the chart of the gears as a drawing (SVG), to a file", _picture_file),
 )

@@ -9,7 +9,7 @@ from cogwright.app.state.opened import ListKind, Palette, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.lines import Line
-from cogwright.present.panels.help import Entry, entry_line, entry_lines, help_entries
+from cogwright.present.panels.help import HelpEntry, entry_line, entry_lines, help_entries
 
 #: On a screen as low as this all rows are for what is found.
 LOW: Final = 15
@@ -35,27 +35,27 @@ def keys(store: SessionStore) -> None:
     store.change(keys_beside=not store.session.keys_beside)
 
 
-def _rows(session: Session) -> list[Entry]:
+def _rows(session: Session) -> list[HelpEntry]:
     """The actions with their keys, as the help lists them."""
     return [
-        Entry(a.group, " ".join(map(key_name, session.keymap[a.id])), a.name, a.help, a.also, a.id)
+        HelpEntry(a.group, " ".join(map(key_name, session.keymap[a.id])), a.name, a.help, a.also, a.id)
         for a in ACTIONS
     ]
 
 
-def _line(entry: Entry, scene: Scene) -> Line:
+def _line(entry: HelpEntry, scene: Scene) -> Line:
     return entry_line(entry, scene.look)
 
 
-def _about(entry: Entry, scene: Scene) -> list[Line]:
+def _about(entry: HelpEntry, scene: Scene) -> list[Line]:
     return entry_lines(entry, scene.look)
 
 
-def _words(entry: Entry) -> str:
+def _words(entry: HelpEntry) -> str:
     return f"{entry.group} {entry.keys} {entry.name} {entry.text} {entry.also}"
 
 
-def _take(store: SessionStore, entry: Entry, _: None) -> None:
+def _take(store: SessionStore, entry: HelpEntry, _: None) -> None:
     """An action is done; a word has nothing to do."""
     if entry.action:
         CONTROLLERS[entry.action](store)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final, cast
 
 from cogwright.app.pickers.scene import Scene, each
 from cogwright.app.state.opened import MOVE, EntryKind, Key, ListKind, PickList, TextEntry, Typed
-from cogwright.app.state.proposal_request import LIMITS, Limit, first_limits
+from cogwright.app.state.proposal_request import LIMITS, PlanLimit, first_limits
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.numbers import number_in, written
@@ -19,10 +19,10 @@ from cogwright.present.panels.foot import FootKey
 if TYPE_CHECKING:
     from cogwright.core.proposing.goal import Goal
 
-Search = Callable[[SessionStore], None]
+BeginSearch = Callable[[SessionStore], None]
 
 
-def ask_limits(store: SessionStore, search: Search) -> None:
+def ask_limits(store: SessionStore, search: BeginSearch) -> None:
     """All limits; `search` is what follows."""
     session = store.session
     base = session.baseline.setup if session.baseline else None
@@ -35,11 +35,11 @@ def _goal(session: Session) -> "Goal":
     return cast("Goal", session.request.limits)
 
 
-def _unit(session: Session, limit: Limit) -> str:
+def _unit(session: Session, limit: PlanLimit) -> str:
     return limit.unit or (session.stock.currency if session.stock else "")
 
 
-def _line(limit: Limit | None, scene: Scene) -> Line:
+def _line(limit: PlanLimit | None, scene: Scene) -> Line:
     if limit is None:
         return (Span("search within these limits", Role.KEY),)
     value = getattr(_goal(scene.session), limit.field)
@@ -55,7 +55,7 @@ def _head(scene: Scene) -> list[Line]:
     return [(Span(f" left out, no price: {', '.join(names)}", Role.DIM),)] if names else []
 
 
-def _take(store: SessionStore, limit: Limit | None, _: Search) -> None:
+def _take(store: SessionStore, limit: PlanLimit | None, _: BeginSearch) -> None:
     if limit is None:
         _search(store)
         return
@@ -80,7 +80,7 @@ def _limit_head(scene: Scene) -> list[Line]:
     return [(Span(f" {asks[0].upper()}{asks[1:]}; empty for no limit.", Role.DIM),)]
 
 
-def _take_limit(store: SessionStore, text: str, limit: Limit) -> str | None:
+def _take_limit(store: SessionStore, text: str, limit: PlanLimit) -> str | None:
     try:
         value = _in_metres(text, limit, store.session.bench) if text.strip() else None
     except ValueError:
@@ -90,7 +90,7 @@ def _take_limit(store: SessionStore, text: str, limit: Limit) -> str | None:
     return None
 
 
-def _in_metres(text: str, limit: Limit, bench: Setup) -> float:
+def _in_metres(text: str, limit: PlanLimit, bench: Setup) -> float:
     """A limit as typed: a grade for the lowest gear and a speed for the highest become metres."""
     words = text.strip().lower()
     if limit.field == "low_at_most_m" and words.endswith("%"):

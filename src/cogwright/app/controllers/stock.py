@@ -14,7 +14,7 @@ from cogwright.core.common.safe_text import pad
 from cogwright.core.worksheet.sheet import OrderSheet
 from cogwright.core.worksheet.stock import Unknown, unknowns, with_fact
 from cogwright.present.lines import Line, Role, Span
-from cogwright.store.stock import change_bin
+from cogwright.store.bin_updates import change_bin
 
 _NAMES: Final = {"price": "price", "mass_g": "mass", "lead_days": "wait"}
 _NO_BIN: Final = "There is no parts bin to keep it in: put one into the folder bins, or choose one with B."

@@ -28,7 +28,7 @@ class Walk:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class FolderRow:
     """A row of the list. `goes` says whether it is walked into."""
 
     path: Path
@@ -49,20 +49,20 @@ def walk(store: SessionStore, title: str, where: Walk) -> None:
 
 def _listed(title: str, where: Walk) -> PickList:
     """Raises StoreError for a folder that cannot be looked into."""
-    rows = [Place(where.folder, "this folder", False)] if not where.endings else []
+    rows = [FolderRow(where.folder, "this folder", False)] if not where.endings else []
     up = where.folder.parent
-    rows += [Place(up, ".. (up)", True)] if up != where.folder else []
+    rows += [FolderRow(up, ".. (up)", True)] if up != where.folder else []
     rows += _places(inside(where.folder, where.endings), where)
     first = min(len(rows) - 1, 1) if where.endings else 0
     return PickList(WALK, title, tuple(rows), (title, where), at=max(first, 0))
 
 
-def _places(paths: Sequence[Path], where: Walk) -> list[Place]:
-    found = [Place(path, shown_name(path.name), os.path.isdir(path)) for path in paths]
+def _places(paths: Sequence[Path], where: Walk) -> list[FolderRow]:
+    found = [FolderRow(path, shown_name(path.name), os.path.isdir(path)) for path in paths]
     return [one for one in found if one.goes or where.endings]
 
 
-def _typed(text: str, note: tuple[str, Walk], _: Sequence[Place]) -> list[Place] | None:
+def _typed(text: str, note: tuple[str, Walk], _: Sequence[FolderRow]) -> list[FolderRow] | None:
     """A path in the place of a name; None where a name is typed."""
     if "/" not in text and not text.startswith(("~", "..")):
         return None
@@ -70,11 +70,11 @@ def _typed(text: str, note: tuple[str, Walk], _: Sequence[Place]) -> list[Place]
     return _places(at_typed_path(text.strip(), where.folder, where.endings), where)
 
 
-def _line(place: Place, _: Scene) -> Line:
+def _line(place: FolderRow, _: Scene) -> Line:
     return line(Span(f"{place.name}/" if place.goes and not place.name.startswith("..") else place.name))
 
 
-def _words(place: Place) -> str:
+def _words(place: FolderRow) -> str:
     return place.name
 
 
@@ -86,7 +86,7 @@ def _head(scene: Scene) -> list[Line]:
     return [(Span(f" in {name}{said}", Role.DIM),)]
 
 
-def _take(store: SessionStore, place: Place, note: tuple[str, Walk]) -> None:
+def _take(store: SessionStore, place: FolderRow, note: tuple[str, Walk]) -> None:
     title, where = note
     if place.goes:
         walk(store, title, replace(where, folder=place.path))

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from cogwright.app.pickers.drawer_frame import DrawerFrame, Wanted, drawer_frame, in_sight
 from cogwright.app.pickers.pick_list import LEAVING
-from cogwright.app.pickers.scene import BAR, Rows, Scene, row_look
+from cogwright.app.pickers.scene import BAR, LazyRows, Scene, row_look
 from cogwright.app.state.opened import BACK, MOVE, Form, Typed
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
@@ -26,7 +26,7 @@ def form_frame(session: Session, of: Form) -> DrawerFrame:
         Wanted(
             title=of.title,
             look=look,
-            rows=Rows(fields, lambda field: of.kind.row(field, scene)),
+            rows=LazyRows(fields, lambda field: of.kind.row(field, scene)),
             about_room=_ABOUT,
             about=lambda _: of.kind.about(fields[of.at], wide),
             keys=_keys(of),

@@ -32,7 +32,7 @@ def row_look(session: Session) -> Look:
     return session.room.of_width(max(session.room.width - MARK - BAR, 8))
 
 
-class Rows(Sequence[Line]):
+class LazyRows(Sequence[Line]):
     """Lines that are drawn when they are first looked at: of a thousand files a screen shows twenty."""
 
     def __init__(self, values: Sequence[Any], draw: Callable[[Any], Line]) -> None:
@@ -54,6 +54,6 @@ class Rows(Sequence[Line]):
         return (self[at] for at in range(len(self)))
 
 
-def each(draw: Callable[[Any, Scene], Line]) -> Callable[[Sequence[Any], Scene], Rows]:
+def each(draw: Callable[[Any, Scene], Line]) -> Callable[[Sequence[Any], Scene], LazyRows]:
     """The rows of a list whose values are drawn one by one."""
-    return lambda values, scene: Rows(values, lambda value: draw(value, scene))
+    return lambda values, scene: LazyRows(values, lambda value: draw(value, scene))

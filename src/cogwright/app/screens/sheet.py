@@ -9,7 +9,7 @@ from textual.screen import ModalScreen
 from cogwright.app.colours import Colours
 from cogwright.app.screens.sheet_frame import SheetFrame
 from cogwright.app.widgets.lines import Lines
-from cogwright.app.widgets.page import Page
+from cogwright.app.widgets.page import PageView
 from cogwright.app.widgets.spot_lines import SpotLines
 from cogwright.present.lines import Look
 
@@ -35,7 +35,7 @@ class Sheet(ModalScreen[None]):
         with Vertical():
             yield Lines("sheet-said")
             yield Lines("sheet-title")
-            yield Page(self._scroll, "sheet-text")
+            yield PageView(self._scroll, "sheet-text")
             yield SpotLines(self._press, "sheet-keys")
 
     def on_mount(self) -> None:
@@ -47,5 +47,5 @@ class Sheet(ModalScreen[None]):
         """Show a frame."""
         self.query_one("#sheet-said", Lines).show(frame.said, colours)
         self.query_one("#sheet-title", Lines).show((frame.title,), colours)
-        self.query_one("#sheet-text", Page).show(frame.text, colours, look.glyphs)
+        self.query_one("#sheet-text", PageView).show(frame.text, colours, look.glyphs)
         self.query_one("#sheet-keys", SpotLines).show_spots(frame.keys, colours)

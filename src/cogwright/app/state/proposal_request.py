@@ -35,7 +35,7 @@ class ProposalRequest:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class PlanLimit:
     """One limit of a plan: its field of the goal, its name, its unit (None: the bin's currency)."""
 
     field: str
@@ -46,22 +46,22 @@ class Limit:
 
 
 LIMITS: Final = (
-    Limit(
+    PlanLimit(
         "low_at_most_m",
         "lowest gear, at most",
         "m",
         "metres a turn, such as 1.60, or a grade, such as 10 %",
         0.1,
     ),
-    Limit(
+    PlanLimit(
         "high_at_least_m",
         "highest gear, at least",
         "m",
         "metres a turn, such as 8.50, or a top speed, such as 40 km/h",
         0.1,
     ),
-    Limit("jump_at_most_pct", "largest step of a click, at most", "%", "a percentage, such as 15"),
-    Limit("cost_at_most", "cost of the parts, at most", None, "a price, such as 120"),
+    PlanLimit("jump_at_most_pct", "largest step of a click, at most", "%", "a percentage, such as 15"),
+    PlanLimit("cost_at_most", "cost of the parts, at most", None, "a price, such as 120"),
 )
 
 

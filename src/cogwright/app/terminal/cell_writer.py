@@ -6,18 +6,18 @@ from itertools import groupby
 from cogwright.app.terminal.cells import Row
 from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
 
-Place = tuple[int, int]
+CellPlace = tuple[int, int]
 
 
 class CellWriter:
     """Knows where the terminal's cursor is (column and row; None where it does not) and how it writes now."""
 
-    def __init__(self, width: int, at: Place | None = None) -> None:
+    def __init__(self, width: int, at: CellPlace | None = None) -> None:
         self.at, self._width = at, width
         self._look = PLAIN
         self._out: list[str] = []
 
-    def text(self, end: Place | None = None) -> str:
+    def text(self, end: CellPlace | None = None) -> str:
         """All that was written, then the plain look and the cursor at its end; nothing if nothing was."""
         self.turn(PLAIN)
         if end is not None and any(self._out):
@@ -29,7 +29,7 @@ class CellWriter:
         self._out.append(sequence)
         self.at = None
 
-    def go(self, place: Place) -> None:
+    def go(self, place: CellPlace) -> None:
         """Go to a place."""
         if self.at != place:
             self._out.append(min(_ways(self.at, place), key=len))
@@ -50,14 +50,14 @@ class CellWriter:
             self._out.append(text)
         self.at = (end, y) if end < self._width else None  # past the last column terminals differ
 
-    def erase(self, place: Place) -> None:
+    def erase(self, place: CellPlace) -> None:
         """Blank the rest of a row."""
         self.go(place)
         self.turn(PLAIN)
         self._out.append("\x1b[K")
 
 
-def _ways(at: Place | None, to: Place) -> Iterator[str]:
+def _ways(at: CellPlace | None, to: CellPlace) -> Iterator[str]:
     """The sequences that lead to a place."""
     x, y = to
     yield f"\x1b[{y + 1};{x + 1}H" if x else f"\x1b[{y + 1 if y else ''}H"

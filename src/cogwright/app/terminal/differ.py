@@ -24,7 +24,7 @@ Rows = Sequence[Row]
 Run = tuple[int, int]
 
 
-class Move(NamedTuple):
+class RowMove(NamedTuple):
     """Rows from `top` to `bottom`, both of them among those, moved down by `by` rows; up if negative."""
 
     top: int
@@ -45,17 +45,17 @@ class Move(NamedTuple):
         return [*rows[: self.top], *moved, *rows[self.bottom + 1 :]]
 
 
-def best_move(before: Rows, after: Rows) -> Move | None:
+def best_move(before: Rows, after: Rows) -> RowMove | None:
     """The move of rows that saves most; None where none saves enough."""
     changed = [y for y, (was, now) in enumerate(zip(before, after, strict=True)) if was != now]
     if len(changed) < WORTH_MOVING:
         return None
-    best: tuple[int, Move] | None = None
+    best: tuple[int, RowMove] | None = None
     for by in (by for far in range(1, FARTHEST + 1) for by in (far, -far)):
         same = [y for y in changed if 0 <= y - by < len(before) and after[y] == before[y - by]]
         if len(same) >= WORTH_MOVING and (best is None or len(same) > best[0]):
             ends = [*same, *(y - by for y in same)]
-            best = len(same), Move(min(ends), max(ends), by)
+            best = len(same), RowMove(min(ends), max(ends), by)
     return best[1] if best else None
 
 

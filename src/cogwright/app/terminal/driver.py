@@ -17,7 +17,7 @@ from textual.app import App
 from textual.driver import Driver
 from textual.message import Message
 
-from cogwright.app.terminal.frame import Frame
+from cogwright.app.terminal.frame import ScreenModel
 from cogwright.app.terminal.incoming import CursorAt
 from cogwright.app.terminal.job_control import JobControl
 from cogwright.app.terminal.messages import Ambiguous, AmbiguousWidth
@@ -46,7 +46,7 @@ class CellDriver(Driver):
     ) -> None:
         super().__init__(app, debug=debug, mouse=mouse, size=size)
         self._above, self._above_loop = app, asyncio.get_running_loop()
-        self._frame, self._questions = Frame(), Questions(self.send)
+        self._frame, self._questions = ScreenModel(), Questions(self.send)
         self._slow = SlowLine(self) if over_ssh(os.environ) else None
         self._wanted = self._on = self._lent = False
         self._first: list[Any] | None = None

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from cogwright.app.terminal.cell_writer import CellWriter, Place
+from cogwright.app.terminal.cell_writer import CellPlace, CellWriter
 from cogwright.app.terminal.cells import Row
 from cogwright.app.terminal.differ import draw
 from cogwright.app.terminal.rendition import PLAIN, after
@@ -36,7 +36,7 @@ SYNC_START: Final = "\x1b[?2026h"
 SYNC_END: Final = "\x1b[?2026l"
 
 
-class Frame:
+class ScreenModel:
     """The screen as Textual has drawn it, and as the terminal shows it.
 
     `ambiguous` says that the terminal draws the ambiguous characters of UAX 11 in one cell, `drawn` that
@@ -48,7 +48,7 @@ class Frame:
         self._wanted: list[Row] = []
         self._shown: list[Row] = []
         self._width = 0
-        self._cursor: Place | None = None
+        self._cursor: CellPlace | None = None
         self._look = PLAIN
         self._cut = ""
         self.drawn = self._in_one_piece = False

@@ -19,7 +19,7 @@ _SEEN_S: Final = 0.01
 _TOGETHER_S: Final = 0.005
 
 
-class Host(Protocol):
+class JobDriver(Protocol):
     """What is needed of the driver."""
 
     @property
@@ -47,7 +47,7 @@ class Host(Protocol):
 class JobControl:
     """Stops and continues the program. `terminal` is the terminal's file descriptor."""
 
-    def __init__(self, host: Host, terminal: int) -> None:
+    def __init__(self, host: JobDriver, terminal: int) -> None:
         self._host, self._terminal = host, terminal
         self._due = self._stopping = self._went_on = False
         self._went_on_at = 0.0

@@ -43,7 +43,7 @@ class Timer(Protocol):
         ...
 
 
-class Host(Protocol):
+class SlowLineDriver(Protocol):
     """What is needed of the driver."""
 
     def ask(self, then: Callable[[], None]) -> None:
@@ -62,7 +62,7 @@ class Host(Protocol):
 class SlowLine:
     """Lets a drawing through when the line is ready for it. `clock` gives s."""
 
-    def __init__(self, host: Host, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, host: SlowLineDriver, clock: Callable[[], float] = time.monotonic) -> None:
         self._host, self._clock = host, clock
         self._answers = False
         self._unanswered: deque[int] = deque()

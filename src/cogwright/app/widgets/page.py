@@ -16,11 +16,11 @@ from cogwright.present.lines import Glyphs, Line
 from cogwright.present.panels.screen import Body
 
 
-class Page(Drawn, Placed, ScrollView, can_focus=False):
+class PageView(Drawn, Placed, ScrollView, can_focus=False):
     """Shows a body: its head, and below that a room of its rows."""
 
     DEFAULT_CSS = """
-    Page { width: 1fr; height: 1; overflow-x: hidden; overflow-y: scroll; scrollbar-size-vertical: 1; }
+    PageView { width: 1fr; height: 1; overflow-x: hidden; overflow-y: scroll; scrollbar-size-vertical: 1; }
     """
 
     def __init__(self, scroll: Callable[[int], None], id: str | None = None) -> None:

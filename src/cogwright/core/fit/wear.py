@@ -6,7 +6,7 @@ from typing import Final
 from cogwright.core.figures import Figures
 from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import COMMON, Check, Status
-from cogwright.core.wear.staying import Fate, Verdict, cassette_verdict, chain_verdict, rings_verdict
+from cogwright.core.wear.staying import Fate, WearVerdict, cassette_verdict, chain_verdict, rings_verdict
 from cogwright.core.wear.stretch import reaches, slips_at
 
 _STATUS: Final = {
@@ -45,7 +45,7 @@ def ring_wear(figures: Figures) -> Check | None:
     return _check("ring wear", rings_verdict(figures.bench, figures.baseline), "km", own=True)
 
 
-def _check(name: str, verdict: Verdict | None, unit: str, own: bool) -> Check | None:
+def _check(name: str, verdict: WearVerdict | None, unit: str, own: bool) -> Check | None:
     if verdict is None:
         return None
     status = _STATUS[verdict.fate]

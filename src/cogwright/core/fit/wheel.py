@@ -5,11 +5,15 @@ from typing import Final
 from cogwright.core.figures import Figures
 from cogwright.core.fit.chain import some_of
 from cogwright.core.fit.check import Check, Status
-from cogwright.core.gears.rollout import Scrutiny, Verdict
+from cogwright.core.gears.rollout import RolloutVerdict, Scrutiny
 from cogwright.core.setup.sizes import parse_size
 from cogwright.core.setup.unusual import cautions
 
-_STATUS: Final = {Verdict.PASS: Status.OK, Verdict.TOO_CLOSE: Status.CAUTION, Verdict.FAIL: Status.PROBLEM}
+_STATUS: Final = {
+    RolloutVerdict.PASS: Status.OK,
+    RolloutVerdict.TOO_CLOSE: Status.CAUTION,
+    RolloutVerdict.FAIL: Status.PROBLEM,
+}
 
 
 def bead_seat(figures: Figures) -> Check | None:
@@ -35,7 +39,7 @@ def rollout_sentence(found: Scrutiny) -> str:
     """Which gears to block, and the largest legal one."""
     top = found.largest_legal
     legal = f"largest legal gear {top.label}, {top.development_m:.3f} m" if top else "no gear is legal"
-    if found.verdict is Verdict.PASS:
+    if found.verdict is RolloutVerdict.PASS:
         return f"pass: {legal}"
     over, close = ([gear.label for gear in gears] for gears in (found.over, found.close))
     said = [f"fail: block {some_of(over)}"] if over else []

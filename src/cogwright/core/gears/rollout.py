@@ -8,7 +8,7 @@ from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.sizes import NOMINAL_UNCERTAINTY, Circumference
 
 
-class Verdict(StrEnum):
+class RolloutVerdict(StrEnum):
     """What can be said of a gear against a race limit."""
 
     PASS = "pass"
@@ -16,7 +16,7 @@ class Verdict(StrEnum):
     TOO_CLOSE = "too close to call: measure it"
 
 
-def judge(development_m: float, limit_m: float, wheel: Circumference) -> Verdict:
+def judge(development_m: float, limit_m: float, wheel: Circumference) -> RolloutVerdict:
     """Judge a gear's development against a limit, both in m.
 
     The limit itself is legal. A nominal wheel is good to 1 %, so within that nothing is decided.
@@ -27,8 +27,8 @@ def judge(development_m: float, limit_m: float, wheel: Circumference) -> Verdict
     'fail'
     """
     if wheel.source == "nominal" and abs(development_m / limit_m - 1.0) <= NOMINAL_UNCERTAINTY:
-        return Verdict.TOO_CLOSE
-    return Verdict.PASS if development_m <= limit_m + 1e-9 else Verdict.FAIL
+        return RolloutVerdict.TOO_CLOSE
+    return RolloutVerdict.PASS if development_m <= limit_m + 1e-9 else RolloutVerdict.FAIL
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +41,11 @@ class Scrutiny:
     largest_legal: Gear | None
 
     @property
-    def verdict(self) -> Verdict:
+    def verdict(self) -> RolloutVerdict:
         """The bike's verdict with every gear in use."""
         if self.over:
-            return Verdict.FAIL
-        return Verdict.TOO_CLOSE if self.close else Verdict.PASS
+            return RolloutVerdict.FAIL
+        return RolloutVerdict.TOO_CLOSE if self.close else RolloutVerdict.PASS
 
     @property
     def block(self) -> tuple[Gear, ...]:
@@ -55,10 +55,13 @@ class Scrutiny:
 
 def scrutinise(gears: Sequence[Gear], limit_m: float, wheel: Circumference) -> Scrutiny:
     """Judge all gears, ascending by development, against a limit in m."""
-    by: dict[Verdict, list[Gear]] = {verdict: [] for verdict in Verdict}
+    by: dict[RolloutVerdict, list[Gear]] = {verdict: [] for verdict in RolloutVerdict}
     for gear in gears:
         by[judge(gear.development_m, limit_m, wheel)].append(gear)
-    legal = by[Verdict.PASS]
+    legal = by[RolloutVerdict.PASS]
     return Scrutiny(
-        limit_m, tuple(by[Verdict.FAIL]), tuple(by[Verdict.TOO_CLOSE]), legal[-1] if legal else None
+        limit_m,
+        tuple(by[RolloutVerdict.FAIL]),
+        tuple(by[RolloutVerdict.TOO_CLOSE]),
+        legal[-1] if legal else None,
     )

@@ -47,7 +47,7 @@ _ANSWERS_FOR: Final[dict[type[Part], frozenset[str]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SprocketPlace:
     """The sprocket that a loose ring or cog takes the place of; with `add` it goes on beside it."""
 
     where: Where
@@ -69,7 +69,7 @@ class TriedPart:
         return not self.why_not
 
 
-def try_parts(stock: Bin, study: Study, place: Place) -> tuple[TriedPart, ...]:
+def try_parts(stock: Bin, study: Study, place: SprocketPlace) -> tuple[TriedPart, ...]:
     """Every part that can be put on at a place: what fits before what does not, kind by kind, stock first.
 
     A part that does not fit is among them, with the reasons: it can be put on all the same.
@@ -97,12 +97,12 @@ def _rank(one: TriedPart, kinds: tuple[type[Part], ...]) -> tuple[bool, int, boo
     return not one.fits, kind, one.part.count == 0
 
 
-def _tried(part: Part, study: Study, place: Place) -> TriedPart:
+def _tried(part: Part, study: Study, place: SprocketPlace) -> TriedPart:
     edit = edit_for(part, study.bench, place)
     return TriedPart(part, edit, fits(part, study, place))
 
 
-def cassette_of(setup: Setup, study: Study, place: Place) -> TriedPart:
+def cassette_of(setup: Setup, study: Study, place: SprocketPlace) -> TriedPart:
     """The cassette of another setup, tried as a part."""
     rear = setup.rear
     part = CassettePart(
@@ -115,7 +115,7 @@ def cassette_of(setup: Setup, study: Study, place: Place) -> TriedPart:
     return _tried(part, study, place)
 
 
-def fits(part: Part, study: Study, place: Place) -> tuple[str, ...]:
+def fits(part: Part, study: Study, place: SprocketPlace) -> tuple[str, ...]:
     """Why a part does not fit at a place: nothing when it does.
 
     What the part itself says first, then the checks that it answers for and that are not ok with it, and
@@ -137,7 +137,7 @@ def fits(part: Part, study: Study, place: Place) -> tuple[str, ...]:
     return (*_mismatch(part, study.bench, place), *wrong)
 
 
-def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
+def _mismatch(part: Part, setup: Setup, place: SprocketPlace) -> tuple[str, ...]:
     """What the part says of itself against the bike, beside the fit checks."""
     if isinstance(part, RingPart):
         circle = circle_of(setup.crank, place.teeth)
@@ -152,7 +152,7 @@ def _mismatch(part: Part, setup: Setup, place: Place) -> tuple[str, ...]:
     return ()
 
 
-def edit_for(part: Part, setup: Setup, place: Place) -> Edit:
+def edit_for(part: Part, setup: Setup, place: SprocketPlace) -> Edit:
     """The edit that puts a part on the bench: one step of undo, whatever it takes."""
     if isinstance(part, RingPart):
         return _ring(part, setup, place)
@@ -163,7 +163,7 @@ def edit_for(part: Part, setup: Setup, place: Place) -> Edit:
     return Together(_facts(part, setup), part.name)
 
 
-def _ring(part: RingPart, setup: Setup, place: Place) -> Edit:
+def _ring(part: RingPart, setup: Setup, place: SprocketPlace) -> Edit:
     """A ring in its place; on a single one the teeth that keep the chain on are its own."""
     there = setup.crank.rings == (part.teeth,)
     put_on = FitRings() if there else _sprocket("ring", part.teeth, setup, place)
@@ -173,14 +173,14 @@ def _ring(part: RingPart, setup: Setup, place: Place) -> Edit:
     return Together((put_on, SetField("crank.retaining_teeth", part.retaining_teeth)), part.name)
 
 
-def _sprocket(where: Where, teeth: int, setup: Setup, place: Place) -> Edit:
+def _sprocket(where: Where, teeth: int, setup: Setup, place: SprocketPlace) -> Edit:
     """A loose ring or cog in its place; where the cursor is on the other side, at the nearest sprocket."""
     there = setup.crank.rings if where == "ring" else setup.rear.cogs
     near = place.teeth if where == place.where else min(there, key=lambda n: (abs(n - teeth), n))
     return AddSprocket(where, teeth) if place.add else SetTeeth(where, near, teeth)
 
 
-def _carrier(part: CarrierPart, setup: Setup, place: Place) -> Edit:
+def _carrier(part: CarrierPart, setup: Setup, place: SprocketPlace) -> Edit:
     """A carrier for the cogs in its reach and those riveted to them, else for those of the cursor."""
     rear, low, high = setup.rear, part.cogs[0], part.cogs[-1]
     reached = {n for n in rear.cogs if low <= n <= high}

@@ -19,7 +19,7 @@ from cogwright.core.gears.gears import Gear, gears_of
 from cogwright.core.riding.course import Course, Piece
 from cogwright.core.riding.efforts import least_cadence, short, sustained
 from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
-from cogwright.core.riding.legs import IDLE, Legs, Limits, Motion, Mover, Road, Run
+from cogwright.core.riding.legs import IDLE, Legs, Motion, Mover, Road, Run, SpeedLimits
 from cogwright.core.riding.motion import move
 from cogwright.core.riding.resistance import (
     Resistance,
@@ -215,11 +215,11 @@ def _legs(course: Course, speeds: Sequence[float], seconds: Sequence[float]) -> 
     return [Leg(piece.length_m, speed, time) for piece, speed, time in rows]
 
 
-def _limits(chooser: GearChooser, setup: Setup, rider: Rider) -> Limits:
+def _limits(chooser: GearChooser, setup: Setup, rider: Rider) -> SpeedLimits:
     easiest = chooser.gears[0].development_m
     least = max(m_per_s(rider.walk_kmh), speed_at_cadence(easiest, least_cadence(rider)))
     level = speed_at_power(rider.power_w, 0.0, resistance_of(setup, rider))
-    return Limits(
+    return SpeedLimits(
         grind=chooser.low_speed,
         spin=chooser.top_speed,
         least=min(least, _NEARLY * chooser.top_speed),
@@ -232,7 +232,7 @@ def _limits(chooser: GearChooser, setup: Setup, rider: Rider) -> Limits:
 _NEARLY: Final = 0.9
 
 
-def moved(course: Course, setup: Setup, rider: Rider, limits: Limits) -> Motion:
+def moved(course: Course, setup: Setup, rider: Rider, limits: SpeedLimits) -> Motion:
     of = resistance_of(setup, rider)
     who = Mover(rider, sustained(rider), short(rider), of.mass_kg, of.efficiency, of.headwind, limits)
     base = 0.0 if course.start_height_m is not None else rider.height_m
@@ -245,7 +245,7 @@ def moved(course: Course, setup: Setup, rider: Rider, limits: Limits) -> Motion:
     return move(roads, who, _start(course.pieces[0].grade, start, rider, limits))
 
 
-def _start(grade: float, of: Resistance, rider: Rider, limits: Limits) -> float:
+def _start(grade: float, of: Resistance, rider: Rider, limits: SpeedLimits) -> float:
     """The speed in m/s at which a course is begun: the steady one of its first piece."""
     free = speed_at_power(rider.power_w, grade, of)
     rolls = 0.0 if limits.hold else coasting_speed(grade, of)

@@ -34,7 +34,7 @@ class Road(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class SpeedLimits:
     """Speeds in m/s: the easiest gear at the low cadence, the hardest at the high one, the least ridden.
 
     `downhill` is the most that the rider likes where the road falls; `hold` says that they rather hold the
@@ -94,4 +94,4 @@ class Mover:
     mass_kg: float
     efficiency: float
     headwind: float
-    limits: Limits
+    limits: SpeedLimits

@@ -7,7 +7,7 @@ from typing import Final
 from cogwright.core.common.units import m_per_s
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.course_ride import moved, pedalled_speed
-from cogwright.core.riding.legs import IDLE, Limits
+from cogwright.core.riding.legs import IDLE, SpeedLimits
 from cogwright.core.riding.resistance import resistance_of, speed_at_power
 from cogwright.core.setup.model import Rider, Setup
 
@@ -23,7 +23,7 @@ def wanted_speeds(course: Course, setup: Setup, rider: Rider) -> tuple[tuple[flo
     The bike is the setup's but for its gears: mass, tyres and drive.
     """
     level = speed_at_power(rider.power_w, 0.0, resistance_of(setup, rider))
-    limits = Limits(_NEVER, _FASTEST, _NEVER, max(m_per_s(rider.descent_kmh), level), hold=False)
+    limits = SpeedLimits(_NEVER, _FASTEST, _NEVER, max(m_per_s(rider.descent_kmh), level), hold=False)
     motion = moved(course, setup, rider, limits)
     found = []
     for at, (piece, seconds) in enumerate(zip(course.pieces, motion.seconds, strict=True)):

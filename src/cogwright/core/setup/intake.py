@@ -19,7 +19,7 @@ from cogwright.core.setup.sprockets import Edit
 from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, teeth_in
 from cogwright.core.setup.tyre_names import called, sizes_called
 
-Kind = Literal["text", "tyre", "teeth", "cassette", "figure"]
+AnswerKind = Literal["text", "tyre", "teeth", "cassette", "figure"]
 #: What people type for what they do not know.
 _UNKNOWN: Final = frozenset({"", "?", "-", "unknown", "none", "n/a"})
 _YES_NO: Final = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
@@ -37,7 +37,7 @@ class Asked:
     label: str
     hint: str = ""
     unit: str = ""
-    kind: Kind = "figure"
+    kind: AnswerKind = "figure"
     usual: Callable[[Setup], object] = lambda _: None
     needed: bool = False
     applies: Callable[[Setup], bool] = lambda _: True
@@ -243,7 +243,7 @@ def _lists(text: str) -> object:
         return text
 
 
-_READERS: Final[dict[Kind, Callable[[str, Asked], object]]] = {
+_READERS: Final[dict[AnswerKind, Callable[[str, Asked], object]]] = {
     "text": lambda text, _: text,
     "tyre": _tyre,
     "teeth": lambda text, _: teeth_in(text),

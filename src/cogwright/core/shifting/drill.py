@@ -20,7 +20,7 @@ _TURN: Final = 0.35
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Answered:
     """An answered question: from which gear, the right shift, what was given, and where that led."""
 
     start: Gear
@@ -50,7 +50,7 @@ class Drill:
     good: int = 0
     streak: int = 0
     best: int = 0
-    last: Answer | None = None
+    last: Answered | None = None
 
     @property
     def gear(self) -> Gear:
@@ -81,7 +81,7 @@ class Drill:
         reached = self._reached()
         good = reached is not None and self._alike(reached, right.gear)
         streak = self.streak + 1 if good else 0
-        last = Answer(self.gear, right, self.front, self.rear, self.hub, reached, good)
+        last = Answered(self.gear, right, self.front, self.rear, self.hub, reached, good)
         told = replace(
             self.clear(),
             at=self.order.index(right.gear),

@@ -28,7 +28,7 @@ class Prices:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class WearWay:
     """One way to go about it: chains, cassettes and sets of rings in 1000 km, and what they cost together."""
 
     name: str
@@ -43,8 +43,8 @@ class Costs:
     """Both ways, the rate of wear in % in 1000 km, and what they rest on, in words."""
 
     rate_pct: float
-    early: Way
-    run_out: Way
+    early: WearWay
+    run_out: WearWay
     assumptions: tuple[str, ...]
     prices: Prices
 
@@ -73,11 +73,11 @@ def costs_of(setup: Setup, prices: Prices) -> Costs | None:
     )
 
 
-def _way(name: str, chains: float, cassettes: float, rings: float, prices: Prices) -> Way:
+def _way(name: str, chains: float, cassettes: float, rings: float, prices: Prices) -> WearWay:
     cost = None
     if prices.chain is not None and prices.cassette is not None and prices.rings is not None:
         cost = chains * prices.chain + cassettes * prices.cassette + rings * prices.rings
-    return Way(name, chains, cassettes, rings, cost)
+    return WearWay(name, chains, cassettes, rings, cost)
 
 
 def _assumptions(setup: Setup, rate: float) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ WIDTH: Final = sum((6, 4 * _FIGURE, *_NAMES, *_WORDS))
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class FigureChange:
     """A figure before and now, and the change in words."""
 
     name: str
@@ -33,12 +33,12 @@ class Change:
     role: Role = Role.TEXT
 
 
-def before_now(study: Study) -> tuple[Change, ...]:
+def before_now(study: Study) -> tuple[FigureChange, ...]:
     """Low, high, gears lost, jumps, largest step, range."""
     return (_low(study), _high(study), _lost(study), _jumps(study), _largest(study), _range(study))
 
 
-def _low(study: Study) -> Change:
+def _low(study: Study) -> FigureChange:
     change = study.comparison.low_change_pct if study.comparison else None
     if change is not None and change <= -_NONE_PCT and study.left_out.get(study.gears[0]) == UNREACHABLE:
         words, role = f"{-change:.1f} %, chain short", Role.CAUTION
@@ -47,7 +47,7 @@ def _low(study: Study) -> Change:
     return _end(study, "low m", 0, words, role)
 
 
-def _high(study: Study) -> Change:
+def _high(study: Study) -> FigureChange:
     change = study.comparison.high_change_pct if study.comparison else None
     return _end(study, "high m", -1, *_ended(change, "lower", "higher", gained=1))
 
@@ -62,37 +62,37 @@ def _ended(change: float | None, less: str, more: str, gained: int) -> tuple[str
     return f"{abs(change):.1f} % {less if change < 0 else more}", role
 
 
-def _end(study: Study, name: str, at: int, words: str, role: Role) -> Change:
+def _end(study: Study, name: str, at: int, words: str, role: Role) -> FigureChange:
     before = f"{study.base_gears[at].development_m:.2f}" if study.baseline else ""
-    return Change(name, before, f"{study.gears[at].development_m:.2f}", words, role)
+    return FigureChange(name, before, f"{study.gears[at].development_m:.2f}", words, role)
 
 
-def _lost(study: Study) -> Change:
+def _lost(study: Study) -> FigureChange:
     felt = study.felt
     if felt is None:
-        return Change("gears", "", str(study.summary.gears), f"{study.summary.distinct} distinct")
+        return FigureChange("gears", "", str(study.summary.gears), f"{study.summary.distinct} distinct")
     gone = [gear.label for gear in (*felt.lost_low, *felt.lost_high)]
     if gone:
-        return Change("gears lost", "", str(felt.lost), few(gone, 2 if len(gone) < 3 else 1), Role.LOST)
+        return FigureChange("gears lost", "", str(felt.lost), few(gone, 2 if len(gone) < 3 else 1), Role.LOST)
     gained = f"{felt.gained} gained" if felt.gained else "none"
-    return Change("gears lost", "", "0", gained, Role.GAINED if felt.gained else Role.DIM)
+    return FigureChange("gears lost", "", "0", gained, Role.GAINED if felt.gained else Role.DIM)
 
 
-def _jumps(study: Study) -> Change:
+def _jumps(study: Study) -> FigureChange:
     old, new = study.base_summary, study.summary
     words = f"{new.jumps} over {study.bench.limits.jump_pct:g} %"
     role = Role.JUMP if new.standing_out else Role.WIDE if new.jumps else Role.DIM
-    return Change("jumps", str(old.standing_out) if old else "", str(new.standing_out), words, role)
+    return FigureChange("jumps", str(old.standing_out) if old else "", str(new.standing_out), words, role)
 
 
-def _largest(study: Study) -> Change:
+def _largest(study: Study) -> FigureChange:
     worst = largest_click(study.rear_steps)
     old = largest_click(study.base_steps)
     before = f"{old.step_pct:.1f}" if old else ""
     if worst is None:
-        return Change("largest %", before, "", "no clicks", Role.DIM)
+        return FigureChange("largest %", before, "", "no clicks", Role.DIM)
     role = Role.JUMP if worst.stands_out else Role.WIDE if worst.jump else Role.TEXT
-    return Change("largest %", before, f"{worst.step_pct:.1f}", click_words(worst), role)
+    return FigureChange("largest %", before, f"{worst.step_pct:.1f}", click_words(worst), role)
 
 
 def largest_click(steps: Sequence[RearStep]) -> RearStep | None:
@@ -113,7 +113,7 @@ def click_words(step: RearStep) -> str:
     return f"{step.easier.cog} to {step.harder.cog}"
 
 
-def _range(study: Study) -> Change:
+def _range(study: Study) -> FigureChange:
     now, old = study.summary.range_pct, study.base_summary
     before = f"{old.range_pct:.0f}" if old else ""
     if old is None:
@@ -121,7 +121,7 @@ def _range(study: Study) -> Change:
     else:
         change = (now / old.range_pct - 1.0) * 100.0
         words, role = _ended(change, "less", "more", gained=1)
-    return Change("range %", before, f"{now:.0f}", words, role)
+    return FigureChange("range %", before, f"{now:.0f}", words, role)
 
 
 def foot_table(study: Study, aside: Span, look: Look) -> list[Line]:
@@ -139,7 +139,7 @@ def foot_table(study: Study, aside: Span, look: Look) -> list[Line]:
     return [head, *(line(" ", *_half(a, 0), between, *_half(b, 1)) for a, b in pairs)]
 
 
-def _half(of: Change, side: int) -> list[Span]:
+def _half(of: FigureChange, side: int) -> list[Span]:
     figures = of.before.rjust(_FIGURE) + of.now.rjust(_FIGURE)
     return [
         Span(of.name.ljust(_NAMES[side]) + figures, Role.DIM if of.words == AS_BEFORE else Role.TEXT),

@@ -9,7 +9,7 @@ from cogwright.core.fit.check import Status
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, plain, width, wrap
 from cogwright.present.panels.before_now import WIDTH as TABLE
-from cogwright.present.panels.before_now import Change, before_now, foot_table
+from cogwright.present.panels.before_now import FigureChange, before_now, foot_table
 from cogwright.present.panels.screen import WIDE
 from cogwright.present.spots import Spot, SpotLine
 
@@ -50,7 +50,7 @@ def summary_line(study: Study, look: Look) -> Line:
     return wide if width(wide) <= look.width else clip(_joined(parts, NARROW_GAP), look.width)
 
 
-def _end(of: Change, gone: int = 0) -> Span:
+def _end(of: FigureChange, gone: int = 0) -> Span:
     """An end against the baseline, else in m."""
     name, unit = of.name.split()
     lost = f" ({count(gone, 'gear')})" if gone else ""

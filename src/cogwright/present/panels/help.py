@@ -48,7 +48,7 @@ CAUTION: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class HelpEntry:
     """One thing in the help: an action with its keys, a rule, a word. `also` are other words for it."""
 
     group: str
@@ -59,11 +59,11 @@ class Entry:
     action: str = ""
 
 
-def help_entries(actions: Sequence[Entry]) -> tuple[Entry, ...]:
+def help_entries(actions: Sequence[HelpEntry]) -> tuple[HelpEntry, ...]:
     """All of the help: the caution, what holds everywhere, the actions by group, the words."""
-    rules = [Entry("Everywhere", keys, first_words(text), text) for keys, text in RULES]
-    words = [Entry("Words", word, first_words(meaning), meaning) for word, meaning in WORDS]
-    return (Entry("Caution", "caution", first_words(CAUTION), CAUTION), *rules, *actions, *words)
+    rules = [HelpEntry("Everywhere", keys, first_words(text), text) for keys, text in RULES]
+    words = [HelpEntry("Words", word, first_words(meaning), meaning) for word, meaning in WORDS]
+    return (HelpEntry("Caution", "caution", first_words(CAUTION), CAUTION), *rules, *actions, *words)
 
 
 def first_words(text: str) -> str:
@@ -71,14 +71,14 @@ def first_words(text: str) -> str:
     return re.split(r"[:;,.]", text, maxsplit=1)[0]
 
 
-def entry_line(entry: Entry, look: Look) -> Line:
+def entry_line(entry: HelpEntry, look: Look) -> Line:
     """An entry's row: its group where there is room, its keys or word, its name."""
     group = pad(entry.group, 11) if look.width >= _GROUPED else ""
     head = line(Span(group, Role.DIM), Span(pad(entry.keys, 14), Role.KEY), " ")
     return clip(line(head, opening(entry.name, look.width - width(head))), look.width)
 
 
-def entry_lines(entry: Entry, look: Look) -> list[Line]:
+def entry_lines(entry: HelpEntry, look: Look) -> list[Line]:
     """All of an entry, set in lines."""
     named = entry.name if entry.name.endswith("?") else f"{entry.name}."
     said = entry.text if entry.text.startswith(entry.name) else f"{named} {entry.text}".strip()

@@ -22,19 +22,19 @@ _HEADS: Final = ("low", "high", "low%", "high%")
 
 
 @dataclass(frozen=True, slots=True)
-class Ends:
+class GearEnds:
     """Lowest and highest development of a setup, m."""
 
     low: float
     high: float
 
 
-def ends_of(setup: Setup) -> Ends:
+def ends_of(setup: Setup) -> GearEnds:
     """The ends alone, without working out every gear: a shelf may hold a thousand setups."""
     wheel, hubs = wheel_of(setup).m, setup.rear.hub_ratios
     low = setup.crank.rings[0] / setup.rear.cogs[-1] * min(hubs) * wheel
     high = setup.crank.rings[-1] / setup.rear.cogs[0] * max(hubs) * wheel
-    return Ends(low, high)
+    return GearEnds(low, high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Shelf:
     @classmethod
     def of(cls, setups: Sequence[Setup]) -> Self:
         """Of these setups; of none, any."""
-        ends = [ends_of(setup) for setup in setups] or [Ends(1.0, 10.0)]
+        ends = [ends_of(setup) for setup in setups] or [GearEnds(1.0, 10.0)]
         scale = Scale.over([each for end in ends for each in (end.low, end.high)], 1)
         return cls(scale, max((cells(setup.name) for setup in setups), default=_LEAST))
 
@@ -98,7 +98,7 @@ def _at(place: str) -> list[Span]:
     return [Span(place.rjust(2 * _FIGURE), Role.BASE if place == IS_BASELINE else Role.KEY)]
 
 
-def _against(ends: Ends, base: Ends | None) -> list[Span]:
+def _against(ends: GearEnds, base: GearEnds | None) -> list[Span]:
     if base is None:
         return [Span(" " * 2 * _FIGURE)]
     low, high = percent(ends.low / base.low), percent(ends.high / base.high)

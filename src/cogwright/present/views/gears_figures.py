@@ -3,7 +3,7 @@
 from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.words import few
 from cogwright.core.gears.gears import speed_kmh
-from cogwright.core.gears.rollout import Verdict
+from cogwright.core.gears.rollout import RolloutVerdict
 from cogwright.core.study import Study
 from cogwright.present.lines import Role, Span
 from cogwright.present.views.gears_chart import ROLES, Chart
@@ -85,9 +85,9 @@ def notes_of(entry: ChartRow, study: Study) -> list[Note]:
     if entry.row is None:
         return [_gone(entry)]
     said: list[Note] = []
-    if entry.row.verdict is Verdict.FAIL:
+    if entry.row.verdict is RolloutVerdict.FAIL:
         said.append((("over limit", "over"), Role.PROBLEM))
-    if entry.row.verdict is Verdict.TOO_CLOSE:
+    if entry.row.verdict is RolloutVerdict.TOO_CLOSE:
         said.append((("measure", "?"), Role.CAUTION))
     if study.left_out.get(entry.gear) == UNREACHABLE:
         said.append((("do not use", "unsafe"), Role.PROBLEM))

@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.common.words import count
 from cogwright.core.gears.gears import Gear
-from cogwright.core.shifting.drill import Answer, Drill
+from cogwright.core.shifting.drill import Answered, Drill
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
@@ -131,7 +131,7 @@ def _pressed(drill: Drill) -> str:
     return shift_words(move) if drill.pressed else "none yet"
 
 
-def _answer(last: Answer, look: Look) -> list[Line]:
+def _answer(last: Answered, look: Look) -> list[Line]:
     right = shift_words(last.right)
     way = f"{last.start.label} to {last.right.gear.label} is {right}."
     if last.good:

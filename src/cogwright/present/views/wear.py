@@ -5,8 +5,8 @@ from typing import Final
 
 from cogwright.core.common.safe_text import cells
 from cogwright.core.study import Study
-from cogwright.core.wear.costs import Costs, Way
-from cogwright.core.wear.staying import Fate, Verdict, verdicts
+from cogwright.core.wear.costs import Costs, WearWay
+from cogwright.core.wear.staying import Fate, WearVerdict, verdicts
 from cogwright.present.lines import Column, Line, Look, Role, Span, clip, line, table, told, wrap
 
 _ROLES: Final = {
@@ -31,7 +31,7 @@ def wear_lines(study: Study, look: Look) -> Iterator[Line]:
         yield from _verdict(verdict, look)
 
 
-def _verdict(verdict: Verdict, look: Look) -> Iterator[Line]:
+def _verdict(verdict: WearVerdict, look: Look) -> Iterator[Line]:
     role = _ROLES[verdict.fate]
     head = line(f" {verdict.part:<{_PART}}  ", Span(f"{verdict.fate:<{_FATE}}", role), "  ")
     indent = _PART + _FATE + 5
@@ -62,6 +62,6 @@ def costs_lines(costs: Costs, look: Look) -> Iterator[Line]:
     yield from told(RUN_OUT, look.width, Role.CAUTION)
 
 
-def _row(way: Way) -> tuple[str, ...]:
+def _row(way: WearWay) -> tuple[str, ...]:
     cost = "unknown" if way.cost is None else f"{way.cost:.2f}"
     return (way.name, f"{way.chains:.2f}", f"{way.cassettes:.2f}", f"{way.rings:.2f}", cost)

@@ -18,7 +18,7 @@ _LOOKED_AT: Final = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CsvRow:
     """The fields of a line of a file; `comma` says that a comma in one is a decimal mark."""
 
     line: int
@@ -39,7 +39,7 @@ class Row:
         return [name.casefold().strip('"').replace(" ", "_") for name in self.fields]
 
 
-def rows(pieces: Iterable[bytes], file: str, mend: str) -> Iterator[Row]:
+def rows(pieces: Iterable[bytes], file: str, mend: str) -> Iterator[CsvRow]:
     """The rows of a CSV text; lines that are empty or start with `#` are passed over.
 
     Fields are split by semicolons, tabs or commas; with the first two a comma may be the decimal mark.
@@ -53,7 +53,7 @@ def rows(pieces: Iterable[bytes], file: str, mend: str) -> Iterator[Row]:
         for row in reader:
             fields = [part.strip() for part in row]
             if any(fields) and not fields[0].startswith("#"):
-                yield Row(reader.line_num, fields, split != ",")
+                yield CsvRow(reader.line_num, fields, split != ",")
     except csv.Error as error:
         raise error_in(file, f"not valid CSV: {error}", mend, reader.line_num) from error
 

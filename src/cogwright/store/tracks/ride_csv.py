@@ -6,7 +6,7 @@ from typing import Any, Final
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean
 from cogwright.core.riding.recording import Moment, Recorder
-from cogwright.store.tracks.csv_rows import Row, rows
+from cogwright.store.tracks.csv_rows import CsvRow, rows
 from cogwright.store.tracks.fields import HEIGHTS, RPMS, SPEEDS, WAYS
 
 #: Columns by their names, and what turns them into s, m/s, rpm and m.
@@ -60,7 +60,7 @@ def read_ride_csv(pieces: Iterable[bytes], file: str = "") -> tuple[str, Recorde
     return "", found
 
 
-def _columns(head: Row, file: str) -> dict[str, tuple[int, float]]:
+def _columns(head: CsvRow, file: str) -> dict[str, tuple[int, float]]:
     """Where each column stands, and its scale."""
     names = [(at, _COLUMNS[name]) for at, name in enumerate(head.names()) if name in _COLUMNS]
     found = {field: (at, scale) for at, (field, scale) in names}
@@ -70,7 +70,7 @@ def _columns(head: Row, file: str) -> dict[str, tuple[int, float]]:
     return found
 
 
-def _take(found: Recorder, row: Row, columns: dict[str, tuple[int, float]]) -> str:
+def _take(found: Recorder, row: CsvRow, columns: dict[str, tuple[int, float]]) -> str:
     """Add a row's moment, or say what is wrong with it."""
     values: dict[str, Any] = {}
     for field, (at, scale) in columns.items():

@@ -27,14 +27,14 @@ Weights = tuple[tuple[int, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Road:
+class MeasuredRoad:
     """Points of the road in m, and the standard error of its climb in m."""
 
     points: tuple[Point, ...]
     climb_error_m: float
 
 
-def road_through(points: Sequence[Point], pieces: Sequence[tuple[int, int]], noise_m: float) -> Road:
+def road_through(points: Sequence[Point], pieces: Sequence[tuple[int, int]], noise_m: float) -> MeasuredRoad:
     """The road through points that are divided into pieces, under a noise of their heights in m."""
     joints = _joints(points, pieces)
     wide = _half_lengths(joints)
@@ -42,7 +42,7 @@ def road_through(points: Sequence[Point], pieces: Sequence[tuple[int, int]], noi
     off = [b - a for a, b in zip(sharp.near(wide), round_.near(wide), strict=True)]
     chosen = [half if more <= noise_m**2 else 0.0 for half, more in zip(wide, off, strict=True)]
     fit = _Fit(points, joints, chosen)
-    return Road(tuple(fit.drawn()), noise_m * fit.climb_factor())
+    return MeasuredRoad(tuple(fit.drawn()), noise_m * fit.climb_factor())
 
 
 def _joints(points: Sequence[Point], pieces: Sequence[tuple[int, int]]) -> list[float]:

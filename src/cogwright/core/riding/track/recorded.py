@@ -6,7 +6,7 @@ from statistics import fmean
 from typing import Final
 
 from cogwright.core.riding.course import Course, from_points
-from cogwright.core.riding.track.curves import Road, road_through
+from cogwright.core.riding.track.curves import MeasuredRoad, road_through
 from cogwright.core.riding.track.moments import Point
 from cogwright.core.riding.track.noise import noise_of
 from cogwright.core.riding.track.pieces import pieces_of
@@ -44,7 +44,7 @@ def from_track(
     return from_points(name, road.points, notes, file, _how(noise), _doubt(road, noise))
 
 
-def _doubt(road: Road, noise_m: float) -> float:
+def _doubt(road: MeasuredRoad, noise_m: float) -> float:
     """By how much the climb may be off through noise, m.
 
     Two standard errors of its tops and bottoms; a quarter of the noise for each of them, as the highest of

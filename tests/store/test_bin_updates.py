@@ -14,10 +14,10 @@ from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.core.worksheet.sheet import OrderSheet, Source
 from cogwright.core.worksheet.stock import NotInStock, counted, from_stock, unknowns, with_fact
+from cogwright.store.bin_updates import change_bin
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
 from cogwright.store.files import StoreError
-from cogwright.store.stock import change_bin
 from support import ROOT, make
 
 SETUPS = ROOT / "setups"

@@ -16,13 +16,13 @@ from cogwright.core.common.errors import EditRefused, InputError
 from cogwright.core.common.safe_text import cells
 from cogwright.core.common.words import both_ends
 from cogwright.core.parts.bin import CassettePart
-from cogwright.core.parts.which_fit import Place, TriedPart, cassette_of, try_parts
+from cogwright.core.parts.which_fit import SprocketPlace, TriedPart, cassette_of, try_parts
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sprockets import Edit
 from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, fits_range
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Role, Span, line
-from cogwright.present.panels.parts import part_line, why_not
+from cogwright.present.panels.part_rows import part_line, why_not
 
 
 @does("part")
@@ -57,7 +57,7 @@ class Trying:
     """What a typed cassette is tried on, and the currency of the bin's prices."""
 
     study: Study
-    place: Place
+    place: SprocketPlace
     currency: str
 
     def typed(self, cogs: tuple[int, ...]) -> "Taken":
@@ -77,8 +77,8 @@ class Taken:
     pick: TriedPart
 
 
-def _place(session: Session) -> Place:
-    return Place(session.cursor.where, session.cursor.teeth)
+def _place(session: Session) -> SprocketPlace:
+    return SprocketPlace(session.cursor.where, session.cursor.teeth)
 
 
 def _line(pick: TriedPart | Taken, scene: Scene) -> Line:
