@@ -1,31 +1,35 @@
 """How the tests run: side by side, one profile for Hypothesis, and the program compiled once."""
 
+# ruff: noqa: E402
+import os
+import sys
+
+# Every worker and every start of the program would compile all there is where nothing may be kept compiled;
+# said before anything else is imported.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 import faulthandler
 import gc
-import os
 import signal
-import sys
-from collections.abc import Generator
+from collections import defaultdict
+from collections.abc import Generator, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
 
-from support import LONG, LONG_LIMIT_S
+from support import LONG, LONG_LIMIT_S, spread
 
 gc.disable()  # until all is collected: what is imported stays, and looking through it takes a while
-
-# A hundred tests start the program: each would compile all of it where nothing may be kept compiled.
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-sys.dont_write_bytecode = False
 
 # A shell has what runs in its background ignore interrupts, and what the tests start would inherit that.
 signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "cogwright",
-    max_examples=100 if LONG else 30,
+    max_examples=100 if LONG else 10,
     deadline=None,  # a machine with something else to do is no failure
     derandomize="CI" in os.environ,  # elsewhere every run tries something new
     suppress_health_check=list(HealthCheck),
@@ -47,13 +51,29 @@ def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Run in full what Hypothesis tries, too; and give what is run in full the time that it needs."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Run in full what Hypothesis tries, too; give what is run in full its time; leave cases for then."""
     for item in items:
         if is_hypothesis_test(getattr(item, "obj", None)):
             item.add_marker(pytest.mark.long)
         if LONG and item.get_closest_marker("long"):
             item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
+    left = set() if LONG else set(left_for_the_long_run(items))
+    if left:
+        config.hook.pytest_deselected(items=[item for item in items if item in left])
+        items[:] = [item for item in items if item not in left]
+
+
+def left_for_the_long_run(items: Sequence[pytest.Item]) -> Iterator[pytest.Item]:
+    """All but so many of the cases of a test marked `long(cases=...)`, those that stay spread over all."""
+    tests = defaultdict[str, list[pytest.Item]](list)
+    for item in items:
+        if "cases" in getattr(item.get_closest_marker("long"), "kwargs", ()):
+            tests[item.nodeid.partition("[")[0]].append(item)
+    for cases in tests.values():
+        few = cases[0].get_closest_marker("long").kwargs["cases"]  # type: ignore[union-attr]
+        kept = spread(len(cases), few)
+        yield from (item for place, item in enumerate(cases) if place not in kept)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -66,6 +66,11 @@ def long_cases(cases: Sequence[T], few: int) -> Sequence[T]:
     return cases if LONG else cases[:few]
 
 
+def spread(count: int, few: int) -> set[int]:
+    """The places of so few cases out of so many, evenly spread."""
+    return {count * place // few for place in range(few)}
+
+
 def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:
     """The command line run within this process, far quicker: for whatever needs no process to be proved."""
     from cogwright.cli import main

@@ -1,8 +1,23 @@
 """What every test of the app begins with."""
 
+from collections.abc import Iterator
+
 import pytest
+import waiting
+from textual.pilot import Pilot
 
 from cogwright.app import interaction
+
+
+@pytest.fixture(autouse=True, scope="session")
+def the_pilot_waits_for_what_is_to_be_done() -> Iterator[None]:
+    """And for nothing else: see there."""
+    with pytest.MonkeyPatch.context() as patch:
+        for module in ("app", "pilot"):
+            patch.setattr(f"textual.{module}.wait_for_idle", waiting.until_dealt_with)
+        for name in ("press", "pause"):
+            patch.setattr(Pilot, name, getattr(waiting, name))
+        yield
 
 
 @pytest.fixture(autouse=True)

@@ -386,6 +386,7 @@ async def test_a_file_that_another_program_changed_is_not_deleted(path: Path) ->
     assert read_setup(path).value == OTHER
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     ("code", "said"),
     [

@@ -151,6 +151,7 @@ async def test_a_proposal_shows_is_taken_and_undone_in_one_step(folder: Path) ->
         assert not app.store.session.history.past
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(("cells", "named"), [(80, True), (40, False)])
 async def test_the_title_says_that_it_is_a_proposal_that_one_looks_at(
     folder: Path, cells: int, named: bool
@@ -170,6 +171,7 @@ async def test_the_title_says_that_it_is_a_proposal_that_one_looks_at(
         assert "unsaved" in screen(app)
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("leave", ["escape", "q"])
 async def test_leaving_leaves_all_as_it_was(folder: Path, leave: str) -> None:
     app = BenchApp([folder])

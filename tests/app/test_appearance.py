@@ -120,6 +120,7 @@ async def plotted(pilot: Pilot[int]) -> None:
     await pilot.pause()
 
 
+@pytest.mark.long(cases=5)
 @pytest.mark.parametrize("size", [(80, 24), (120, 36)], ids=["80x24", "120x36"])
 @pytest.mark.parametrize("theme", ["dark", "light"])
 @pytest.mark.parametrize("way", WAYS)

@@ -7,13 +7,14 @@ from pathlib import Path
 
 import pytest
 from screens import text, words
+from textual import events
 
 from cogwright.app.main import BenchApp
 from cogwright.app.state.opened import Question
 from cogwright.options import Options
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
-from support import ROOT, called
+from support import ROOT, called, long_cases
 
 SETUPS = ROOT / "setups"
 SIZE = (80, 24)
@@ -45,7 +46,8 @@ WAYS = {
 }
 
 
-@pytest.mark.parametrize("name", ["yard-1-two-rings", "yard-4-town", "yard-1-first-trial"])
+@pytest.mark.long(cases=3)
+@pytest.mark.parametrize("name", long_cases(["yard-1-two-rings", "yard-4-town", "yard-1-first-trial"], 1))
 @pytest.mark.parametrize("way", WAYS)
 async def test_the_original_is_always_somewhere_on_the_disk(way: str, name: str, yard: Path) -> None:
     """A sprocket off, then every way of saving, twice: the bike as it came in is still there."""
@@ -57,7 +59,8 @@ async def test_the_original_is_always_somewhere_on_the_disk(way: str, name: str,
     assert somewhere(yard, before), way
 
 
-@pytest.mark.parametrize("name", sorted(path.stem for path in SETUPS.glob("*.toml")))
+@pytest.mark.long(cases=1)
+@pytest.mark.parametrize("name", long_cases(sorted(path.stem for path in SETUPS.glob("*.toml")), 2))
 async def test_two_quick_saves_on_any_demo_bike_leave_the_original(name: str, yard: Path) -> None:
     before = (yard / f"{name}.toml").read_bytes()
     app = BenchApp([yard / f"{name}.toml"], Options())
@@ -136,9 +139,8 @@ async def test_a_chosen_baseline_is_kept_and_found_when_all_moves(yard: Path, tm
     app = BenchApp([yard / "yard-7-pass.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("b", *"elsewhere", "enter")
-        await pilot.press(
-            *("slash" if c == "/" else "full_stop" if c == "." else c for c in str(other)), "enter"
-        )
+        app.post_message(events.Paste(str(other)))
+        await pilot.press("enter")
         assert "baseline: Yard 9, veteran with half-step rings" in words(app)
         assert app.store.session.unsaved
         await pilot.press("s")

@@ -5,6 +5,7 @@ from shutil import copytree
 
 import pytest
 from screens import is_open, text, words
+from textual import events
 
 from cogwright.app.main import BenchApp
 from support import ROOT
@@ -57,10 +58,13 @@ async def test_a_baseline_elsewhere_is_taken_by_its_path(yard: Path, tmp_path: P
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("b", *"elsewhere", "enter")
         before = app.store.session.baseline
-        await pilot.press(*str(tmp_path / "nothing.toml"), "enter")
+        app.post_message(events.Paste(str(tmp_path / "nothing.toml")))
+        await pilot.press("enter")
         assert "nothing.toml" in words(app).replace(" ", "")
         assert app.store.session.baseline == before
-        await pilot.press("ctrl+u", *str(far), "enter")
+        await pilot.press("ctrl+u")
+        app.post_message(events.Paste(str(far)))
+        await pilot.press("enter")
         assert app.store.session.baseline is not None
         assert app.store.session.baseline.name.startswith("Far away, ")
         assert "Baseline: Far away, " in words(app)

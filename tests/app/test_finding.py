@@ -10,7 +10,7 @@ from textual.command import CommandList
 from cogwright.app.actions import ACTIONS, BY_ID
 from cogwright.app.main import BenchApp
 from cogwright.app.screens.palette import ActionPalette
-from support import ROOT
+from support import ROOT, long_cases
 
 SIZE = (80, 24)
 
@@ -22,18 +22,22 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
     return BenchApp([copytree(ROOT / "setups", tmp_path / "setups")])
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     ("called", "action"),
-    [
-        ("print", {"export", "view-6"}),
-        ("cost", {"view-6"}),
-        ("price", {"view-6", "bin"}),
-        ("mean", {"help", "view-2"}),
-        ("compare", {"baseline", "baseline-mode"}),
-        ("gpx", {"course"}),
-        ("intake", {"new", "facts"}),
-        ("stock", {"bin", "part"}),
-    ],
+    long_cases(
+        [
+            ("print", {"export", "view-6"}),
+            ("cost", {"view-6"}),
+            ("price", {"view-6", "bin"}),
+            ("mean", {"help", "view-2"}),
+            ("compare", {"baseline", "baseline-mode"}),
+            ("gpx", {"course"}),
+            ("intake", {"new", "facts"}),
+            ("stock", {"bin", "part"}),
+        ],
+        3,
+    ),
 )
 async def test_the_list_of_actions_finds_what_people_call_it(
     app: BenchApp, called: str, action: set[str]

@@ -22,7 +22,7 @@ from cogwright.present.lines import SOLID, Look, plain
 from cogwright.present.panels.screen import side_width, view_look
 from cogwright.present.views.gears_columns import columns
 from cogwright.store.documents import read_setup
-from support import ROOT
+from support import ROOT, long_cases
 
 FOLDER = ROOT / "setups"
 BIKES = {path.stem: read_setup(path).value for path in sorted(FOLDER.glob("*.toml"))}
@@ -65,9 +65,10 @@ def wanted(bench: Setup, base: Setup) -> set[str]:
     return found  # fmt: skip
 
 
-@pytest.mark.parametrize("name", BIKES)
+@pytest.mark.long
+@pytest.mark.parametrize("name", long_cases(list(BIKES), 4))
 @pytest.mark.parametrize("style", [ChartStyle(*of) for of in product(Drawing)], ids=lambda s: s.drawing.value)
-@pytest.mark.parametrize("top", [0, 5, 999])
+@pytest.mark.parametrize("top", long_cases([5, 0, 999], 1))
 def test_gone_ends_and_the_largest_jump_are_in_sight_however_it_is_scrolled(
     name: str, style: ChartStyle, top: int
 ) -> None:
@@ -83,6 +84,7 @@ def test_what_is_gone_is_named_though_it_shares_a_row() -> None:
     assert "2 lost: 42x11, 42x12" in seen
 
 
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("name", BIKES)
 @pytest.mark.parametrize("order", list(RowOrder))
 def test_every_row_can_be_scrolled_to(name: str, order: RowOrder) -> None:
@@ -109,6 +111,7 @@ def test_the_view_beside_the_panel_grows_with_the_window() -> None:
     assert side_width(Look(110)) >= 30
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("key", ["o", "b", "p"])
 async def test_lists_leave_lowest_highest_and_worst_step_in_sight(
     key: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

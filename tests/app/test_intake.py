@@ -113,6 +113,7 @@ async def test_ends_of_a_cassette_are_matched_and_never_guessed(yard: Path, empt
         assert "▸ cogs" in text(app)
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     ("field", "wrong"), [("chain.links", "7"), ("frame.chainstay_mm", "43.5"), ("rear.clicks", "x")]
 )
@@ -201,6 +202,7 @@ async def test_what_was_typed_and_not_taken_is_said(yard: Path) -> None:
         assert "Not taken: '99'" in words(app)
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(
     "written", ["12 14 16 18", "12-14-16-18", "12,14,16,18", "12/14/16/18", "[12, 14, 16, 18]"]
 )

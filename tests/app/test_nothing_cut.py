@@ -21,7 +21,7 @@ from cogwright.app.views import VIEWS
 from cogwright.options import Options
 from cogwright.present.lines import Line, Look, plain, width
 from cogwright.present.panels.screen import view_look
-from support import ROOT
+from support import ROOT, long_cases
 
 BIKES = ("yard-1-first-trial", "yard-3-fell", "yard-7-pass", "yard-8-folder")
 
@@ -93,7 +93,8 @@ def test_no_view_is_cut(yard: Path, bike: str) -> None:
         assert cut(around(store), 80) == [], view.name
 
 
-@pytest.mark.parametrize("bike", BIKES[:2])
+@pytest.mark.long(cases=9)
+@pytest.mark.parametrize("bike", long_cases(BIKES[:2], 1))
 @pytest.mark.parametrize("name", OPENING)
 def test_no_list_form_or_question_is_cut(yard: Path, bike: str, name: str) -> None:
     store = begun(yard / f"{bike}.toml")

@@ -8,7 +8,7 @@ from screens import is_open, words
 
 from cogwright.app.main import BenchApp
 from cogwright.app.state.opened import Palette
-from support import ROOT
+from support import ROOT, long_cases
 
 #: Keys that open something, with what they open; lists within lists too.
 OPENING = {
@@ -53,7 +53,8 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
     return BenchApp([copytree(ROOT / "setups", tmp_path / "setups")])
 
 
-@pytest.mark.parametrize("back", ["escape", "f10"])
+@pytest.mark.long
+@pytest.mark.parametrize("back", long_cases(["escape", "f10"], 1))
 async def test_one_key_leaves_everything_and_every_foot_says_so(app: BenchApp, back: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         for name, keys in OPENING.items():
@@ -72,6 +73,7 @@ async def test_one_key_leaves_everything_and_every_foot_says_so(app: BenchApp, b
             assert app.store.session.bench == before, name
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("back", ["escape", "f10"])
 async def test_the_list_of_actions_is_left_by_the_same_key(app: BenchApp, back: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:

@@ -75,6 +75,7 @@ async def go(pilot: Pilot[int], keys: str) -> None:
     await pilot.pause()
 
 
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("name", ["view 1", "shelf", "help", "delete", "palette", "facts", "unsaved"])
 async def test_what_the_widgets_draw_stands_on_the_screen(name: str, yard: Path) -> None:
     """The other tests ask the widgets; here the picture is read, blanks and scroll bars aside."""

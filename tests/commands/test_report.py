@@ -213,6 +213,7 @@ def test_a_caution_is_printed_and_is_no_problem(tmp_path: Path) -> None:
     assert "612" in done.stdout
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("args", [("report", "no.toml"), ("check", "no.toml"), ("no/such.toml",)])
 def test_a_missing_file_is_said_and_exits_1(args: tuple[str, ...], tmp_path: Path) -> None:
     done = cogwright(*args, cwd=tmp_path)

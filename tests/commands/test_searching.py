@@ -138,7 +138,7 @@ sys.exit(run())
 """
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     ("args", "module", "name"),
     long_cases(
@@ -176,7 +176,7 @@ runpy.run_module("cogwright", run_name="__main__", alter_sys=True)
 """
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "module",
     long_cases(

@@ -173,7 +173,7 @@ def broken(rng: random.Random) -> bytes:
     return bytes(data)
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("seed", range(4))
 def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
     rng = random.Random(seed)
@@ -204,7 +204,7 @@ HEAVY = {
 }
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("kind", long_cases(list(HEAVY), 3))
 def test_no_file_takes_long_to_refuse(kind: str) -> None:
     text = HEAVY[kind]

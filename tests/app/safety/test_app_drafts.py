@@ -108,6 +108,7 @@ async def test_several_are_offered_one_after_another(path: Path) -> None:
     assert drafts(path) == []
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("damage", ["gone", "unreadable"])
 async def test_a_draft_whose_file_is_gone_or_spoilt_is_all_there_is(damage: str, path: Path) -> None:
     died(path, (path, EDITED))
@@ -145,6 +146,7 @@ async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) 
     assert read_setup(path.with_name("c.toml")).value == EDITED
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(
     "content",
     [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000],

@@ -90,6 +90,7 @@ def test_a_job_that_is_sent_to_the_background_waits_for_the_terminal(shell: Shel
     shell.leaves()
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("stopped_by", ["its key", "SIGSTOP"])
 def test_a_stopped_job_ends_when_it_is_told_to(stopped_by: str, shell: Shell, tmp_path: Path) -> None:
     job, since = shell.job(), len(shell.output)
@@ -113,6 +114,7 @@ def status_of(pid: int) -> str:
         return ""
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("number", [signal.SIGSTOP, signal.SIGTSTP])
 def test_a_signal_from_outside_stops_it_as_well(number: signal.Signals, shell: Shell) -> None:
     """SIGSTOP cannot be caught: the terminal is as it is until the app is back, and then all is right."""

@@ -66,6 +66,7 @@ async def test_what_no_action_is_called_does_nothing_until_it_is_left(app: Bench
         assert app.store.session.work == before
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("leave", ["escape", "f10"])
 async def test_it_can_be_left_and_opened_again_at_once(leave: str, app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:

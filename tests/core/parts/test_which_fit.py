@@ -194,7 +194,7 @@ def test_a_carrier_out_of_reach_takes_the_place_of_the_chosen_one() -> None:
     assert changed.rear.carriers == ((23, 25, 28), (38, 42))
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "name", long_cases(sorted(path.name for path in (DRAWERS.parents[1]).glob("*.toml")), 3)
 )

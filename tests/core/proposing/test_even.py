@@ -269,12 +269,13 @@ def test_proposals_even_out_a_bad_cassette() -> None:
     assert found[0].lost.range_pct == pytest.approx(0.0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("new", [1, 2])
 def test_swaps_are_the_best_there_are(new: int) -> None:
-    """Every single swap and every pair of swaps of 40 random cassettes, tried one by one."""
+    """Every single swap and every pair of swaps of random cassettes, tried one by one."""
     rng = random.Random(new)
     kind = {1: "one-swap", 2: "two-swaps"}[new]
-    for _ in range(40):
+    for _ in range(long_run(40, 8)):
         cogs = tuple(sorted(rng.sample(range(11, 27), 7)))
         others = [n for n in range(cogs[0], cogs[-1]) if n not in cogs]
         trials = [cogs]
@@ -503,10 +504,11 @@ def test_a_jump_more_is_said_before_anything_else() -> None:
     assert better == "jumps 1 (was 2), steps over 15 % 1 (was 2)"
 
 
+@pytest.mark.long
 def test_every_proposal_with_more_jumps_or_wide_steps_says_so_first() -> None:
     rng = random.Random(3)
     seen = 0
-    for _ in range(60):
+    for _ in range(long_run(60, 4)):
         cogs = sorted(rng.sample(range(11, 40), 7))
         setup = a_setup(cogs)
         before = study(setup).summary

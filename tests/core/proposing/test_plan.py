@@ -25,7 +25,7 @@ from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import read_setup
-from support import long_run, make
+from support import LONG, long_cases, long_run, make
 
 SIX: dict[str, Any] = {
     "crank": {"chainline_mm": None},
@@ -41,6 +41,10 @@ def six(
 ) -> Setup:
     """A bike of six cogs, so that every kit of a small bin can be studied as a whole within seconds."""
     return bike(rings, cogs, **{**SIX, "rear": SIX["rear"] | rear})
+
+
+#: Rings, cassettes and cogs of a random bin, each: every kit of two is tried only in the long run.
+MANY = 2 if LONG else 1
 
 
 def random_bin(seed: int) -> Bin:
@@ -69,8 +73,8 @@ def random_bin(seed: int) -> Bin:
         part(links=rng.choice([104, 110, 116]), outer_width_mm=7.2) for _ in range(rng.choice([0, 1, 2]))
     ]
     return drawer(
-        rings=[ring(), ring()],
-        cassettes=[cassette(), cassette()],
+        rings=[ring(), ring()][:MANY],
+        cassettes=[cassette(), cassette()][:MANY],
         cogs=[part(teeth=rng.randint(13, 24)) for _ in range(2)],
         chains=lengths,
         rear_derailleurs=[part(**cage, **facts)],
@@ -98,7 +102,7 @@ def aims(kit: PlannedKit) -> tuple[float, float, float, int]:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(long_run(30)))
+@pytest.mark.parametrize("seed", range(long_run(30, 30)))
 def test_the_front_is_that_of_every_kit_tried(seed: int) -> None:
     """Rings, cassettes, cogs, derailleur, shifter, driver, chain, small parts; hubs behind several cogs."""
     found = Plan(random_bike(seed), random_bin(seed)).result()
@@ -106,7 +110,7 @@ def test_the_front_is_that_of_every_kit_tried(seed: int) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(long_run(30)))
+@pytest.mark.parametrize("seed", range(long_run(30, 30)))
 def test_under_limits_the_front_or_the_least_miss_of_every_kit_tried(seed: int) -> None:
     kits = every(seed)
     lows, steps, costs = (
@@ -188,7 +192,10 @@ def test_the_demo_s_own_conversion_is_found() -> None:
     assert one.problems == ()
 
 
-@pytest.mark.parametrize("name", ["yard-1-two-rings", "yard-2-camping", "yard-7-pass", "yard-8-folder"])
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "name", long_cases(["yard-1-two-rings", "yard-2-camping", "yard-7-pass", "yard-8-folder"], 1)
+)
 def test_every_plan_of_the_demo_costs_what_its_order_costs(name: str) -> None:
     base, stock = demo(name), read_bin(DRAWERS).value
     for goal in (Goal(), Goal(rings_at_most=1), Goal(jump_at_most_pct=12.0)):

@@ -14,7 +14,7 @@ from cogwright.core.fit.check import Status
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from support import make
+from support import long_cases, make
 
 FACTS: dict[str, dict[str, Any]] = {
     "crank": {"bolt_circle_mm": 94.0},
@@ -57,22 +57,23 @@ def bike(**more: dict[str, Any]) -> Setup:
     return make((30, 46), (11, 13, 15, 18, 21, 24, 28, 32), **tables, **extra)
 
 
-@pytest.mark.parametrize(
-    "more",
-    [
-        {},
-        {"shifters": {"pull_mm": 3.38}},  # wants a ratio of 1.42: the other derailleur
-        {"wear": {"chain_pct": 1.2}},  # worn out: a new chain, and new cogs with it
-        {"wear": {"changed_at_pct": 1.2}},  # a new chain on worn cogs: new cogs
-        {"wear": {"rings_state": "hooked"}},  # other rings
-        {"rear": {"least_ratio": 1.0}},  # 34 with 36 no more
-        {"rear": {"least_ratio": 3.0}},  # nothing
-        {"chain": {"joint_uses": 3, "joint_most_uses": 1}},  # the joint goes with the chain
-    ],
-    ids=["plain", "pull", "worn chain", "worn cogs", "worn rings", "hub limit", "nothing", "old joint"],
-)
-def test_a_plan_is_what_no_other_kit_that_goes_together_beats(more: dict[str, dict[str, Any]]) -> None:
-    setup = bike(**more)
+#: What is asked of a plan beyond the plain bike.
+ASKED: dict[str, dict[str, dict[str, Any]]] = {
+    "plain": {},
+    "pull": {"shifters": {"pull_mm": 3.38}},  # wants a ratio of 1.42: the other derailleur
+    "worn chain": {"wear": {"chain_pct": 1.2}},  # worn out: a new chain, and new cogs with it
+    "worn cogs": {"wear": {"changed_at_pct": 1.2}},  # a new chain on worn cogs: new cogs
+    "worn rings": {"wear": {"rings_state": "hooked"}},  # other rings
+    "hub limit": {"rear": {"least_ratio": 1.0}},  # 34 with 36 no more
+    "nothing": {"rear": {"least_ratio": 3.0}},  # nothing
+    "old joint": {"chain": {"joint_uses": 3, "joint_most_uses": 1}},  # the joint goes with the chain
+}
+
+
+@pytest.mark.long(cases=1)
+@pytest.mark.parametrize("name", long_cases(list(ASKED), 3))
+def test_a_plan_is_what_no_other_kit_that_goes_together_beats(name: str) -> None:
+    setup = bike(**ASKED[name])
     tried = every_kit(setup, STOCK)
     result = Plan(setup, STOCK).result()
     assert result.meets is bool(tried)

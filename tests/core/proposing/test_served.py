@@ -38,6 +38,7 @@ def test_time_outside_by_brute_force() -> None:
         assert served.total_s == pytest.approx(sum(s for _, s in spent))
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("other", OTHERS, ids=lambda one: str(one.crank.rings))
 def test_it_is_the_time_without_a_gear_that_the_rides_view_tells(other: Setup) -> None:
     """Two ways to one figure, but for speeds in tenths of km/h: 1 % of the time."""

@@ -79,6 +79,7 @@ def sampled(height: Callable[[float], float], length: float, every: float = 10.0
     return from_points("road", [(every * i, height(every * i)) for i in range(count + 1)])
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("every", [5.0, 10.0, 20.0])
 def test_rollers_take_as_long_as_by_scipy_with_inertia(every: float) -> None:
     """The equation of motion by solve_ivp; a rider without inertia would be a tenth off."""
@@ -93,6 +94,7 @@ def test_rollers_take_as_long_as_by_scipy_with_inertia(every: float) -> None:
     assert abs(still / expected - 1.0) > 0.05
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("wind", [-25.0, 25.0])
 def test_rollers_with_wind_take_as_long_as_by_scipy(wind: float) -> None:
     rider = WIDE.rider.model_copy(update={"headwind_kmh": wind})
@@ -152,6 +154,7 @@ def in_small_steps(course: Course, setup: Setup, spin: float, hold: bool) -> tup
     return sum(spent.values()), spent
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("hold", [False, True], ids=["rolls", "holds"])
 @pytest.mark.parametrize(("rings", "cogs"), [((30,), (11, 15, 21, 30)), ((46, 30), (11, 15, 21, 30))])
 def test_a_road_of_all_sorts_is_ridden_as_in_small_steps(

@@ -25,7 +25,7 @@ from cogwright.present.palette import DARK, LIGHT, Palette
 from cogwright.present.picture.chart import chart_picture
 from cogwright.present.picture.places import BAR_HIGH, BARS, BARS_END, OLD_HIGH
 from cogwright.store.documents import read_setup
-from support import ROOT, make
+from support import ROOT, long_cases, make
 
 BIKES = {path.stem: read_setup(path).value for path in sorted((ROOT / "setups").glob("*.toml"))}
 SVG = "{http://www.w3.org/2000/svg}"
@@ -91,8 +91,11 @@ def test_the_ladder_draws_each_step_alone_and_the_part_over_the_limit_heavy() ->
     assert sorted(heavy) == pytest.approx([unit * math.log(n / 1.15) for n in (23 / 19, 17 / 13)], abs=0.02)
 
 
-@pytest.mark.parametrize("name", BIKES)
-@pytest.mark.parametrize("palette", [DARK, LIGHT], ids=["dark", "light"])
+@pytest.mark.long(cases=1)
+@pytest.mark.parametrize("name", long_cases(list(BIKES), 2))
+@pytest.mark.parametrize(
+    "palette", long_cases([DARK, LIGHT], 1), ids=lambda p: "dark" if p is DARK else "light"
+)
 def test_every_demo_bike_is_drawn_in_every_way_with_shapes_alone(name: str, palette: Palette) -> None:
     ways: Sequence[type] = (Drawing, ScaleKind, BaseMode, RowOrder, AxisUnit)
     for of in product(*ways):

@@ -16,7 +16,7 @@ from cogwright.present.panels.screen import body_of
 from cogwright.present.views.gears import gears_page
 from cogwright.present.views.gears_columns import columns
 from cogwright.store.documents import read_setup
-from support import ROOT
+from support import ROOT, long_cases
 
 FOLDER = ROOT / "setups"
 BIKES = {path.stem: read_setup(path).value for path in sorted(FOLDER.glob("*.toml"))}
@@ -53,7 +53,8 @@ def test_all_one_tooth_swaps_of_the_demo_are_tried() -> None:
     assert sum(len(list(swaps(bike))) for bike in BIKES.values()) >= 122
 
 
-@pytest.mark.parametrize(("name", "before"), PAIRS)
+@pytest.mark.long(cases=4)
+@pytest.mark.parametrize(("name", "before"), long_cases(PAIRS, 3))
 @pytest.mark.parametrize("kind", list(ScaleKind))
 @pytest.mark.parametrize("drawing", list(Drawing))
 def test_something_in_the_picture_moves(name: str, before: str, kind: ScaleKind, drawing: Drawing) -> None:
@@ -65,11 +66,12 @@ def test_something_in_the_picture_moves(name: str, before: str, kind: ScaleKind,
         assert picture(swapped, base, style, SOLID) != at_first, (swapped.crank.rings, swapped.rear.cogs)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=lambda g: g.name)
-@pytest.mark.parametrize("kind", list(ScaleKind))
+@pytest.mark.parametrize("kind", long_cases(list(ScaleKind), 1))
 def test_so_it_does_in_characters_of_half_a_cell(glyphs: Glyphs, kind: ScaleKind) -> None:
     """Against the bike as it was saved: the mark of a change is a cell at least."""
-    for bike in BIKES.values():
+    for bike in long_cases(list(BIKES.values()), 3):
         before = picture(bike, bike, ChartStyle(scale=kind), glyphs)
         for swapped in swaps(bike):
             assert picture(swapped, bike, ChartStyle(scale=kind), glyphs) != before, swapped.rear.cogs

@@ -47,7 +47,7 @@ def near(a: Gear | None, b: Gear) -> bool:
     return a is not None and abs(math.log(a.development_m / b.development_m)) < math.log(1 + ALIKE_PCT / 100)
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=5)
 @pytest.mark.parametrize("name", PLAIN)
 @pytest.mark.parametrize("late", ["always", "after shifts", "as a mean"])
 def test_pedalled_seconds_are_in_the_right_gear(name: str, late: str) -> None:
@@ -68,7 +68,7 @@ def test_a_sensor_that_is_never_late_costs_a_second_a_shift(name: str) -> None:
     assert shares(ride, recorded(ride, Sensors("never")), gears)[0] >= 0.97
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("name", TWINS)
 @pytest.mark.parametrize("late", LATE)
 def test_misses_are_between_gears_that_are_alike(name: str, late: str) -> None:
@@ -88,6 +88,7 @@ def test_bikes_whose_gears_can_be_told_name_no_pairs(name: str) -> None:
     assert alike(gears_named(name)) == ()
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("over", [-0.02, 0.015, 0.025])
 def test_speeds_of_another_wheel_are_allowed_for(over: float) -> None:
     """A sensor set to a wheel 2 % too small or too large, and how much it is off is found."""
