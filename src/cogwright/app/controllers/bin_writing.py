@@ -8,7 +8,7 @@ from cogwright.core.common.errors import CogwrightError
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.parts.bin import Bin
 from cogwright.present.lines import Role, Span
-from cogwright.store.stock import change_bin, lost_by_changing
+from cogwright.store.bin_updates import change_bin, lost_by_changing
 
 
 class _ChangedElsewhere(CogwrightError):

@@ -23,7 +23,7 @@ from cogwright.core.worksheet.booking import BookWork, work_in_words
 from cogwright.core.worksheet.sheet import OrderSheet
 from cogwright.core.worksheet.stock import counted, from_stock
 from cogwright.present.lines import Line, Role, Span, wrap
-from cogwright.store.stock import change_bin
+from cogwright.store.bin_updates import change_bin
 
 _MOST_KM: Final = 1_000_000
 NOTHING: Final = "There is no work to book: the bench takes the same parts as its baseline."
