@@ -123,7 +123,7 @@ def test_pairs_want_a_bike_without_a_tensioner_and_a_stay(tmp_path: Path) -> Non
         (("--plan", "--bin", str(BIN), "--load", "5"), "--load and --cadence go with --climb"),
         (("--pairs",), "--development"),
         (("--even", "--rings", "40"), "go with --pairs"),
-        (("--top-speed", "40"), "--bin"),
+        (("--top-speed", "40", "--no-bin"), "--bin"),
     ],
 )
 def test_what_says_nothing_is_refused(args: tuple[str, ...], said: str) -> None:

@@ -53,7 +53,7 @@ def test_it_says_the_figures_of_report_and_order(folder: Path) -> None:
     assert f"{max(s['step_pct'] for s in report['rear_steps']):.1f} % (before" in told
     assert f"You have {report['summary']['distinct']} different gears" in told
     minutes, seconds = divmod(round(report["course"]["total_s"]), 60)
-    assert f"about {minutes}:{seconds:02d} min" in told
+    assert f"about 0:{minutes:02d}:{seconds:02d} h" in told
     assert f"Parts {order['parts_cost']:.2f} EUR" in told
     assert f"{order['labour_cost']:.2f} EUR To pay {order['to_pay']:.2f} EUR" in told
 

@@ -33,7 +33,9 @@ __all__ = [
 
 #: Holds a figure and its unit together while words are set in lines.
 _GLUE = "\x00"
-_UNIT = re.compile(r"(?<=\d) (?=(?:%|m|mm|km|km/h|h|min|s|rpm|W|kg|pitches|pitch|teeth)(?![\w/]))")
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:%|m|mm|km|km/h|h|min|s|rpm|W|kg|pitches|pitch|links|link|teeth|EUR)(?![\w/]))"
+)
 
 
 class Role(StrEnum):

@@ -41,11 +41,11 @@ def test_the_steps_of_the_demo_by_hand() -> None:
 
 
 def test_which_step_made_a_jump_and_which_mended_it() -> None:
-    """From 15 to 21 is 40 %; a 19 for the 21 makes it 26.7 %, a 17 for the 19 13.3 % and 23.5 %."""
+    """From 15 to 21 is 40 %; a 17 for the 21 makes it 13.3 %. From 13 to 15 is 15.4 %: over 15, no jump."""
     base = make([40], [13, 15, 21])
     (step,) = story_of(base, make([40], [13, 15, 17]))
-    assert step.jumps == (2, 1)
-    assert said(step)[:2] == ["lowest 23.5 % harder", "jumps 1 (was 2)"]
+    assert (step.jumps, step.over_limit) == ((1, 0), (2, 1))
+    assert said(step)[:3] == ["lowest 23.5 % harder", "jumps 0 (was 1)", "steps over 15 %: 1 (was 2)"]
     assert "largest step 15.4 % (was 40.0)" in said(step)
 
 

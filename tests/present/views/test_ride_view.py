@@ -1,6 +1,7 @@
 """The Ride view: what it says is true, fits its width, and is drawn to scale."""
 
 import json
+import re
 import unicodedata
 from dataclasses import replace
 from pathlib import Path
@@ -181,8 +182,8 @@ def test_time_bars_are_to_scale_and_times_add_up() -> None:
             cell = row[10 + 35 * side : 10 + 35 * (side + 1)]
             if ":" not in cell[24:]:
                 continue
-            minutes, seconds = map(int, cell[24:].split(":"))
-            spent = 60 * minutes + seconds
+            hours, minutes, seconds = map(int, cell[24:].split(":"))
+            spent = 3600 * hours + 60 * minutes + seconds
             total[side] += spent
             assert cell[:24].count(mark) == pytest.approx(24 * spent / longest, abs=1.01)
     for side, ride in enumerate((on.bench, on.baseline)):
@@ -334,13 +335,13 @@ def test_a_hub_gear_does_not_pass_for_a_derailleur_chain() -> None:
 
 
 def test_times_have_their_unit() -> None:
-    """Every time on a line of its own kind is minutes or hours; columns of times say so in the head."""
+    """One form of time: hours, minutes and seconds, with the unit in a line and over a column."""
     text = said(study(make((34,), (13, 28)), make((34, 50), (11, 28))), course=PASS)
     assert " h:min:s " in text
     assert "time in gear, h:min:s, bench" in text
     rows = [row for row in text.splitlines() if row.startswith((" bench grinding", " bench standing"))]
     assert rows
-    assert all(" min  " in row and row.rstrip().endswith("rpm") for row in rows)
+    assert all(re.search(r" \d:\d\d:\d\d h  ", row) and row.rstrip().endswith("rpm") for row in rows)
 
 
 def test_every_stretch_is_told_for_bench_and_baseline() -> None:

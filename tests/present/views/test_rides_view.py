@@ -37,7 +37,7 @@ def test_it_tells_what_the_data_tell() -> None:
     data = rides_document(RidesReport(of, "bike.toml"))
     head = " ".join(" ".join(plain(row) for row in rides_page(of, Look()).head).split())
     minutes, seconds = divmod(round(of.use.pedalled_s), 60)
-    assert f"Pedalled {minutes}:{seconds:02} min" in head
+    assert f"Pedalled 0:{minutes:02}:{seconds:02} h" in head
     assert data["pedalled_s"] == pytest.approx(of.use.pedalled_s, abs=0.001)
     assert f"{data['shifts_per_km']:.1f} shifts a km" in head
 

@@ -64,7 +64,12 @@ class Step:
 
     @property
     def jumps(self) -> tuple[int, int]:
-        """How many jumps there were, and are."""
+        """How many jumps that stand out there were, and are."""
+        return self.before.summary.standing_out, self.after.summary.standing_out
+
+    @property
+    def over_limit(self) -> tuple[int, int]:
+        """How many steps over the limit there were, and are, those that stand out among them."""
         return self.before.summary.jumps, self.after.summary.jumps
 
     @property

@@ -14,8 +14,10 @@ WORDS: Final = (
     ("click", "the step of one click of the rear shifter on the same ring: what the rider feels"),
     (
         "jump",
-        "a click over the limit, 15 % unless the setup says otherwise; marked twice: half as much again",
+        "a click over the limit (15 % unless the setup says otherwise) that stands out of the steps around"
+        " it, or is half as much again; two marks",
     ),
+    ("wide", "a click over the limit that keeps to the steps around it; one mark"),
     ("overlap", "gears so close that a rider feels no difference, 2.5 % unless the setup says otherwise"),
     ("range", "highest development over lowest, in %: 11-44 on one ring is 400 %"),
     ("baseline", "the setup that the bench is compared with"),

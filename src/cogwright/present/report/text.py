@@ -6,6 +6,7 @@ from cogwright.core.common.words import count
 from cogwright.core.study import Study
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
 from cogwright.present.panels.findings import findings_lines
+from cogwright.present.panels.head import wheel_words
 from cogwright.present.report.data import Report
 from cogwright.present.report.sections import SECTIONS, alarms
 from cogwright.present.views.gears import gears_page
@@ -42,11 +43,13 @@ def facts(study: Study) -> list[str]:
     size = f"{bench.wheel.size}, " if bench.wheel.size else ""
     ends = f"{summary.lowest_m:.2f} to {summary.highest_m:.2f} m, range {summary.range_pct:.0f} %"
     named = bench.baseline if study.baseline is None else None
-    good = ", good to about 1 %" if wheel.source == "nominal" else ""
+    good = ", good to about 1 % (measure for races)" if wheel.source == "nominal" else ""
+    rpm = bench.rider.cadence_rpm[1]
+    jumps = f"{count(summary.standing_out, 'jump')}, {summary.jumps} over {bench.limits.jump_pct:g} %"
     return [
         f"rings {_teeth(bench.crank.rings)}; cogs {_teeth(bench.rear.cogs)}{hub}",
-        f"wheel {size}{wheel.m:.3f} m {wheel.source}{good}; speeds at {bench.rider.cadence_rpm[1]:g} rpm",
-        f"{count(summary.gears, 'gear')}, {summary.distinct} distinct, {ends}, jumps {summary.jumps}",
+        f"wheel {size}{wheel.m:.3f} m {wheel_words(wheel)}{good}; speeds at {rpm:g} rpm",
+        f"{count(summary.gears, 'gear')}, {summary.distinct} distinct, {ends}, {jumps}",
         *([f"its file names {named} as its baseline: --baseline compares the two"] if named else []),
     ]
 

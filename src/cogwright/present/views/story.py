@@ -25,6 +25,9 @@ def story_lines(steps: Sequence[Step], currency: str, look: Look) -> list[Line]:
 def effects(step: Step, currency: str) -> Iterator[str]:
     """What a step did, as far as it did anything; each with its unit."""
     yield from felt_effects(step)
+    was, now = step.over_limit
+    if was != now:
+        yield f"steps over {step.after.bench.limits.jump_pct:g} %: {now} (was {was})"
     before, after = step.widest_pct
     if abs(before - after) >= _FELT:
         yield f"largest step {after:.1f} % (was {before:.1f})"
@@ -71,7 +74,8 @@ def story_json(steps: Sequence[Step]) -> list[dict[str, object]]:
             "say": step.say,
             "low_change_pct": rounded(step.low_pct),
             "high_change_pct": rounded(step.high_pct),
-            "jumps": step.jumps[1],
+            "jumps": step.over_limit[1],
+            "standing_out": step.jumps[1],
             "worst_step_pct": rounded(step.widest_pct[1]),
             "chain_short_links": step.short_links[1],
             "parts_cost": round(step.cost, 2),
