@@ -292,7 +292,7 @@ def test_the_table_has_what_only_some_bikes_have_after_what_all_have(tmp_path: P
     files[0].write_text(to_toml(make([40], [21], rear=rear)))
     files[1].write_text(to_toml(make([40], [21])))
     head, one, other = csv.reader(io.StringIO(called("compare", *files, "--format", "csv").stdout))
-    assert head[-4:] == ["hub_torque", "hub_torque_unit", "hub_torque_status", "used"]
+    assert head[-3:] == ["hub_torque", "hub_torque_unit", "hub_torque_status"]
     assert (float(one[-3]), *one[-2:]) == (pytest.approx(40 / 21, abs=1e-6), "ring to cog", "problem")
     assert other[-3:] == ["", "", ""]
     alone = next(csv.reader(io.StringIO(called("compare", files[1], "--format", "csv").stdout)))

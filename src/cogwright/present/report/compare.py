@@ -118,26 +118,26 @@ def _column(column: Column, name: str, file: str) -> dict[str, object]:
 
 
 def compare_csv(compared: ComparedFiles) -> str:
-    """One row a column, the baseline first, what was used last; no cell that a sheet would run."""
+    """One row a column, the baseline first; no cell that a sheet would run. `used` is the same in each."""
     of, base = compared.of, compared.of.baseline
     names = dict.fromkeys(fact.name for column in of.all for fact in extra_facts(column.study))
     named = zip(of.columns, compared.files, strict=True)
-    rows = [("candidate", _flat(column, file, names)) for column, file in named]
+    used = " ".join(compared.used)
+    rows = [("candidate", _flat(column, file, names, used)) for column, file in named]
     if base is not None:
-        rows.insert(0, ("baseline", _flat(base, compared.baseline_file, names)))
+        rows.insert(0, ("baseline", _flat(base, compared.baseline_file, names, used)))
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    used = csv_cell(" ".join(compared.used))
-    writer.writerow(["of", *rows[0][1], "used"])
-    writer.writerows([kind, *map(_cell, found.values()), used] for kind, found in rows)
+    writer.writerow(["of", *rows[0][1]])
+    writer.writerows([kind, *map(_cell, found.values())] for kind, found in rows)
     return out.getvalue()
 
 
-def _flat(column: Column, file: str, names: Iterable[str]) -> dict[str, object]:
+def _flat(column: Column, file: str, names: Iterable[str], used: str) -> dict[str, object]:
     """A row: after what every bike has each of these facts, as three cells such as `hub_torque`,
     `hub_torque_unit` and `hub_torque_status`, empty for a bike without it."""
     found = {fact.name: fact for fact in extra_facts(column.study)}
-    row = _column(column, column.setup.name, file)
+    row = _column(column, column.setup.name, file) | {"used": used}
     for name in names:
         fact, key = found.get(name), name.replace(" ", "_").replace("-", "_").lower()
         row[key] = None if fact is None else rounded(fact.figure)
