@@ -2,7 +2,8 @@
 
 import shutil
 from pathlib import Path
-from threading import Event
+from threading import Event, Thread, current_thread, main_thread
+from typing import Any
 
 import pytest
 from screens import is_open, text, words
@@ -14,7 +15,9 @@ from cogwright.app.controllers.reading import SMALL
 from cogwright.app.main import BenchApp
 from cogwright.app.views import RIDES
 from cogwright.core.riding.course import Course
+from cogwright.core.riding.evidence import evidence
 from cogwright.core.riding.evidence.evidence import evidence_of
+from cogwright.core.riding.evidence.on_bench import OnBench, on_bench
 from cogwright.store.courses import read_course
 from cogwright.store.documents import read_setup
 from cogwright.store.tracks.read import read_ride
@@ -74,6 +77,25 @@ async def test_the_bench_answers_as_it_is_changed(app: BenchApp) -> None:
         assert after.bench is not None
         assert before.use is after.use or before.use.times == after.use.times
         assert before.bench.setup != after.bench.setup
+
+
+async def test_what_a_ride_says_is_worked_out_off_the_screens_loop(
+    app: BenchApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The view that shows it finds it done, the bench included."""
+    by: list[Thread] = []
+
+    def noted(*given: Any) -> OnBench:
+        by.append(current_thread())
+        return on_bench(*given)
+
+    monkeypatch.setattr(evidence, "on_bench", noted)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("G", "enter")
+        await rest(app, pilot)
+        assert "On the bench" in text(app)
+    assert len(by) == 1
+    assert by[0] is not main_thread()
 
 
 async def pasted(app: BenchApp, pilot: Pilot[None], path: Path) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from cogwright.commands import reading
 from cogwright.core.common.safe_text import cells
 from cogwright.core.gears.gears import gears_of
 from cogwright.store.documents import read_setup, to_toml
@@ -156,6 +157,24 @@ def test_what_is_no_ride_says_why_and_names_the_file(tmp_path: Path, text: str, 
 def test_nothing_is_written(tmp_path: Path) -> None:
     called("rides", BIKE, RIDE, cwd=tmp_path)
     assert list(tmp_path.iterdir()) == []
+
+
+class Terminal(io.StringIO):
+    """Standard error on a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_how_far_a_large_file_is_read_is_told_on_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = Terminal()
+    monkeypatch.setattr("sys.stderr", told)
+    course = SETUPS / "courses" / "long-rigg.gpx"
+    for least, said in ((10**9, ""), (0, "100 % read\n")):
+        monkeypatch.setattr(reading, "LARGE", least)
+        reading.ride_from(RIDE)
+        reading.course_from(course)
+        assert told.getvalue() == "".join(f"\r{file.name}: {said}" for file in (RIDE, course) if said)
 
 
 #: The most memory that the command has had, in kB, told on its last line.

@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Final
 
 from cogwright.commands.arguments import path
+from cogwright.commands.reading import course_from
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.setup.unusual import cautions
 from cogwright.store.bins import read_bin
-from cogwright.store.courses import TRACKS, course_files, read_course
+from cogwright.store.courses import TRACKS, course_files
 from cogwright.store.documents import read_setup
 from cogwright.store.files import problem_of
 
@@ -51,7 +52,7 @@ def check_bin(file: Path) -> Iterable[Problem]:
 
 def check_course(file: Path) -> Iterable[Problem]:
     """Read a course; nothing in one is odd but usable."""
-    read_course(file)
+    course_from(file)
     return ()
 
 

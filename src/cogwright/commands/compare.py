@@ -8,7 +8,7 @@ from typing import Final
 
 from cogwright.commands.arguments import path
 from cogwright.commands.given import add_given, baseline_for, bin_for
-from cogwright.commands.reading import setup_from
+from cogwright.commands.reading import course_from, setup_from
 from cogwright.commands.report import look
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.comparing.columns import side_by_side
@@ -22,7 +22,6 @@ from cogwright.present.report.compare import (
     compare_markdown,
     compare_text,
 )
-from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:
   cogwright compare yard-1-first-trial.toml yard-1-second-trial.toml
@@ -65,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     if len(kept) > len(LETTERS):
         args.refuse(f"{len(kept)} candidates: {len(LETTERS)} are the most that can be read side by side")
     stocks, said = _bins(args, [file for file, _ in kept])
-    course = read_course(args.course) if args.course else None
+    course = course_from(args.course) if args.course else None
     of = side_by_side(base.setup, [bench for _, bench in kept], course, stocks)
     ridden = [f"Course: {course.name}."] if course else []
     compared = ComparedFiles(of, tuple(str(f) for f, _ in kept), base.file, (*base.said, *said, *ridden))

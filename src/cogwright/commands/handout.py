@@ -6,6 +6,7 @@ from typing import Final
 
 from cogwright.commands.arguments import path
 from cogwright.commands.given import add_given, given
+from cogwright.commands.reading import course_from
 from cogwright.commands.report import look
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
@@ -14,7 +15,6 @@ from cogwright.present.lines import plain
 from cogwright.present.report.handout import Handout, handout_of
 from cogwright.present.report.handout_html import handout_html
 from cogwright.present.report.handout_text import handout_lines, handout_markdown
-from cogwright.store.courses import read_course
 
 EXAMPLES: Final = """examples:
   cogwright handout yard-1-second-trial.toml
@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
         what = f"there is no change to tell of. {found.used[0]}".rstrip(".")
         mend = "give the setup as it was with --baseline FILE"
         raise InputError(Problem(what, mend, file=shown_name(str(args.setup))))
-    course = read_course(args.course) if args.course else None
+    course = course_from(args.course) if args.course else None
     of = handout_of(study(found.bench, found.baseline), course, found.stock, found.used)
     print(FORMATS[args.format](of), end="")
     return 0

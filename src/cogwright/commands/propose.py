@@ -22,7 +22,7 @@ from cogwright.commands.climbing import (
 )
 from cogwright.commands.given import add_baseline, baseline_for, bin_for
 from cogwright.commands.ranking import add_ranking, ranked, ranking_must_go_together
-from cogwright.commands.reading import setup_from
+from cogwright.commands.reading import course_from, setup_from
 from cogwright.commands.report import look
 from cogwright.commands.searching import Ended, ended, thousands
 from cogwright.core.common.safe_text import shown_name
@@ -47,7 +47,6 @@ from cogwright.present.lines import plain, wrap
 from cogwright.present.panels.search_words import NAMES, nothing_words
 from cogwright.present.report.climb_data import climb_json
 from cogwright.present.report.proposals import proposal_json, propose_text
-from cogwright.store.courses import read_course
 
 MOST_AS_TEXT: Final = 12
 EXAMPLES: Final = """examples:
@@ -206,7 +205,7 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         _baseline(args, setup),
         [own, *cassettes_given(args, of), *others],
         rings_for(setup, of) if of else (),
-        score_on(read_course(args.course)) if args.course else None,
+        score_on(course_from(args.course)) if args.course else None,
         of,
     )
     return Search(progress, lambda found: held_to(goal_of(args, setup), found))

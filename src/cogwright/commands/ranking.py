@@ -3,11 +3,10 @@
 import argparse
 
 from cogwright.commands.arguments import path
+from cogwright.commands.reading import course_from, ride_from
 from cogwright.core.proposing.served import Served
 from cogwright.core.riding.evidence.evidence import ridden_on
 from cogwright.core.setup.model import Setup
-from cogwright.store.courses import read_course
-from cogwright.store.tracks.read import read_ride
 
 
 def add_ranking(parser: argparse.ArgumentParser) -> None:
@@ -38,5 +37,5 @@ def ranking_must_go_together(args: argparse.Namespace) -> None:
 def ranked(args: argparse.Namespace, setup: Setup, ridden: Setup) -> Served | None:
     """Where the finds of a plan are to serve; None where nothing was said."""
     if args.ride:
-        return Served.on_rides(ridden_on([read_ride(file) for file in args.ride], ridden))
-    return Served.on_course(read_course(args.course), setup) if args.course else None
+        return Served.on_rides(ridden_on([ride_from(file) for file in args.ride], ridden))
+    return Served.on_course(course_from(args.course), setup) if args.course else None

@@ -8,13 +8,13 @@ from typing import Final
 
 from cogwright.commands.arguments import path
 from cogwright.commands.given import add_given, given
+from cogwright.commands.reading import course_from
 from cogwright.core.study import study
 from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import Report, as_csv, as_json
 from cogwright.present.report.markdown import as_markdown
 from cogwright.present.report.sections import Extras
 from cogwright.present.report.text import as_text
-from cogwright.store.courses import read_course
 
 #: Columns; a wider terminal has room to spare, and bars that long say no more.
 WIDEST: Final = 400
@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
         study(found.bench, found.baseline),
         file=found.file,
         baseline_file=found.baseline_file,
-        extras=Extras(read_course(args.course) if args.course else None, found.stock),
+        extras=Extras(course_from(args.course) if args.course else None, found.stock),
         used=found.used,
     )
     if args.format == "csv" and args.baseline is None and sys.stderr is not None:

@@ -1,15 +1,12 @@
 """`cogwright rides`: what recorded rides say of a bike's gears, and what another setup would have done."""
 
 import argparse
-import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import Final
 
 from cogwright.commands.arguments import path
-from cogwright.commands.reading import setup_from
+from cogwright.commands.reading import ride_from, setup_from
 from cogwright.commands.report import look
-from cogwright.core.common.safe_text import shown_name
 from cogwright.core.riding.evidence.evidence import evidence_of
 from cogwright.present.report.rides_data import (
     RidesReport,
@@ -18,8 +15,6 @@ from cogwright.present.report.rides_data import (
     rides_markdown,
     rides_text,
 )
-from cogwright.store.tracks.read import read_ride
-from cogwright.store.tracks.stream import Progress, no_progress
 
 EXAMPLES: Final = """examples:
   cogwright rides mine.toml sunday.fit
@@ -51,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
     """Print what the rides say; the exit status."""
     setup = setup_from(args.setup)
     bench = setup_from(args.bench) if args.bench else None
-    rides = [read_ride(file, _progress(file)) for file in args.files]
+    rides = [ride_from(file) for file in args.files]
     report = RidesReport(
         evidence_of(rides, setup, bench),
         file=str(args.setup),
@@ -60,23 +55,6 @@ def run(args: argparse.Namespace) -> int:
     )
     print(FORMATS[args.format](report), end="")
     return 0
-
-
-def _progress(file: Path) -> Progress:
-    """Tell on a terminal how far a large file has been read."""
-    if sys.stderr is None or not sys.stderr.isatty() or file.stat().st_size < _LARGE:
-        return no_progress
-    name = shown_name(file.name)
-
-    def tell(share: float) -> None:
-        end = "\n" if share >= 1.0 else ""
-        print(f"\r{name}: {100 * share:3.0f} % read", end=end, file=sys.stderr, flush=True)
-
-    return tell
-
-
-#: Bytes from which on reading takes so long that its progress is told.
-_LARGE: Final = 2_000_000
 
 
 def _text(report: RidesReport) -> str:

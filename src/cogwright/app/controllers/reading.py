@@ -69,9 +69,9 @@ def _read(
         nonlocal due
         if ended():
             raise _Ended
-        if monotonic() >= due:
+        if share >= 1.0 or monotonic() >= due:
             due = monotonic() + _EVERY_S
-            store.host.hand_over(do(_say, store, f"{shown(path)}: {100 * share:.0f} % read."))
+            store.host.hand_over(do(_say, store, f"{shown(path)}: {_far(share)}."))
 
     try:
         found = read(path, progress)
@@ -81,6 +81,11 @@ def _read(
         return
     else:
         store.host.hand_over(do(_end, store, took, found))
+
+
+def _far(share: float) -> str:
+    """How far a file is; once it is read, what it holds is still to be worked out."""
+    return f"{100 * share:.0f} % read" if share < 1.0 else "read, and being looked through"
 
 
 def _say(store: SessionStore, message: str) -> None:

@@ -15,9 +15,7 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.app.views import RIDES
 from cogwright.core.common.words import count
-from cogwright.core.riding.evidence.evidence import evidence_of
 from cogwright.core.riding.recording import Recording
-from cogwright.core.setup.model import Setup
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
 from cogwright.present.plot import library
@@ -97,13 +95,13 @@ def _turn(store: SessionStore, path: Path) -> None:
 
 
 def _read(store: SessionStore, path: Path) -> None:
-    read_file(store, path, do(_found, store.session.ridden), _took, at_once=0)
+    read_file(store, path, do(_found, store.session), _took, at_once=0)
 
 
-def _found(path: Path, progress: Progress, ridden: Setup) -> Recording:
-    """A ride whose gears have been found, which takes longer than reading it; and what draws its plot."""
+def _found(path: Path, progress: Progress, session: Session) -> Recording:
+    """A ride about which all has been found, which takes longer than reading it; and what draws its plot."""
     ride = read_ride(path, progress)
-    evidence_of([ride], ridden)
+    assert replace(session, rides=(*session.rides, ride)).evidence, "it is kept for the view"
     library()
     return ride
 

@@ -1,7 +1,7 @@
 """Which gear a rider takes along a road: nearest to the happy cadence, and not changed for a few metres."""
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
@@ -81,14 +81,17 @@ class _Nearest:
 
 def ridden(chooser: GearChooser, legs: Sequence[Leg]) -> tuple[Gear, ...]:
     """The gear on every leg of a road."""
+    return tuple(chooser.gears[at] for at in places_ridden(chooser, legs))
+
+
+def places_ridden(chooser: GearChooser, legs: Sequence[Leg]) -> Iterator[int]:
+    """The same as places among the chooser's gears."""
     at = chooser.first(legs[0].speed)
-    out: list[Gear] = []
     for i, leg in enumerate(legs):
         want = chooser.choose(leg.speed, at)
         if want != at and (chooser.pressing(leg.speed, at) or _lasts(chooser, legs, i, at)):
             at = want
-        out.append(chooser.gears[at])
-    return tuple(out)
+        yield at
 
 
 def _lasts(chooser: GearChooser, legs: Sequence[Leg], i: int, at: int) -> bool:

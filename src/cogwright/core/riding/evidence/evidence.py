@@ -9,7 +9,7 @@ from cogwright.core.riding.evidence.gear_found import Ridden, alike, ridden_of
 from cogwright.core.riding.evidence.on_bench import OnBench, on_bench
 from cogwright.core.riding.evidence.use import Use, together, use_of
 from cogwright.core.riding.recording import Recording
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Rider, Setup
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,9 +33,8 @@ def evidence_of(recordings: Sequence[Recording], setup: Setup, bench: Setup | No
     The rider whose cadences judge both is the bench's, if there is one, else the bike's.
     """
     rider = (bench or setup).rider
-    rides = ridden_on(recordings, setup)
-    use = together([use_of(ride, rider) for ride in rides])
-    on = None if bench is None else on_bench(rides, bench, rider)
+    use = together([_used(recording, gears_of(setup), rider) for recording in recordings])
+    on = None if bench is None else on_bench(use.ridden, bench, rider)
     return Evidence(setup, use, on, alike(gears_of(setup)))
 
 
@@ -49,3 +48,9 @@ def evidence_kept(recordings: tuple[Recording, ...], setup: Setup, bench: Setup 
 def _ridden(recording: Recording, gears: tuple[Gear, ...]) -> Ridden:
     """Kept, as a change to the bench leaves the ride as it was."""
     return ridden_of(recording, gears)
+
+
+@lru_cache(maxsize=64)
+def _used(recording: Recording, gears: tuple[Gear, ...], rider: Rider) -> Use:
+    """Kept too."""
+    return use_of(_ridden(recording, gears), rider)
