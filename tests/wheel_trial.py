@@ -2,7 +2,7 @@
 
     .venv/bin/python tests/wheel_trial.py
 
-Each installed program checks the demo, reports on a bike of it, and opens and leaves the bench in a terminal.
+Each installed program lays its demo out and opens it in a terminal, checks it and reports on a bike of it.
 Where neither pipx nor uv can be had, a plain environment serves instead; of the Pythons that are promised,
 those that are on this machine are tried.
 """
@@ -18,7 +18,7 @@ from pathlib import Path
 from ptyterm import Term
 
 ROOT = Path(__file__).parents[1]
-TRIAL = "setups/yard-1-first-trial.toml"
+TRIAL = "demo/yard-1-first-trial.toml"
 #: Longest that a command may take, s: only one that hangs does.
 LIMIT_S = 120
 PYTHONS = ("3.11", "3.12", "3.13")
@@ -82,15 +82,17 @@ def installed(wheel: Path, folder: Path) -> Iterator[tuple[str, Path]]:
 
 
 def works(program: Path, folder: Path) -> None:
-    """Check, report, and the bench opened and left, away from the source tree."""
-    shutil.copytree(ROOT / "setups", folder / "setups", dirs_exist_ok=True)
-    run(program, "check", "setups", cwd=folder)
-    assert "36x45" in run(program, "report", TRIAL, cwd=folder)
-    with Term([str(program), "setups"], env={"XDG_STATE_HOME": str(folder / "state")}, cwd=folder) as term:
+    """The demo out of the wheel laid out, opened and left; check, report; away from the source tree."""
+    shutil.rmtree(folder / "demo", ignore_errors=True)
+    with Term(
+        [str(program), "demo", "demo"], env={"XDG_STATE_HOME": str(folder / "state")}, cwd=folder
+    ) as term:
         term.wait_for("36x45")
         term.key("q")
         assert term.wait() == 0
         assert term.leftovers() == []
+    run(program, "check", "demo", cwd=folder)
+    assert "36x45" in run(program, "report", TRIAL, cwd=folder)
 
 
 def main() -> int:
