@@ -13,6 +13,7 @@ from textual.geometry import Size
 from cogwright.app.actions import ACTIONS
 from cogwright.app.main import BenchApp
 from cogwright.app.state.session import Session
+from cogwright.app.state.work import Work
 from cogwright.core.setup.model import Setup
 from support import ROOT, long_run
 
@@ -22,17 +23,24 @@ TYPED = [*"0123456789[],.-a ", "enter", "escape", "backspace", "f10", "up", "dow
 
 
 class Caged(BenchApp):
-    """The app, which neither leaves nor touches the clipboard; it remembers what each history began with."""
-
-    began: Setup
+    """The app, which does not leave."""
 
     def exit(self, *args: Any, **kwargs: Any) -> None:
         """Stay."""
 
-    def start(self, session: Session) -> None:
-        """Another setup on the bench."""
-        self.began = session.history.first
-        super().start(session)
+
+class Beginnings:
+    """What the history of each setup on the bench began with, the last one's at the end."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.seen: list[Setup] = []
+        begun = Session.begun
+
+        def noted(session: Session, work: Work, message: str = "") -> Session:
+            self.seen.append(work.history.first)
+            return begun(session, work, message)
+
+        monkeypatch.setattr(Session, "begun", noted)
 
 
 def rss_mb() -> float:
@@ -51,7 +59,8 @@ async def test_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     bound = [key for action in ACTIONS for key in action.keys if action.id != "export"]
     edits = ["up", "down", "left", "right", "tab", "x", "u", "r", "plus", "minus"]
     app = Caged([tmp_path / "shelf"])
-    app.began = app.store.session.bench
+    began = Beginnings(monkeypatch)
+    began.seen.append(app.store.session.bench)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("up")
         middle = 0.0
@@ -65,10 +74,10 @@ async def test_random_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
             await pilot.pause()
             middle = rss_mb() if number <= KEYS // 2 else middle
         assert rss_mb() - middle < 40
-        await _back_to_the_start(app, pilot)
+        await _back_to_the_start(app, pilot, began.seen[-1])
 
 
-async def _back_to_the_start(app: Caged, pilot: Any) -> None:
+async def _back_to_the_start(app: Caged, pilot: Any, began: Setup) -> None:
     """Close what is open, then undo until nothing is left to undo."""
     for _ in range(5):
         await pilot.press("escape")
@@ -79,4 +88,4 @@ async def _back_to_the_start(app: Caged, pilot: Any) -> None:
         for _ in range(50):
             app.post_message(events.Key("u", "u"))
         await pilot.pause()
-    assert app.store.session.bench == app.began
+    assert app.store.session.bench == began
