@@ -4,6 +4,7 @@ import os
 import random
 import re
 import shutil
+from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,7 @@ from cogwright.app.controllers import drill
 from cogwright.app.main import BenchApp
 from forking import run_bench
 from ptyterm import Term
-from support import ROOT, long_run
+from support import ROOT, long_cases, long_run
 
 SEED = 20261126
 MOVES = ["up", "down", "pageup", "pagedown", "home", "end", "left", "right", "j", "k", "space"]
@@ -120,15 +121,29 @@ async def states(shelf: Path, sequences: list[list[str]], packet: bool) -> list[
     return found
 
 
+#: So many sequences, in parts that each begin on a fresh shelf.
+SEQUENCES, PARTS = 300, 10
+
+
+def parting(one: str, other: str) -> tuple[str, str] | None:
+    """What two long texts say where they part; None where they do not. A diff of them would take minutes."""
+    if one == other:
+        return None
+    same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
+    around = slice(max(same - 80, 0), same + 80)
+    return one[around], other[around]
+
+
 @pytest.mark.long
-async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(shelf: Path) -> None:
+@pytest.mark.parametrize("part", long_cases(range(PARTS), 1))
+async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(part: int, shelf: Path) -> None:
     chance = random.Random(SEED)
-    sequences = [sequence(chance) for _ in range(long_run(300, 30))]
+    sequences = [sequence(chance) for _ in range(SEQUENCES)][part::PARTS]
     one_by_one = await states(shelf, sequences, packet=False)
     in_packets = await states(shelf, sequences, packet=True)
     for keys, (session, shown), (packed, packed_shown) in zip(sequences, one_by_one, in_packets, strict=True):
         assert packed_shown == shown, keys
-        assert packed == session, keys
+        assert parting(packed, session) is None, keys
 
 
 #: What a terminal sends for a key.

@@ -16,8 +16,8 @@ class KeysBeside(KeyPanel):
 
     DEFAULT_CSS = """
     KeysBeside {
-        split: none; dock: right; layer: above; width: 44; max-width: 60%; height: 100%;
-        border: none; background: $background; scrollbar-size-vertical: 1;
+        split: none; dock: right; layer: above; width: 44; max-width: 60%; height: 100%; align: left top;
+        border: none; background: $background; scrollbar-size-vertical: 1; scrollbar-gutter: stable;
         scrollbar-color: $scrollbar !important; scrollbar-background: $background !important;
         scrollbar-color-hover: $scrollbar !important; scrollbar-color-active: $scrollbar !important;
     }
