@@ -67,6 +67,8 @@ def _range_words(study: Study) -> tuple[str, bool]:
 def figures_verdict(study: Study) -> Span:
     """How many gears there are, and from where to where they go."""
     of = study.summary
+    if of.gears == 1:
+        return Span(f"One gear: {of.lowest_m:.2f} m.")
     same = "all distinct" if of.gears == of.distinct else f"{of.distinct} distinct"
     ends = f"{of.lowest_m:.2f} to {of.highest_m:.2f} m, range {of.range_pct:.0f} %"
     return Span(f"{count(of.gears, 'gear')}, {same}: {ends}.")

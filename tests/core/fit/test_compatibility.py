@@ -11,6 +11,7 @@ from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
 from cogwright.present.report.card import card_text
+from support import make
 
 
 def clicks(cogs: int, clicks: int, cogs_family: str | None, shifter_family: str | None) -> Status:
@@ -131,3 +132,13 @@ def test_two_rings_still_have_gears_to_avoid() -> None:
     assert sheet is not None
     told = " ".join(text for step in sheet.steps for text in step.cautions)
     assert "tell the rider to avoid 46x34 and 34x11" in told
+
+
+def test_what_has_no_freehub_is_not_asked_for_its_driver() -> None:
+    """A fixed cog is screwed on, the sprocket of a hub gear sits on the hub's own driver."""
+    for rear in ({"fixed": True}, {"hub_ratios": [0.75, 1.0, 1.333]}):
+        names = {found.check for found in study(make((44,), (16,), rear=rear)).fit}
+        assert "freehub driver" not in names
+        given = make((44,), (16,), rear={**rear, "smallest_cog": 17})
+        assert check(given, "freehub driver").status is Status.PROBLEM, "what the file says is judged"
+    assert check(make((44,), (16,)), "freehub driver").status is Status.UNKNOWN, "a single speed may have one"

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from bikes import bike
+from bikes import COGS, bike
 from cogwright.core.study import Study, study
 from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Line, Look, Page, Span, plain, width
@@ -48,6 +48,14 @@ def test_lost_range_at_both_ends_is_said_whole_in_forty_columns() -> None:
     row = summary_line(less, Look(40))
     # 34x28 against 34x34 is 34/28 = 21.4 % harder; 34x12 against 46x11 is 1 - 34*11/(12*46) = 32.2 % less.
     assert plain(row).split("   ") == [" low 21.4 % harder", "high 32.2 % lower"]
+    assert width(row) <= 40
+
+
+def test_a_short_chain_and_what_is_lost_are_said_whole_in_forty_columns() -> None:
+    """34x45 with the chain for 34x34; 40x11 against 46x11 is 1 - 40/46 = 13.0 % less."""
+    of = study(bike((40,), (*COGS[:-1], 48), rear={"carriers": None}), bike())
+    row = summary_line(of, Look(40))
+    assert plain(row).split("   ") == [" low: chain short", "high 13.0 % lower"]
     assert width(row) <= 40
 
 

@@ -108,6 +108,10 @@ def test_it_says_where_the_order_s_parts_change_the_verdict() -> None:
     stock = read_bin(DRAWERS).value
     heads = [plain(row) for row in fit_page(study(first, base), Look(), stock).head]
     assert "chain length" in heads[0]
-    assert heads[1].strip() == "With the parts of 6 Order on: does not go together: largest cog."
+    assert heads[1].strip() == "With the parts of 6 Order on it does not go together: largest cog."
+    assert (
+        plain(fit_page(study(first, base), Look(40), stock).head[1]).strip()
+        == "With 6 Order: 1 problem, 1 unknown"
+    )
     assert len(fit_page(study(first), Look(), stock).head) == 1, "no baseline, no order"
     assert len(fit_page(study(base, base), Look(), stock).head) == 1, "nothing to renew"

@@ -80,9 +80,15 @@ def smallest_cog(figures: Figures) -> Check | None:
     return _SMALLEST_COG.judge(setup.rear.cogs[0], setup.rear_derailleur.smallest_cog)
 
 
-def freehub(figures: Figures) -> Check:
-    """The cassette against the freehub driver: its standard, and the smallest cog that goes on."""
+def freehub(figures: Figures) -> Check | None:
+    """The cassette against the freehub driver: its standard, and the smallest cog that goes on.
+
+    A fixed wheel has none, nor has a hub gear with one cog, unless the file says that it has.
+    """
     rear = figures.bench.rear
+    alone = len(rear.cogs) == 1 and (rear.fixed or len(rear.hub_ratios) > 1)
+    if alone and rear.smallest_cog is None and rear.driver is None:
+        return None
     figure, limit = rear.cogs[0], rear.smallest_cog
     known = None not in {rear.cassette_driver, rear.driver}
     if known and rear.cassette_driver != rear.driver:

@@ -44,6 +44,8 @@ def summary_line(study: Study, look: Look) -> Line:
     ]
     if width(_joined(parts[:2], NARROW_GAP)) > look.width:
         parts[:2] = [_end(of) for of in (low, high)]
+    if width(_joined(parts[:2], NARROW_GAP)) > look.width:
+        parts[0] = Span(f"low: {low.words.rpartition(', ')[2]}", low.role)
     while len(parts) > 2 and width(_joined(parts, NARROW_GAP)) > look.width:
         parts.pop()
     wide = _joined(parts, GAP)

@@ -37,6 +37,10 @@ def _teeth(sprockets: Sequence[int]) -> str:
     return " ".join(map(str, sprockets))
 
 
+def _cogs(cogs: Sequence[int]) -> str:
+    return f"{cogs[0]}-{cogs[-1]} ({len(cogs)})" if len(cogs) > 1 else _teeth(cogs)
+
+
 def _change(column: Column, high: bool) -> str:
     against = column.study.comparison
     if against is None:
@@ -120,7 +124,7 @@ _LARGE: Final = 1000.0
 
 ROWS: Final[tuple[Row, ...]] = (
     Row("rings", lambda c: _teeth(c.setup.crank.rings)),
-    Row("cogs", lambda c: f"{c.setup.rear.cogs[0]}-{c.setup.rear.cogs[-1]} ({len(c.setup.rear.cogs)})"),
+    Row("cogs", lambda c: _cogs(c.setup.rear.cogs)),
     Row(
         "lowest m",
         lambda c: f"{c.study.summary.lowest_m:.2f}{_promise(c)}",

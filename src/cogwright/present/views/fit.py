@@ -44,7 +44,7 @@ ROLES: Final = {
     Status.UNKNOWN: Role.UNKNOWN,
 }
 _NAME: Final = 18
-_FIGURES: Final = 26
+_FIGURES: Final = 28
 _BAR: Final = 22
 _WIDE: Final = 110
 _NARROW: Final = 64
@@ -82,8 +82,10 @@ def _with_parts(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
         return
     said, after = fit_verdict(study), fit_verdict(replace(study, bench=sheet.after))
     if after != said:
-        text = f"With the parts of {ORDER} Order on: {after.text[0].lower()}{after.text[1:]}"
-        yield verdict_line(Span(text, after.role), look)
+        short = fit_summary(replace(study, bench=sheet.after)).removeprefix("fit: ")
+        text = f"With the parts of {ORDER} Order on it {after.text[0].lower()}{after.text[1:]}"
+        narrow = f"With {ORDER} Order: {short}"
+        yield verdict_line(Span(narrow if look.width < _NARROW else text, after.role), look)
 
 
 def _with_hint(verdict: Line, look: Look) -> Line:

@@ -31,6 +31,8 @@ def order_verdict(sheet: OrderSheet | None) -> Span:
         return Span(NO_BASELINE, Role.DIM)
     if not sheet.changes:
         return Span(NO_CHANGE, Role.OK)
+    if len(sheet.unpriced) == len(sheet.on) > 0:
+        return Span(f"{count(len(sheet.on), 'part')}, of unknown price.", Role.TITLE)
     unpriced = f", and {count(len(sheet.unpriced), 'part')} of unknown price" if sheet.unpriced else ""
     if sheet.to_pay is not None:
         tax = "" if sheet.tax is None else " and tax"
