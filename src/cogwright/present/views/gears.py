@@ -1,9 +1,11 @@
 """The Gears view: an axis, and a row a gear that shows what it is now and what stood there before."""
 
+from functools import lru_cache
 from typing import Final
 
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
+from cogwright.present.axis import Axis
 from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
 from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawing, Wanted
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
@@ -52,12 +54,20 @@ def _drawn(entry: ChartRow, of: Chart) -> Line:
     axis, paint = of.axis, bar_role(entry, of.study)
     if of.style.drawing is Drawing.LADDER:
         return lost_stretch(entry, of.study, axis) if entry.kind == "lost" else rung(entry, axis, paint)
-    cells, now = axis.scale.cells, axis.scale.at(entry.gear.development_m)
-    if entry.kind == "bench" and entry.before is not None:
-        old = entry.before
-        moved = Moved(now, axis.scale.at(old.gear.development_m), old.same_place)
-        return axis.under(draw_moved(moved, cells, of.look.glyphs, paint))
-    return axis.under((Span(drawn(now, _BARS[entry.kind], cells, of.look.glyphs), paint),))
+    at, old = axis.scale.at, entry.before
+    before = (
+        (at(old.gear.development_m), old.same_place) if entry.kind == "bench" and old is not None else None
+    )
+    return _bar(axis, at(entry.gear.development_m), before, _BARS[entry.kind], paint)
+
+
+@lru_cache(maxsize=256)
+def _bar(axis: Axis, now: float, before: tuple[float, bool] | None, kind: BarKind, paint: Role) -> Line:
+    """A bar as far as `now`, in cells; kept, since one sprocket moves but a few of them."""
+    cells, glyphs = axis.scale.cells, axis.glyphs
+    if before is not None:
+        return axis.under(draw_moved(Moved(now, *before), cells, glyphs, paint))
+    return axis.under((Span(drawn(now, kind, cells, glyphs), paint),))
 
 
 def legend_lines(of: Chart) -> list[Line]:
