@@ -10,6 +10,7 @@ from cogwright.core.riding.grades import short_words
 from cogwright.present.axis import Axis
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
 from cogwright.present.scale import Scale
+from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.compare_rows import MARKED, Row, best_of, marked, parts_tell, rows_of
 
 #: Cells of the labels, and the fewest of a column with the gap before it.
@@ -22,20 +23,47 @@ AS_THEY_STAND: Final = (
     "The fit is that of each bike as its file stands; order and hand-out judge it with its new parts on, as"
     " the next row does."
 )
+#: Rows that the verdict is made of, and what the best of each is.
+_ASKED: Final = {
+    "lowest m": "lowest gear",
+    "highest m": "highest",
+    "largest step": "most even",
+    "course, h:min:s": "fastest course",
+    "total about": "cheapest",
+}
 NONE_KEPT: Final = "No candidate is kept yet: C keeps the bench as it stands as one, up to six."
 
 
 def compare_page(of: SideBySide | None, look: Look, notes: Sequence[str] = (), on: str = "") -> Page:
-    """The strips stay in sight, the figures scroll; `on` is the mark of what stands on the bench."""
+    """Verdict and strips stay in sight, the figures scroll; `on` is the mark of what is on the bench."""
     if of is None or not of.columns:
         return Page((), tuple(told(NONE_KEPT, look.width, Role.DIM)))
     rows = [row for block in _blocks(of, look) for row in (*block, ())]
     said = [each for text in (*warnings(of), *notes) for each in told(text, look.width, Role.CAUTION)]
     foot = [each for text in _foot(of) for each in told(text, look.width, Role.DIM)]
     return Page(
-        tuple(clip(row, look.width) for row in strips(of, look, on)),
+        (verdict_line(compare_verdict(of), look), *(clip(row, look.width) for row in strips(of, look, on))),
         tuple(clip(row, look.width) for row in (*rows, *said, *foot)),
     )
+
+
+def compare_verdict(of: SideBySide) -> Span:
+    """Which is best at what a rider asks first; of a bench alone how it rides."""
+    if len(of.all) == 1:
+        return gears_verdict(of.all[0].study)
+    marks, rows = [mark for mark, _ in heads(of)], {row.label: row for row in rows_of(of)}
+    said = []
+    for label, words in _ASKED.items():
+        best = best_of(rows[label], of) if label in rows else ()
+        named = ", ".join(f"{marks[i]}{_longer(of, i, label)}" for i in sorted(best))
+        said += [f"{words} {named}"] if best else []
+    first = "; ".join(said)
+    return Span(f"{first[0].upper()}{first[1:]}." if said else "Alike in gears and cost.", Role.TITLE)
+
+
+def _longer(of: SideBySide, at: int, label: str) -> str:
+    """What must be said beside the lowest gear of a bike whose chain is too short for it."""
+    return " (with a longer chain)" if of.all[at].promises and label == "lowest m" else ""
 
 
 def _foot(of: SideBySide) -> list[str]:

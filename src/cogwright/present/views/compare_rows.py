@@ -153,7 +153,7 @@ ROWS: Final[tuple[Row, ...]] = (
 )
 COURSE_ROWS: Final[tuple[Row, ...]] = (
     Row(
-        "course time",
+        "course, h:min:s",
         lambda c: clock(c.course.total_s) if c.course else _NONE,
         lambda c: _less(c.course.total_s if c.course else None),
     ),
