@@ -95,8 +95,9 @@ def _frame(same: _Same) -> BenchFrame:
     views = view_labels(session.view, look, digits=not session.picked) if rows.given([()]) else []
     foot = rows.given(_foot(session, look, with_keys=drawer is None))
     hint = _hint(session, look, rows.left + 1) if drawer is None else []
-    body, side = _middle(session, look, rows.left + 1 - len(hint))
-    foot = [*map(SpotLine, hint), *foot]
+    brief = 1 if hint and not session.message else 0  # the line of messages, which would say it again
+    body, side = _middle(session, look, rows.left + 1 - len(hint) + brief)
+    foot = [*map(SpotLine, hint), *foot[brief:]]
     return BenchFrame(
         tuple(head), tuple(views), body, side, _beside(session, look), tuple(foot), drawer, sheet
     )
