@@ -70,8 +70,8 @@ async def conflict(app: BenchApp, pilot: Pilot[int], path: Path) -> None:
     await pilot.press("s")
     assert "The file has changed" in words(app)
     assert "a.toml was changed by another program since it was read" in words(app)
-    assert "rings: 44 gone, 46 new" in words(app)
-    assert "cogs: 24 gone, 25 new" in words(app)
+    assert "ring 44 to 46" in words(app)
+    assert "cog 24 to 25" in words(app)
     assert keys(app) == {"w", "S", "l"}
 
 

@@ -54,7 +54,7 @@ def test_kill_9_right_after_an_edit_loses_nothing(state: Path, path: Path) -> No
     die_after(state, path, SETUP, EDITED)
     (draft,) = pending(state).drafts
     assert (draft.file, draft.setup) == (path, EDITED)
-    assert draft.changes() == ("cogs: 28 gone, 30 new",)
+    assert draft.changes() == ("cog 28 to 30",)
     assert not draft.file_has_changed()
     assert timedelta(0) <= datetime.now(UTC) - draft.time < timedelta(seconds=30)
 
@@ -64,7 +64,7 @@ def test_a_file_that_changed_meanwhile_is_said(state: Path, path: Path) -> None:
     write_setup(path, SETUP.model_copy(update={"name": "Yard 9"}), read_setup(path).stamp)
     (draft,) = pending(state).drafts
     assert draft.file_has_changed()
-    assert draft.changes() == ("name: Test bike, was Yard 9", "cogs: 28 gone, 30 new")
+    assert draft.changes() == ("name: Test bike, was Yard 9", "cog 28 to 30")
     path.write_text("")
     assert pending(state).drafts[0].changes() == ("the file cannot be read: the file is empty",)
 

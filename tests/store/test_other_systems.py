@@ -43,7 +43,7 @@ drafts.put(path, edited, document.stamp)
 assert drafts.failing == "", drafts.failing
 drafts.close()
 (draft,) = pending(of=path.parent).drafts
-assert draft.setup == edited and draft.changes() == ("cogs: 28 gone, 30 new",)
+assert draft.setup == edited and draft.changes() == ("cog 28 to 30",)
 assert drop(draft) and pending().drafts == ()
 assert delete(path) == "" and undelete(path) == "" and path.read_bytes() == before
 assert sorted(os.listdir("shelf")) == ["a.toml", "a.toml.orig", "b.toml"], os.listdir("shelf")

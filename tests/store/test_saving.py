@@ -97,7 +97,7 @@ def test_a_file_that_has_changed_is_not_overwritten(path: Path) -> None:
         write_setup(path, SETUP, read.stamp)
     assert caught.value.setup == OTHER
     assert caught.value.setup is not None
-    assert differences(SETUP, caught.value.setup) == ("cogs: 28 gone, 30 new", "chain.links: 112, was 110")
+    assert differences(SETUP, caught.value.setup) == ("cog 28 to 30", "chain.links: 112, was 110")
     assert read_setup(path).value == OTHER
     write_setup(path, SETUP, caught.value.stamp)  # asked, and wanted
     assert read_setup(path).value == SETUP

@@ -139,3 +139,20 @@ ASCII: Final = Glyphs(
     thumb="#",
     track=":",
 )
+
+
+#: Units that ASCII has no signs for; a terminal that draws blocks in one cell does so with these.
+SIGNS: Final = {" m2": " m\u00b2", "kg/m3": "kg/m\u00b3", " degrees C": " \u00b0C"}
+
+
+def with_signs(text: str, glyphs: Glyphs) -> str:
+    """Units as they are written where their signs may be.
+
+    >>> with_signs("0.4 m2, 1.2 kg/m3", SOLID), with_signs("0.4 m2", ASCII)
+    ('0.4 m\u00b2, 1.2 kg/m\u00b3', '0.4 m2')
+    """
+    if glyphs.name != SOLID.name:
+        return text
+    for plain, sign in SIGNS.items():
+        text = text.replace(plain, sign)
+    return text

@@ -37,7 +37,7 @@ async def test_work_is_taken_back_and_undo_shows_the_file(path: Path) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("x")  # a key that came too soon does not count
         assert "Work on a.toml of" in words(app)
-        assert "cogs: 24 gone, 25 new" in words(app)
+        assert "cog 24 to 25" in words(app)
         assert "Leave it, and it is offered again next time." in words(app)
         assert "Esc F10 back" in words(app)
         await pilot.press("q")
@@ -74,7 +74,7 @@ async def test_saving_taken_work_asks_when_the_file_has_changed_since(path: Path
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert "The file has changed since: saving will ask" in words(app)
-        assert "rings: 44 gone, 46 new" in words(app)
+        assert "ring 44 to 46" in words(app)
         await pilot.press("t", "s")
         assert "The file has changed" in words(app)
         assert keys(app) == {"w", "S", "l"}

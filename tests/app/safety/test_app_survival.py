@@ -62,7 +62,7 @@ def test_kill_9_within_a_second_of_the_edit_and_the_next_start_offers_it(folder:
         term.process.wait(timeout=30)
     with bench(folder) as term:
         term.wait_for("Unsaved work")
-        assert "cogs: 24 gone, 25 new" in term.text
+        assert "cog 24 to 25" in term.text
         term.key("t")
         term.wait_for("Taken back")
         term.key("s")

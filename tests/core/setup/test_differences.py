@@ -14,7 +14,7 @@ TIMED = {"rings": [39, 39], "links": 120}
     ("before", "after", "said"),
     [
         (ONE, make([36, 42], [11, 13, 15]), ["rings: 36 new"]),
-        (ONE, make([40], [11, 14, 15]), ["rings: 42 gone, 40 new", "cogs: 13 gone, 14 new"]),
+        (ONE, make([40], [11, 14, 15]), ["ring 42 to 40", "cog 13 to 14"]),
         (ONE, make([42], [15, 13, 11]), []),
         (make([42], [11], notes="a"), make([42], [11], notes="b"), ["notes: changed"]),
         (

@@ -55,10 +55,10 @@ def _list(store: SessionStore) -> None:
 def _line(part: Part, scene: Scene) -> Line:
     stock: Bin = scene.note
     price = "no price" if part.price is None else f"{part.price:.2f} {stock.currency}"
-    there = f"{part.count} there" if part.count else "to order"
+    there = f"{part.count} in stock" if part.count else "to order"
     kind = pad(KINDS[kind_of(stock, part)], 17) if scene.look.width >= _WIDE else ""
-    name = max(scene.look.width - len(kind) - 26, 12)
-    return line(Span(kind, Role.DIM), pad(clean(part.name), name), f"{price:>14}  {there:>9}")
+    name = max(scene.look.width - len(kind) - 28, 12)
+    return line(Span(kind, Role.DIM), pad(clean(part.name), name), f"{price:>14}  {there:>11}")
 
 
 def _words(part: Part) -> str:

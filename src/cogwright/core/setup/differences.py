@@ -13,7 +13,7 @@ _SHOWN_CELLS = 40
 def differences(before: Setup, after: Setup) -> tuple[str, ...]:
     """What `after` has otherwise than `before`, one short line a fact; none when they are equal.
 
-    Lines read `cogs: 28 gone, 30 new` and `chain.links: 112, was 110`.
+    Lines read `cog 28 to 30`, `cogs: 32 gone` and `chain.links: 112, was 110`.
     """
     return tuple(_differences(before, after, ""))
 
@@ -32,18 +32,20 @@ def _differences(before: BaseModel, after: BaseModel, within: str) -> Iterator[s
         if isinstance(old, BaseModel) and isinstance(new, BaseModel):
             yield from _differences(old, new, f"{within}{name}.")
         elif within in {"crank.", "rear."} and name in {"rings", "cogs"}:
-            yield f"{name}: {_exchanged(old, new)}"
+            yield _exchanged(name, old, new)
         elif name == "notes":
             yield "notes: changed"
         else:
             yield f"{within}{name}: {_change(old, new)}"
 
 
-def _exchanged(old: tuple[int, ...], new: tuple[int, ...]) -> str:
+def _exchanged(name: str, old: tuple[int, ...], new: tuple[int, ...]) -> str:
     gone = [str(n) for n in old if n not in new]
     come = [str(n) for n in new if n not in old]
+    if len(gone) == len(come) > 0:
+        return f"{name if len(gone) > 1 else name[:-1]} {' '.join(gone)} to {' '.join(come)}"
     parts = [" ".join(gone) + " gone" if gone else "", " ".join(come) + " new" if come else ""]
-    return ", ".join(part for part in parts if part) or "in another order"
+    return f"{name}: {', '.join(part for part in parts if part) or 'in another order'}"
 
 
 def _change(old: object, new: object) -> str:

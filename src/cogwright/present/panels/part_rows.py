@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from cogwright.core.common.safe_text import pad
+from cogwright.core.common.words import count
 from cogwright.core.parts.bin import HubPart
 from cogwright.core.parts.which_fit import TriedPart
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, opening, width
@@ -19,11 +20,11 @@ def part_line(tried: TriedPart, currency: str, look: Look) -> Line:
     """
     part = tried.part
     price = "no price" if part.price is None else f"{part.price:.2f} {currency}"
-    wait = "" if part.lead_days is None else f" {part.lead_days} d"
-    there = f"{part.count} there" if part.count else f"order{wait}"
-    name = pad(part.name, min(_NAME, max(look.width - 35, 10)))
+    wait = "" if part.lead_days is None else f", {count(part.lead_days, 'day')}"
+    there = f"{part.count} in stock" if part.count else f"order{wait}"
+    name = pad(part.name, min(_NAME, max(look.width - 38, 10)))
     mass = "" if look.width < _WIDE else f"{'-' if part.mass_g is None else f'{part.mass_g:.0f} g':>7}"
-    row = line(" ", name, f"{price:>12}{mass}  ", Span(f"{there:<10}", Role.TEXT if part.count else Role.DIM))
+    row = line(" ", name, f"{price:>12}{mass}  ", Span(f"{there:<13}", Role.TEXT if part.count else Role.DIM))
     if tried.fits:
         return clip(line(row, Span("fits", Role.OK)), look.width)
     why = tried.why_not[0] if look.width >= _WIDE else "no"

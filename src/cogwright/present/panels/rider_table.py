@@ -3,6 +3,7 @@
 from cogwright.core.common.safe_text import pad
 from cogwright.core.riding.rider_fields import RiderField
 from cogwright.core.study import Study
+from cogwright.present.glyphs import with_signs
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, told
 
 
@@ -10,7 +11,8 @@ def rider_row(study: Study, field: RiderField, look: Look) -> Line:
     """A field's line of the table."""
     value = field.value(study.bench)
     label = min(27, max(look.width - 13, 0))
-    left = line(Span(f"{pad(field.label, label)}{_shown(field, value):>8} {field.unit:<4}"))
+    unit = with_signs(f" {field.unit:<4}", look.glyphs)
+    left = line(Span(f"{pad(field.label, label)}{_shown(field, value):>8}{unit}"))
     if look.width < 60:
         return clip(left, look.width)
     return spread(left, (Span(_says(study, field), Role.DIM),), look.width)
@@ -31,7 +33,7 @@ def _says(study: Study, field: RiderField) -> str:
 def usual_lines(study: Study, field: RiderField, look: Look) -> list[Line]:
     """What is usual for a field, with the source; where nothing is, how far one step goes."""
     if not field.usual:
-        return told(f"one step is {field.step:g} {field.unit}", look.width, Role.DIM)
+        return told(with_signs(f"one step is {field.step:g} {field.unit}", look.glyphs), look.width, Role.DIM)
     now = field.usual_now(study.bench)
     rows: list[Line] = []
     for choice in field.usual:

@@ -7,6 +7,7 @@ from cogwright.core.riding.grades import Ride, ride_of, short_words
 from cogwright.core.riding.resistance import Resistance
 from cogwright.core.setup.model import Rider, Setup
 from cogwright.core.study import Study
+from cogwright.present.glyphs import with_signs
 from cogwright.present.lines import Line, Look, Role, told
 
 MODEL: Final = (
@@ -24,7 +25,7 @@ EFFORTS: Final = (
 def assumption_lines(study: Study, look: Look) -> list[Line]:
     """What the figures rest on, and how good they are."""
     said = (_stated(study), *_of_the_baseline(study), EFFORTS, MODEL)
-    return [row for text in said for row in told(text, look.width, Role.DIM)]
+    return [row for text in said for row in told(with_signs(text, look.glyphs), look.width, Role.DIM)]
 
 
 def _stated(study: Study) -> str:
