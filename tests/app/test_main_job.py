@@ -54,7 +54,7 @@ def test_a_cog_is_changed_saved_and_the_file_has_it(term: Term, shop: Path) -> N
 def test_every_view_opens_by_its_digit_and_another_bike_from_the_shelf(term: Term) -> None:
     for digit, words in (
         ("2", "ratio"),
-        ("3", "capacity"),
+        ("3", "chain slack"),
         ("6", "Order sheet"),
         ("1", "rpm"),
         ("7", "What this means"),

@@ -293,10 +293,12 @@ def test_a_copy_keeps_the_comments_of_what_it_is_like(tmp_path: Path) -> None:
 def test_the_version_before_is_kept_with_its_comments(tmp_path: Path) -> None:
     path = tmp_path / "a.toml"
     path.write_text(TEXT)
-    (tmp_path / "a.toml.orig").write_text("# of an older version of this program")
+    (tmp_path / "a.toml.orig").write_text("# of another program")
     write_setup(path, SetField("name", "Other").apply(SETUP), read_setup(path).stamp)
     assert backup_of(path).read_text() == TEXT
-    assert sorted(each.name for each in tmp_path.iterdir()) == ["a.toml", "a.toml.orig", "a.toml~"]
+    assert (tmp_path / "a.toml.orig-2").read_text() == TEXT, "as it came in"
+    there = {each.name for each in tmp_path.iterdir()}
+    assert there == {"a.toml", "a.toml.orig", "a.toml.orig-2", "a.toml~"}
 
 
 def test_the_demo_files_keep_every_line_but_one() -> None:
