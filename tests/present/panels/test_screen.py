@@ -32,7 +32,7 @@ def test_unsaved_work_is_said_whole_however_long_the_name(cells: int) -> None:
     long = study(bike().model_copy(update={"name": "Yard 1 tourer, " * 12}))
     title = plain(head_lines(long, stand(unsaved=True), Look(cells))[0])
     assert " * unsaved" in title
-    assert "~ * unsaved" in title
+    assert ".." in title, "both its ends are there"
     assert ("40-622, 2.205 m by tyre size" in title) is (cells >= 72)
 
 

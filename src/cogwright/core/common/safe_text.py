@@ -7,6 +7,9 @@ from typing import Final
 
 #: Marks stacked on one letter beyond this are dropped: they would overflow into other rows.
 MARKS_KEPT: Final = 3
+#: What stands between both ends of a text, and the fewest cells for these.
+_BETWEEN: Final = ".."
+_ENDS: Final = 4
 #: What starts a formula in a spreadsheet, full-width forms included; a semicolon begins another cell where
 #: the comma parts decimals.
 _FORMULA: Final = re.compile(r"(^|;)(?=\s*[=+\-@|\t\r\uff1d\uff0b\uff0d\uff20])")
@@ -117,6 +120,21 @@ def cut(text: str, width: int, end: str = "~") -> str:
             break
         out += char
     return out + end
+
+
+def cut_middle(text: str, width: int) -> str:
+    """Both ends of a text in at most `width` cells: what tells names apart often stands last.
+
+    >>> cut_middle("Yard 1, two rings as it came in", 17), cut_middle("Yard 1", 17)
+    ('Yard 1, ..came in', 'Yard 1')
+    """
+    room = width - len(_BETWEEN)
+    if cells(text) <= width or room < _ENDS:
+        return cut(text, width)
+    last = cut(text[::-1], room // 2, "")[::-1]
+    while char_cells(last[0]) == 0:
+        last = last[1:]
+    return f"{cut(text, room - room // 2, '')}{_BETWEEN}{last}"
 
 
 def pad(text: str, width: int, right: bool = False) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.core.common.safe_text import cells
+from cogwright.core.common.safe_text import cells, cut_middle
 from cogwright.core.common.words import count
 from cogwright.core.setup.sizes import Circumference
 from cogwright.core.setup.sprockets import Where, sprockets
@@ -61,12 +61,12 @@ def title_line(study: Study, stand: Stand, look: Look) -> Line:
         Span(" * unsaved" if stand.unsaved else "", Role.KEY),
         Span(" ! unprotected" if stand.unprotected else "", Role.PROBLEM),
     )
-    left = line(Span(" " + study.bench.name, Role.TITLE))
-    wheel = _wheel(study, look)
-    if width(left) + width(marks) + width(wheel) >= look.width > width(left) + width(marks):
+    name, wheel = study.bench.name, _wheel(study, look)
+    room = look.width - width(marks) - 2
+    if room - width(wheel) < cells(name) <= room:
         wheel = ()  # a name that fits without it wins
-    room = look.width - width(marks) - width(wheel) - 1
-    return spread(line(clip(left, room), marks), wheel, look.width)
+    left = Span(" " + cut_middle(name, room - width(wheel)), Role.TITLE)
+    return spread(line(left, marks), wheel, look.width)
 
 
 def _looking(study: Study, stand: Stand, look: Look) -> Line:
@@ -95,7 +95,8 @@ def _against(study: Study, stand: Stand, look: Look) -> Line:
         return ()
     name = stand.baseline or "none yet (b sets one)"
     room = max(look.width - 8 - 4 * len(study.bench.crank.rings), 12)
-    return line(clip(line(Span(" baseline: ", Role.DIM), Span(name, Role.BASE)), room - 1), " ")
+    said = " baseline: "
+    return line(Span(said, Role.DIM), Span(cut_middle(name, room - len(said) - 1), Role.BASE), " ")
 
 
 def _counts(study: Study, look: Look) -> Line:
