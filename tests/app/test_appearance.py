@@ -29,7 +29,7 @@ def output(tmp_path: Path, **env: str | None) -> bytes:
     with Term(["cogwright", str(tmp_path / "setups")], env=more, forks=run_bench) as term:
         term.wait_for("36x45 " + ("=" if env.get("LANG") == "C" else "\u2588"))
         term.key("\x1b[A3")
-        term.wait_for("capacity")
+        term.wait_for("smallest cog")
         return term.output
 
 
