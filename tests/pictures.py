@@ -16,6 +16,7 @@ from itertools import groupby
 from pathlib import Path
 
 from cogwright.app.actions import ACTIONS, key_name
+from forking import run_bench
 from ptyterm import Term
 
 ROOT = Path(__file__).parents[1]
@@ -52,9 +53,9 @@ def taken(picture: Picture, expected: str) -> str:
     """
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(ROOT / "setups", Path(folder) / "setups")
-        argv = [sys.executable, "-m", "cogwright", *picture.args]
+        argv = ["cogwright", *picture.args]
         env = {"PYTHONPATH": str(ROOT / "src"), "XDG_CONFIG_HOME": folder, "XDG_STATE_HOME": folder}
-        with Term(argv, picture.rows, picture.cols, env, folder) as term:
+        with Term(argv, picture.rows, picture.cols, env, folder, forks=run_bench) as term:
             term.wait_for(picture.ready)
             if picture.keys:
                 term.key(picture.keys)

@@ -7,6 +7,7 @@ import asyncio
 from time import monotonic
 
 from textual._context import active_app
+from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 
 #: Layouts that may follow each other: a list that opens, then the rows that it makes room for.
@@ -17,20 +18,26 @@ AT_ONCE = 100
 
 async def until_dealt_with(_: float = 0.0, limit_s: float = 1.0) -> None:
     """Wait until the app has dealt with all messages that it has now; stands for `wait_for_idle`."""
-    app, passed, end, looks = active_app.get(), asyncio.Event(), monotonic() + limit_s, 0
-    if not app.call_later(passed.set):
-        passed.set()
-    while not passed.is_set() and app.is_running and monotonic() < end:
+    await passed_by(active_app.get(), limit_s)
+
+
+async def passed_by(pump: MessagePump, limit_s: float = 1.0) -> None:
+    """Wait until the app, or its screen, has dealt with all messages that it has now."""
+    passed, end, looks = asyncio.Event(), monotonic() + limit_s, 0
+    if not pump.call_later(passed.set):
+        return
+    while not passed.is_set() and pump.is_running and monotonic() < end:
         looks += 1
         await asyncio.sleep(0.0 if looks < AT_ONCE else 0.002)
 
 
 async def until_drawn(pilot: Pilot[object], layouts: int) -> None:
-    """Wait until the widgets have dealt with their messages, too, and so many layouts are done."""
+    """Wait until so many layouts are done, and until every widget has dealt with its messages."""
     for _ in range(layouts):
-        await until_dealt_with()
-        await pilot._wait_for_screen()
+        await passed_by(pilot.app)
+        await passed_by(pilot.app.screen)
         pilot.app.screen._on_timer_update()
+    await pilot._wait_for_screen()
 
 
 async def press(pilot: Pilot[object], *keys: str) -> None:

@@ -45,6 +45,8 @@ def six(
 
 #: Rings, cassettes and cogs of a random bin, each: every kit of two is tried only in the long run.
 MANY = 2 if LONG else 1
+#: Of the bins and bikes of this file; trying every kit of one takes seconds, and is done once.
+SEEDS = long_cases([1, 0, *range(2, 30)], 1)
 
 
 def random_bin(seed: int) -> Bin:
@@ -102,7 +104,7 @@ def aims(kit: PlannedKit) -> tuple[float, float, float, int]:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(long_run(30, 30)))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_the_front_is_that_of_every_kit_tried(seed: int) -> None:
     """Rings, cassettes, cogs, derailleur, shifter, driver, chain, small parts; hubs behind several cogs."""
     found = Plan(random_bike(seed), random_bin(seed)).result()
@@ -110,7 +112,7 @@ def test_the_front_is_that_of_every_kit_tried(seed: int) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(long_run(30, 30)))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_under_limits_the_front_or_the_least_miss_of_every_kit_tried(seed: int) -> None:
     kits = every(seed)
     lows, steps, costs = (

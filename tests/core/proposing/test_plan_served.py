@@ -6,15 +6,14 @@ from cogwright.core.gears.gears import gears_of
 from cogwright.core.proposing.plan import Plan
 from cogwright.core.proposing.served import Served, ranked_by
 from cogwright.core.setup.model import Setup
-from core.proposing.test_plan import every, random_bike, random_bin, six
-from support import long_run
+from core.proposing.test_plan import SEEDS, every, random_bike, random_bin, six
 
 #: Speeds up to 43 km/h, most of the time at 7 km/h: hills for which a lower gear is needed.
 SERVED = Served.of("hills", [(v / 10, 30.0 if 15 <= v <= 25 else 3.0) for v in range(10, 120)])
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", range(long_run(10)))
+@pytest.mark.parametrize("seed", SEEDS[:10])
 def test_no_kit_serves_longer_than_the_one_that_is_ranked_first(seed: int) -> None:
     """Every kit tried, each judged speed by speed."""
     base, stock = random_bike(seed), random_bin(seed)
