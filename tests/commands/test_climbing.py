@@ -24,7 +24,7 @@ def document(*args: str | Path) -> dict[str, object]:
 
 
 def test_the_answer_in_text_is_that_of_json() -> None:
-    asked = (TRIAL, "--climb", "12", "--load", "25", "--cadence", "60")
+    asked = (TRIAL, "--climb", "12", "--load", "25", "--cadence", "60", "--no-bin")
     said = " ".join(called("propose", *asked).stdout.split())
     climb = document(*asked)["climb"]
     assert isinstance(climb, dict)
@@ -39,7 +39,8 @@ def test_the_answer_in_text_is_that_of_json() -> None:
 
 def test_the_short_effort_has_a_lower_cadence_and_serves_a_higher_gear() -> None:
     all_day, short = (
-        document(TRIAL, "--climb", "8", "--effort", effort)["climb"] for effort in ("all-day", "short")
+        document(TRIAL, "--climb", "8", "--effort", effort, "--no-bin")["climb"]
+        for effort in ("all-day", "short")
     )
     assert isinstance(all_day, dict)
     assert isinstance(short, dict)
@@ -62,6 +63,16 @@ def test_kits_out_of_the_bin_reach_the_climb_and_the_top_speed() -> None:
         if kit["meets"]:
             assert kit["low_m"] <= low * (1 + 1e-9)
             assert kit["high_m"] >= high * (1 - 1e-9)
+
+
+def test_unasked_the_kits_come_out_of_the_folders_only_bin() -> None:
+    """The answer comes first, under the kind and keys that scripts know; the kits are those of that bin."""
+    asked = ("--climb", "7", "--load", "5", "--cadence", "55")
+    unasked, alone = document(TRIAL, *asked), document(TRIAL, *asked, "--no-bin")
+    assert unasked["kind"] == alone["kind"] == "climb"
+    assert unasked["climb"] == alone["climb"]
+    assert "proposals" not in alone
+    assert unasked["proposals"] == document(TRIAL, *asked, "--bin", BIN)["proposals"]
 
 
 def test_a_climb_that_no_kit_reaches_names_the_nearest_miss() -> None:

@@ -8,6 +8,7 @@ from typing import Final
 
 from cogwright.commands.arguments import length, number
 from cogwright.commands.cassettes import teeth
+from cogwright.commands.given import bin_for
 from cogwright.commands.report import look
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.common.errors import InputError, Problem
@@ -69,9 +70,16 @@ def kind_asked(args: argparse.Namespace) -> str:
     """What is wanted where no kind is named: the plan out of a bin that serves a climb, else the answer."""
     if args.climb is None and args.top_speed is None:
         args.refuse("one of the arguments --even --single --plan --pairs --climb --top-speed is required")
-    if args.climb is None or args.bin is not None:
+    if args.climb is None or bin_for(args, args.setup)[0] is not None:
         return "plan"
     return "climb"
+
+
+def kind_told(args: argparse.Namespace) -> str:
+    """The kind in JSON: a climb stays one where nobody named a bin and the folder's only one has kits."""
+    unasked = args.asked is None and args.bin is None and args.climb is not None
+    kind: str = args.kind
+    return "climb" if unasked else kind
 
 
 def must_go_together(args: argparse.Namespace) -> None:

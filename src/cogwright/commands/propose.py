@@ -18,6 +18,7 @@ from cogwright.commands.climbing import (
     climb_answer,
     goal_of,
     kind_asked,
+    kind_told,
     must_go_together,
 )
 from cogwright.commands.given import add_baseline, baseline_for, bin_for
@@ -131,6 +132,7 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the proposals; the exit status."""
+    args.asked = args.kind
     args.kind = args.kind or kind_asked(args)
     _must_go_together(args)
     refuse_to_apply(args)
@@ -238,7 +240,7 @@ def _as_json(
 ) -> dict[str, object]:
     return {
         "format": 1,
-        "kind": args.kind,
+        "kind": kind_told(args),
         "setup": {"name": setup.name, "file": str(args.setup)},
         "meets": any(one.meets for one in found),
         "finished": end.how == "finished",
