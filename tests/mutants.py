@@ -186,10 +186,17 @@ def verdict(status: int | None) -> str:
     return "hung" if status is None else "survived" if status in (0, 5) else "killed"
 
 
-def first_judgement(copy: Copy, tests: list[str], limit_s: float) -> int | None:
-    """The exit status of the tests that run the line: first the quickest few, which kill most mutants."""
+def in_turn(mutant: Mutant, tests: list[str]) -> list[list[str]]:
+    """The tests that run its line: the quickest few, which kill most; those of its folder; the rest."""
+    beside = "/".join(("tests", *mutant.file.parts[2:-1], ""))
+    own = [name for name in tests[FEW:] if name.startswith(beside)]
+    return [tests[:FEW], own, [name for name in tests[FEW:] if name not in own]]
+
+
+def first_judgement(copy: Copy, turns: list[list[str]], limit_s: float) -> int | None:
+    """The exit status of the tests that run the line, up to those of which one fails."""
     status: int | None = pytest.ExitCode.NO_TESTS_COLLECTED
-    for some in (tests[:FEW], tests[FEW:]):
+    for some in turns:
         if some and verdict(status) == "survived":
             status = copy.tested(some, limit_s)
             if status == pytest.ExitCode.USAGE_ERROR:  # it renamed a test: those of the same files serve
@@ -201,7 +208,8 @@ def judge(mutant: Mutant, copy: Copy, tests: list[str], unseen: list[str], limit
     """killed, hung (which a test would notice) or survived."""
     copy.put(mutant.file, mutant.applied())
     try:
-        status = first_judgement(copy, tests, limit_s)
+        turns = in_turn(mutant, tests)
+        status = first_judgement(copy, turns if unseen else turns[:2], limit_s)
         if verdict(status) == "survived" and unseen:
             status = copy.tested(unseen, 10 * limit_s)
         return verdict(status)
@@ -257,7 +265,9 @@ def arguments(argv: list[str]) -> argparse.Namespace:
     parser.add_argument("--seed", type=int, default=random.randrange(10**6), help="the same sample again")
     parser.add_argument("--jobs", type=int, default=2, help="how many at a time (default 2)")
     parser.add_argument("--limit", type=float, default=120, metavar="S", help="time for one mutant's tests")
-    parser.add_argument("--quick", action="store_true", help="leave out the second judgement of survivors")
+    parser.add_argument(
+        "--quick", action="store_true", help="no test judges a survivor but the few and its folder's"
+    )
     return parser.parse_args(argv)
 
 

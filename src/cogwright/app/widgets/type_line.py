@@ -25,8 +25,11 @@ EDITING: Final = {
 }
 
 
-class TypeLine(Input):
-    """`changed` is called when keys or the mouse have changed it, not for what `show` brings."""
+class TypeLine(Input, inherit_bindings=False):
+    """`changed` is called when keys or the mouse have changed it, not for what `show` brings.
+
+    No key comes to it by itself, so the library lists none as its own.
+    """
 
     DEFAULT_CSS = """
     TypeLine { height: 1; border: none; padding: 0 1; background: transparent; display: none; }
