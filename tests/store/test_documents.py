@@ -162,6 +162,7 @@ z = 1979-05-27T07:32:00Z
         ("170", "inf", "crank.length_mm: inf is not a finite number"),
         ("170", '"170"', '"170" is not a number; give 50 to 300 mm'),
         ("170", "true", "true is not a number"),
+        ("170", "170\nring_spacing_mm = true", "True is not a number; give a number from 3 to 20, or a list"),
         ("170", "9" * 4000, "a number with too many digits is not a number"),
         ("170", "9" * 5000, "a.toml:1: not valid TOML: a number has too many digits"),
         ("170", "1979-05-27", "a date is not a number"),

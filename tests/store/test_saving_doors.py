@@ -218,6 +218,17 @@ def test_a_backup_of_somebody_else_in_such_a_folder(shared: Path) -> None:
 
 
 @as_root
+def test_a_save_leaves_a_file_its_owner_and_its_mode(tmp_path: Path) -> None:
+    path = tmp_path / "theirs.toml"
+    stamp = write_setup(path, SETUP).stamp
+    os.chown(path, 65534, 65534)
+    path.chmod(0o640)
+    write_setup(path, OTHER, stamp)
+    status = path.stat()
+    assert (status.st_uid, status.st_gid, status.st_mode & 0o777) == (65534, 65534, 0o640)
+
+
+@as_root
 def test_a_file_of_ones_own_in_such_a_folder_is_saved(shared: Path) -> None:
     shared.chmod(0o1777)
 

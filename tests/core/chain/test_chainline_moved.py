@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from cogwright.core.chain.line import chainline_of, line_before
-from cogwright.core.setup.model import Setup
+from cogwright.core.setup.model import Limits, Setup
 from cogwright.core.study import study
 from cogwright.present.lines import Look, plain, width
 from cogwright.present.report.fit_data import chain_json
@@ -84,3 +84,10 @@ def test_the_view_and_the_data_have_every_pair_before_and_after(cells: int) -> N
 
 def test_where_nothing_moved_there_is_no_table() -> None:
     assert " Chain line" not in [plain(row) for row in fit_lines(study(bike(), bike()), Look())]
+
+
+def test_pairs_over_the_limit_stand_worst_first() -> None:
+    """The inner ring at 41, the outer at 49, cogs at 41, 45 and 49 from the largest: 8, 8, 4 and 4 mm off."""
+    limited = bike().model_copy(update={"limits": Limits(chain_angle_deg=0.5)})
+    offsets = [abs(found.offset_mm) for found in chainline_of(limited).over]
+    assert offsets == [8.0, 8.0, 4.0, 4.0]

@@ -78,6 +78,9 @@ def test_another_timing_chain_is_a_job_of_its_own() -> None:
     renewed = order_sheet(study(bike(stretch_pct=0.0), worn))
     assert renewed is not None
     assert [one.job for one in renewed.changes] == [Job.TIMING], "none shrinks"
+    older = order_sheet(study(bike(stretch_pct=1.2), worn))
+    assert older is not None
+    assert not older.changes, "it has stretched on, and nobody changed it"
     rings = order_sheet(study(bike(rings=[40, 40]), bike()))
     assert rings is not None
     assert "timing rings 40 and 40" in [item.what for item in rings.on]

@@ -231,6 +231,11 @@ def test_every_way_of_going_single_says_how_the_chain_stays_on_or_is_cautioned()
     for one in found:
         if one not in bare:
             assert not any("chain retention" in said for said in one.cautions)
+    (cheapest,) = [one for one in found if "cheapest" in one.marks]
+    assert cheapest in bare
+    gained = [one for one in found if "has what keeps the chain on" in " ".join(one.reasons)]
+    assert gained
+    assert gained == [one for one in found if one not in bare and one.cost > cheapest.cost]
 
 
 def test_a_single_speed_becomes_a_derailleur_bike_with_everything_that_takes() -> None:

@@ -216,3 +216,12 @@ def test_hub_gear_counts_at_both_ends() -> None:
     assert marked(found, KEEPS_BOTTOM)[0].rings[0] == 20
     assert marked(found, KEEPS_TOP)[0].rings[0] == math.ceil(46 / 11 * 18 / 1.364)
     assert found[0].worst_step_pct == pytest.approx(36.4, abs=0.05)
+
+
+def test_the_bikes_own_ring_is_never_rare_whatever_its_count(double: Setup) -> None:
+    """45 teeth are uncommon to buy, and there is nothing to buy; 43 and 41 are not on it."""
+    own = Setup.model_validate({**DOUBLE, "crank": {"rings": (30, 45)}})
+    marks = {p.rings[0]: p.marks for p in single_ring(own, cassettes=[WIDE])}
+    assert "rare" not in marks[45]
+    assert "rare" in marks[43]
+    assert "rare" in marks[41]

@@ -156,3 +156,15 @@ def test_speeds_pedalled_are_counted_by_the_tenth() -> None:
 
 def test_a_second_is_what_its_gear_says() -> None:
     assert Second(5.0, GEARS[2], True).rpm == 60.0
+
+
+def test_time_pedalled_without_a_gear_counts_as_pedalled() -> None:
+    """60 s in 5 m, 40 s in 3.2 m a turn, 20 % from the nearest gear, and 20 s in 5 m: 119 s to the last."""
+    found = Recorder()
+    for second in range(120):
+        between = 60 <= second < 100
+        metres, rpm = (3.2, 60.0) if between else (5.0, 80.0)
+        found.add(Moment(seconds=float(second), speed=metres * rpm / 60, rpm=rpm, height_m=0.0))
+    use = evidence_of([found.recording("x", "")], BIKE).use
+    assert use.other_s == pytest.approx(40.0, abs=2.0)
+    assert use.pedalled_s == pytest.approx(119.0)
