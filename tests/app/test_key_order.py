@@ -12,7 +12,7 @@ import pytest
 from screens import dealt_with, text, type_keys
 
 from cogwright.app.actions import ACTIONS
-from cogwright.app.controllers import drill
+from cogwright.app.controllers import drill, registry
 from cogwright.app.main import BenchApp
 from forking import run_bench
 from ptyterm import Term
@@ -93,6 +93,9 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("LANG", "C.UTF-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(drill.time, "time_ns", lambda: 1)
+    registry.load()
+    for action in LEFT_OUT:  # the list of all actions finds them, too
+        monkeypatch.setitem(registry.CONTROLLERS, action, lambda store: store.say("left out"))
     return tmp_path / "shelf"
 
 

@@ -217,6 +217,9 @@ def test_entries_of_a_log_that_stay_are_left_as_they_stand() -> None:
     less = edited(TEXT + LOG, setup.model_copy(update={"log": (cable,)}))
     assert less.lost == ()
     assert "# a Friday" in less.text
+    one = edited(TEXT + LOG, setup.model_copy(update={"log": (chain,)}))
+    assert one.lost == ()
+    assert comments_in(one.text) == comments_in(TEXT + LOG)
     first = SETUP.model_copy(update={"log": (new,)})
     assert edited(TEXT, first).text == TEXT + '\n[[log]]\ndate = 2026-06-02\nwhat = "bearings"\n'
 

@@ -219,6 +219,7 @@ def test_a_tensioner_takes_up_what_is_over_the_straight_way(takes: float, links:
     found = check(setup, "tensioner")
     assert found.figure == pytest.approx(links - exact_pitches(44, 18, 405.0))
     assert found.status is status
+    assert found.bar == (max(found.figure, 0.0), takes), "a chain too short uses nothing of it"
     assert "axle travel" not in names(setup), "the axle need not move"
 
 

@@ -113,6 +113,14 @@ def rows(*moments: tuple[float, float, float]) -> Recording:
 GEARS = gears_of(make((40,), (10, 16, 20, 32), rollout_mm=2000))  # 2.5, 4, 5 and 8 m
 
 
+def test_a_second_that_is_told_twice_lasts_once() -> None:
+    """Eleven rows from 0 to 9 s, the fifth second twice: 9 s in all, and the last row lasts nothing."""
+    moments = [(float(s), 24.0, 80.0) for s in (0, 1, 2, 3, 4, 5, 5, 6, 7, 8, 9)]
+    ridden = ridden_of(rows(*moments), GEARS)
+    assert math.fsum(ridden.lasts) == 9.0
+    assert ridden.lasts[-1] == 0.0
+
+
 def test_coasting_standing_and_slack_pedals_are_no_gears() -> None:
     """5 m at 80 rpm is 24 km/h; then legs at rest, legs turning with nothing on them, no cadence, a stop."""
     steady = [(float(s), 24.0, 80.0) for s in range(30)]
