@@ -44,10 +44,11 @@ def pytest_xdist_auto_num_workers() -> int:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]]:
-    """Leave out the doctests of the tests: there are none, and every worker would look for them."""
+    """Leave out the doctests where there are none: every worker would take each object in turn."""
     found = yield
+    doctests = file_path.suffix == ".py" and ">>> " in file_path.read_text(encoding="utf-8")
     among_tests = file_path.is_relative_to(Path(__file__).parent)
-    return [node for node in found if type(node) is pytest.Module or not among_tests]
+    return [node for node in found if type(node) is pytest.Module or (doctests and not among_tests)]
 
 
 @pytest.hookimpl(tryfirst=True)

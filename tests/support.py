@@ -71,6 +71,11 @@ def spread(count: int, few: int) -> set[int]:
     return {count * place // few for place in range(few)}
 
 
+def long_spread(cases: Sequence[T], few: int) -> Sequence[T]:
+    """The cases that a test marked `long` walks: all with COGWRIGHT_LONG=1, else a few, evenly spread."""
+    return cases if LONG else [cases[place] for place in sorted(spread(len(cases), few))]
+
+
 def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:
     """The command line run within this process, far quicker: for whatever needs no process to be proved."""
     from cogwright.cli import main

@@ -24,7 +24,7 @@ from cogwright.store.drafts import Drafts
 from forking import run_bench
 from ptyterm import Term
 from strategies import hostile_text
-from support import ROOT, long_cases, long_run, make
+from support import ROOT, long_cases, long_run, long_spread, make
 
 MARK = "PWNED"
 EVIL = (
@@ -114,7 +114,7 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
         await pilot.press("g", "enter", "B", "enter", "i", "enter")
         for view in "123456":
             type_keys(app, view)
-            for key in LOOKS if view == "1" else ():
+            for key in long_spread(LOOKS, 16) if view == "1" else ():
                 type_keys(app, key, "down")
                 await pilot.pause()
                 seen += check(app)

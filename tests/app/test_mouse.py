@@ -4,7 +4,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from screens import is_open, text
+from screens import dealt_with, is_open, text
 from textual import events
 from textual.pilot import Pilot
 
@@ -31,11 +31,15 @@ def place(app: BenchApp, words: str, last: bool = False) -> tuple[int, int]:
     return x + len(words) // 2, y
 
 
-async def wheel(app: BenchApp, pilot: Pilot[int], at: tuple[int, int], down: bool = True) -> None:
-    """One notch of the wheel over a cell."""
+async def wheel(
+    app: BenchApp, pilot: Pilot[int], at: tuple[int, int], down: bool = True, notches: int = 1
+) -> None:
+    """So many notches of the wheel over a cell."""
     kind = events.MouseScrollDown if down else events.MouseScrollUp
     x, y = at
-    app.post_message(kind(None, x, y, 0, 1 if down else -1, 0, False, False, False, x, y))
+    for _ in range(notches):
+        app.post_message(kind(None, x, y, 0, 1 if down else -1, 0, False, False, False, x, y))
+        await dealt_with(app)  # several that wait would be one
     await pilot.pause()
 
 
@@ -115,8 +119,7 @@ async def test_the_wheel_scrolls_help_and_never_past_its_ends(app: BenchApp) -> 
         await pilot.press("question_mark")
         await wheel(app, pilot, (10, 12), down=False)
         assert app.store.session.open.top == 0
-        for _ in range(60):
-            await wheel(app, pilot, (10, 12))
+        await wheel(app, pilot, (10, 12), notches=60)
         end = app.store.session.open.top
         assert "rollout" in text(app)  # the last word
         await pilot.press(*["pagedown"] * 20)

@@ -23,7 +23,7 @@ from cogwright.app.state.store import SessionStore
 from cogwright.app.widgets.drawn import PlainScreen
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, UNICODE, Look
-from support import ROOT
+from support import ROOT, long_spread
 
 #: From here to there: views, lists, lines to type, questions, texts, and back.
 BACK = "f10"
@@ -106,6 +106,7 @@ def files(folder: Path) -> dict[Path, int]:
     return {path: path.stat().st_mtime_ns for path in folder.rglob("*")}
 
 
+@pytest.mark.long
 async def test_drawing_changes_no_state_asks_for_nothing_and_writes_no_file(folder: Path) -> None:
     seen = list(sessions(folder))
     assert len({type(session.open) for session in seen}) > 4, "kinds of things that stand open"
@@ -114,7 +115,7 @@ async def test_drawing_changes_no_state_asks_for_nothing_and_writes_no_file(fold
     store.subscribe(lambda: asked.append(store.session))
     app = Shown(store, asked)
     async with app.run_test(size=(80, 24)) as pilot:
-        for session in seen:
+        for session in long_spread(seen, 20):
             app.draw(session)
             await pilot.pause()
     assert asked == []

@@ -15,7 +15,7 @@ from cogwright.app.main import BenchApp
 from cogwright.app.terminal.messages import Ambiguous, AmbiguousWidth
 from cogwright.options import Options
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs
-from support import ROOT, long_cases
+from support import ROOT, long_cases, long_spread
 
 #: A way to each view, list, line, question and text, from the bench and back to it.
 WAYS = {
@@ -131,7 +131,7 @@ async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else
         if glyphs is UNICODE:
             app.post_message(AmbiguousWidth(Ambiguous.WIDE))
             await pilot.pause()
-        for name, (there, back) in WAYS.items():
+        for name, (there, back) in long_spread([*WAYS.items()], 7):
             await go(pilot, there)
             draws_in_one_cell_everywhere(app, glyphs, name)
             takes_the_rows_of_the_frame(app, name)

@@ -124,6 +124,7 @@ def test_pairs_want_a_bike_without_a_tensioner_and_a_stay(tmp_path: Path) -> Non
     assert "chainstay_mm" in done.stderr
 
 
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize(
     ("args", "said"),
     [
@@ -143,6 +144,7 @@ def test_what_says_nothing_is_refused(args: tuple[str, ...], said: str) -> None:
     assert said in done.stderr
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "by", [("--ride", "rides/crook-hause.csv"), ("--course", "courses/crook-hause.toml")]
 )

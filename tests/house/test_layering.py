@@ -4,23 +4,16 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import networkx as nx
 
-from support import ROOT, environment
+from house.sources import MODULES, SOURCE, nodes
+from support import environment
 
-SOURCE = ROOT / "src" / "cogwright"
-MODULES = sorted(SOURCE.rglob("*.py"))
 LONGEST = 300
 #: The one module that may use plotext, which takes longer to import than a first frame may.
 PLOTS = Path("present/plot.py")
-
-
-@cache
-def nodes(path: Path) -> tuple[ast.AST, ...]:
-    return tuple(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
 
 
 def calls(path: Path) -> set[str]:

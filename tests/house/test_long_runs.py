@@ -6,7 +6,7 @@ import pytest
 
 from support import LONG, ROOT, long_run, spread
 
-USES = re.compile(r"\blong_(run|cases)\(|\bif LONG\b")
+USES = re.compile(r"\blong_(run|cases|spread)\(|\bif LONG\b")
 
 
 def test_every_file_with_a_long_run_has_a_test_that_is_marked() -> None:

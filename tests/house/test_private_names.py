@@ -8,14 +8,13 @@ import functools
 import importlib
 import inspect
 import re
-from collections.abc import Iterator
-from pathlib import Path
+from collections.abc import Iterable, Iterator
 
 import pytest
 
+from house.sources import MODULES, SOURCE, nodes
 from support import ROOT
 
-SOURCE = ROOT / "src" / "cogwright"
 LIBRARIES = ("textual", "rich")
 #: Where each stands in the library: a module, then names in it.
 USED = {
@@ -25,11 +24,6 @@ USED = {
 }
 
 
-@functools.cache
-def sources() -> list[tuple[Path, ast.Module]]:
-    return [(path, ast.parse(path.read_text(encoding="utf-8"))) for path in sorted(SOURCE.rglob("*.py"))]
-
-
 def private(name: str) -> bool:
     return name.startswith("_") and not name.startswith("__")
 
@@ -37,8 +31,8 @@ def private(name: str) -> bool:
 def imported() -> set[str]:
     """Private modules and names that are imported from the libraries."""
     found = set()
-    for _, tree in sources():
-        for node in ast.walk(tree):
+    for path in MODULES:
+        for node in nodes(path):
             if isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] in LIBRARIES:
                 found |= {f"{node.module}.{alias.name}" for alias in node.names}
             elif isinstance(node, ast.Import):
@@ -46,10 +40,10 @@ def imported() -> set[str]:
     return {name for name in found if any(private(part) for part in name.split("."))}
 
 
-def set_by(tree: ast.AST) -> set[str]:
+def set_by(source: Iterable[ast.AST]) -> set[str]:
     """Private names that some source defines: functions, classes, variables, and what it sets on `self`."""
     names = set()
-    for node in ast.walk(tree):
+    for node in source:
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
             names.add(node.name)
         elif isinstance(node, ast.Attribute | ast.Name) and isinstance(node.ctx, ast.Store):
@@ -61,11 +55,11 @@ def set_by(tree: ast.AST) -> set[str]:
 
 def read_of_others() -> set[str]:
     """Private attributes that no source of ours defines: they are somebody else's."""
-    ours = set().union(*(set_by(tree) for _, tree in sources()))
+    ours = set().union(*(set_by(nodes(path)) for path in MODULES))
     read = {
         node.attr
-        for _, tree in sources()
-        for node in ast.walk(tree)
+        for path in MODULES
+        for node in nodes(path)
         if isinstance(node, ast.Attribute) and private(node.attr) and not of_the_standard_library(node)
     }
     return read - ours
@@ -79,7 +73,7 @@ def of_the_standard_library(node: ast.Attribute) -> bool:
 
 def classes() -> Iterator[type]:
     """Ours that build on one of the libraries."""
-    for path, _ in sources():
+    for path in MODULES:
         parts = path.relative_to(SOURCE.parent).with_suffix("").parts
         if "app" not in parts:
             continue
@@ -104,14 +98,16 @@ def redefined() -> set[str]:
 @functools.cache
 def set_in(of: type) -> set[str]:
     """Private names that the body of a class defines."""
-    return next((set_by(node) for node in classes_of(of.__module__) if node.name == of.__name__), set())
+    return next(
+        (set_by(ast.walk(node)) for node in classes_of(of.__module__) if node.name == of.__name__), set()
+    )
 
 
 @functools.cache
 def classes_of(module: str) -> list[ast.ClassDef]:
     """The classes of a module, read once: each of ours builds on the same few."""
     tree = ast.parse(inspect.getsource(importlib.import_module(module)))
-    return [node for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+    return [node for node in tree.body if isinstance(node, ast.ClassDef)]
 
 
 LISTED = {name for names in USED.values() for name in names.split()}

@@ -6,9 +6,8 @@ import unicodedata
 import pytest
 
 from cogwright.present.glyphs import ASCII, PARTS, SIGNS, SOLID, UNICODE, Glyphs
-from support import ROOT
+from house.sources import MODULES, SOURCE, nodes
 
-SOURCE = ROOT / "src" / "cogwright"
 SETS = [UNICODE, ASCII]
 ALL = [SOLID, *SETS]
 #: What they hold is read from people, files and the terminal, or asks it for its width: none of it is drawn.
@@ -55,8 +54,8 @@ def test_states_differ_by_shape_not_by_colour_alone(glyphs: Glyphs) -> None:
 def test_no_text_in_the_source_is_wide_or_ambiguous() -> None:
     """What the program says in its own words is drawn too; glyphs stand as escapes in glyphs.py alone."""
     drawings = SOURCE / "present" / "picture"  # no terminal draws them
-    for path in sorted(path for path in SOURCE.rglob("*.py") if path.parent != drawings):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for path in (path for path in MODULES if path.parent != drawings):
+        for node in nodes(path):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and path.name not in READERS:
                 known = SOLID.characters + "".join(SIGNS.values()) if path.name == "glyphs.py" else ""
                 odd = [c for c in node.value if unicodedata.east_asian_width(c) not in {"N", "Na"}]

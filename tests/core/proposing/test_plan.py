@@ -200,7 +200,7 @@ def test_the_demo_s_own_conversion_is_found() -> None:
 )
 def test_every_plan_of_the_demo_costs_what_its_order_costs(name: str) -> None:
     base, stock = demo(name), read_bin(DRAWERS).value
-    for goal in (Goal(), Goal(rings_at_most=1), Goal(jump_at_most_pct=12.0)):
+    for goal in long_cases([Goal(rings_at_most=1), Goal(), Goal(jump_at_most_pct=12.0)], 1):
         for one in Plan(base, stock, goal).result().proposals():
             sheet = order_sheet(study(one.setup, base), stock)
             assert sheet is not None

@@ -18,7 +18,7 @@ from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.read import read_recording
 from cogwright.store.tracks.tcx import read_tcx
 from fitwriter import EPOCH, RECORD, fit_file
-from support import ROOT, environment, in_pieces, long_cases, long_run
+from support import LONG, ROOT, environment, in_pieces, long_cases, long_run
 
 #: A metre of latitude in degrees, on a sphere of 40,030.17 km girth (mean Earth).
 METRE = 360.0 / 40_030_173.6
@@ -254,6 +254,7 @@ def test_a_document_type_across_two_pieces_is_seen() -> None:
             read_gpx(in_pieces(b"<!DOCTYPE gpx><gpx></gpx>", size))
 
 
+@pytest.mark.long
 def test_progress_is_told_and_can_end_the_reading(tmp_path: Path) -> None:
     class Enough(Exception):
         pass
@@ -263,7 +264,8 @@ def test_progress_is_told_and_can_end_the_reading(tmp_path: Path) -> None:
             raise Enough
 
     rows: list[tuple[float, float, float, float | None]] = [(s, 5.0 * s, 0.0, 10.0) for s in range(1500)]
-    for name, data in (("a.gpx", gpx(rows)), ("a.fit", fit_file(moments(6_000), list(RECORD)))):
+    files = {"a.gpx": gpx(rows)} | ({"a.fit": fit_file(moments(6_000), list(RECORD))} if LONG else {})
+    for name, data in files.items():
         (tmp_path / name).write_bytes(data)
         told: list[float] = []
         read_recording(tmp_path / name, told.append)
