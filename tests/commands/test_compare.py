@@ -305,7 +305,7 @@ def test_the_view_opens_with_who_is_best_at_what() -> None:
     """40x20 goes 4 m and 40x10 8 m on 2 m; 40x16 5 and 40x8 10 m; a step of 100 % in both."""
     low, high = make([40], [10, 20], rollout_mm=2000), make([40], [8, 16], rollout_mm=2000)
     both = side_by_side(None, [low, high])
-    assert plain(compare_lines(both, Look(80))[0]) == " Lowest gear A; highest B."
+    assert plain(compare_lines(both, Look(80))[0]) == " Lowest gear: A; highest: B."
     same = side_by_side(None, [low, low])
     assert plain(compare_lines(same, Look(80))[0]) == " Alike in gears and cost."
     alone = side_by_side(None, [low])

@@ -56,7 +56,7 @@ def compare_verdict(of: SideBySide) -> Span:
     for label, words in _ASKED.items():
         best = best_of(rows[label], of) if label in rows else ()
         named = ", ".join(f"{marks[i]}{_longer(of, i, label)}" for i in sorted(best))
-        said += [f"{words} {named}"] if best else []
+        said += [f"{words}: {named}"] if best else []
     first = "; ".join(said)
     return Span(f"{first[0].upper()}{first[1:]}." if said else "Alike in gears and cost.", Role.TITLE)
 
