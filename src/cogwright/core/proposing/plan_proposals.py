@@ -98,7 +98,7 @@ def _range_words(planned: PlannedKit) -> str:
     if lost.low + lost.high <= SAME:
         return "loses none of the baseline's range"
     ends = [f"the lowest gear is {lost.low_pct:.1f} % harder"] if lost.low > SAME else []
-    ends += [f"the highest {lost.high_pct:.1f} % easier"] if lost.high > SAME else []
+    ends += [f"the highest {lost.high_pct:.1f} % lower"] if lost.high > SAME else []
     return f"loses {lost.range_pct:.1f} % of the baseline's range: {', '.join(ends)}"
 
 

@@ -176,10 +176,13 @@ def end_words(end: str, change: float) -> str:
 
     >>> end_words("lowest", math.log(0.9))
     "the lowest gear is 10.0 % easier than the baseline's"
+    >>> end_words("highest", math.log(0.9))
+    "the highest gear is 10.0 % lower than the baseline's"
     """
     if abs(change) <= _SAME:
         return f"the {end} gear stays as in the baseline"
-    feel = "harder" if change > 0 else "easier"
+    less, more = ("easier", "harder") if end == "lowest" else ("lower", "higher")
+    feel = more if change > 0 else less
     return f"the {end} gear is {abs(percent(math.exp(change))):.1f} % {feel} than the baseline's"
 
 
