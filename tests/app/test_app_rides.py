@@ -21,7 +21,7 @@ from cogwright.core.riding.evidence.on_bench import OnBench, on_bench
 from cogwright.store.courses import read_course
 from cogwright.store.documents import read_setup
 from cogwright.store.tracks.read import read_ride
-from cogwright.store.tracks.stream import Progress
+from cogwright.store.tracks.stream import ReadProgress
 from support import ROOT
 
 
@@ -168,7 +168,7 @@ async def test_keys_go_on_while_a_large_course_is_read(
     """Its reading is held up until another view has been looked at and a second course has been refused."""
     go_on = Event()
 
-    def slow(path: Path, progress: Progress) -> Course:
+    def slow(path: Path, progress: ReadProgress) -> Course:
         assert go_on.wait(30.0)
         progress(0.5)
         return read_course(path, progress)
@@ -196,7 +196,7 @@ async def test_a_course_that_is_being_read_does_not_keep_the_program(
     """Left meanwhile: reading ends at its next word of progress, and nothing is handed over."""
     go_on, ended = Event(), Event()
 
-    def slow(_: Path, progress: Progress) -> Course:
+    def slow(_: Path, progress: ReadProgress) -> Course:
         assert go_on.wait(30.0)
         try:
             while True:

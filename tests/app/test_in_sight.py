@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable
-from itertools import product
 from pathlib import Path
 
 import pytest
@@ -17,7 +16,7 @@ from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.options import Options
-from cogwright.present.chart_style import ChartStyle, Drawing, RowOrder
+from cogwright.present.chart_style import ChartKind, ChartStyle, RowOrder
 from cogwright.present.lines import SOLID, Look, plain
 from cogwright.present.panels.screen import side_width, view_look
 from cogwright.present.views.gears_columns import columns
@@ -67,7 +66,7 @@ def wanted(bench: Setup, base: Setup) -> set[str]:
 
 @pytest.mark.long
 @pytest.mark.parametrize("name", long_cases(list(BIKES), 4))
-@pytest.mark.parametrize("style", [ChartStyle(*of) for of in product(Drawing)], ids=lambda s: s.drawing.value)
+@pytest.mark.parametrize("style", [ChartStyle(kind) for kind in ChartKind], ids=lambda s: s.drawing.value)
 @pytest.mark.parametrize("top", long_cases([5, 0, 999], 1))
 def test_gone_ends_and_the_largest_jump_are_in_sight_however_it_is_scrolled(
     name: str, style: ChartStyle, top: int

@@ -10,12 +10,20 @@ from cogwright.app.main import BenchApp
 from cogwright.app.remembering import remember_chart
 from cogwright.app.settings import read_settings
 from cogwright.options import Options
-from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Choice, Drawing, RowOrder, ScaleKind
+from cogwright.present.chart_style import (
+    AxisUnit,
+    BaseMode,
+    ChartKind,
+    ChartStyle,
+    Choice,
+    RowOrder,
+    ScaleKind,
+)
 from support import ROOT
 
 BIKE = ROOT / "setups" / "yard-7-pass.toml"
-WAYS: dict[str, type[Choice]] = {"l": Drawing, "z": ScaleKind, "v": BaseMode, "y": RowOrder, "m": AxisUnit}
-OTHER = ChartStyle(Drawing.LADDER, ScaleKind.LINEAR, BaseMode.LOST, RowOrder.RING, AxisUnit.SPEED)
+WAYS: dict[str, type[Choice]] = {"l": ChartKind, "z": ScaleKind, "v": BaseMode, "y": RowOrder, "m": AxisUnit}
+OTHER = ChartStyle(ChartKind.LADDER, ScaleKind.LINEAR, BaseMode.LOST, RowOrder.RING, AxisUnit.SPEED)
 
 
 @pytest.fixture
@@ -83,7 +91,7 @@ async def test_where_it_cannot_be_kept_it_is_said_and_the_choice_holds(settings:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("l")
         assert "Not remembered" in app.store.session.message
-        assert app.store.session.chart.drawing is Drawing.LADDER
+        assert app.store.session.chart.drawing is ChartKind.LADDER
 
 
 async def test_a_file_of_one_s_own_is_the_one_that_remembers(settings: Path, tmp_path: Path) -> None:

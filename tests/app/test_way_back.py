@@ -7,7 +7,7 @@ import pytest
 from screens import is_open, words
 
 from cogwright.app.main import BenchApp
-from cogwright.app.state.opened import Palette
+from cogwright.app.state.opened import ActionSearch
 from support import ROOT, long_cases, long_spread
 
 #: Keys that open something, with what they open; lists within lists too.
@@ -78,7 +78,7 @@ async def test_one_key_leaves_everything_and_every_foot_says_so(app: BenchApp, b
 async def test_the_list_of_actions_is_left_by_the_same_key(app: BenchApp, back: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("colon")
-        assert isinstance(app.store.session.open, Palette)
+        assert isinstance(app.store.session.open, ActionSearch)
         assert "Esc F10 back" in words(app)
         await pilot.press(back)
         assert not is_open(app)

@@ -132,9 +132,9 @@ def _foot(session: Session, look: Look, with_keys: bool) -> list[SpotLine]:
 def _keys(session: Session) -> Sequence[FootKey]:
     """The keys of the bench, or of the list of all actions, which has no foot of its own."""
     if session.over:
-        from cogwright.app.state.opened import FINDING, Palette
+        from cogwright.app.state.opened import FINDING, ActionSearch
 
-        if isinstance(session.open, Palette):
+        if isinstance(session.open, ActionSearch):
             return FINDING
     return foot_keys(session.keymap, session.view, session.picked)
 

@@ -7,7 +7,7 @@ from cogwright.app.layout import BenchFrame
 from cogwright.app.screens.palette import ActionPalette
 from cogwright.app.screens.sheet import Sheet
 from cogwright.app.screens.sheet_frame import scroll_sheet
-from cogwright.app.state.opened import Palette, Question, Reading
+from cogwright.app.state.opened import ActionSearch, Question, Reading
 from cogwright.app.state.store import SessionStore
 from cogwright.app.terminal.terminal_app import TerminalApp
 from cogwright.app.widgets.keys_beside import KeysBeside
@@ -34,7 +34,7 @@ class Overlays:
         """Put up what is to be there, and take down what is not."""
         self._show_sheet(frame, colours)
         self._show_keys()
-        if isinstance(self._store.session.open, Palette):
+        if isinstance(self._store.session.open, ActionSearch):
             self._app.call_later(self.palette)
 
     def _show_sheet(self, frame: BenchFrame, colours: Colours) -> None:
@@ -70,7 +70,7 @@ class Overlays:
 
     async def palette(self) -> ActionPalette | None:
         """The palette, put up if it is not yet; None where the session has none."""
-        if not isinstance(self._store.session.open, Palette):
+        if not isinstance(self._store.session.open, ActionSearch):
             return None
         if self._palette is None:
             self._leave_sheet()  # it may have been answered and not been drawn since
@@ -83,7 +83,7 @@ class Overlays:
     def _chosen(self, action: str | None) -> None:
         """The palette has been left."""
         self._palette = None
-        if isinstance(self._store.session.open, Palette):
+        if isinstance(self._store.session.open, ActionSearch):
             self._store.close()
         if action is not None:
             self._act(action)

@@ -10,7 +10,16 @@ from cogwright.app.pickers.form import press_in_form, type_in_form
 from cogwright.app.pickers.pick_list import LEAVING, narrow, press_in_list
 from cogwright.app.pickers.text_entry import press_in_entry, type_on
 from cogwright.app.screens.sheet_frame import press_in_sheet
-from cogwright.app.state.opened import Drilling, Form, Palette, PickList, Question, Reading, TextEntry, Typed
+from cogwright.app.state.opened import (
+    ActionSearch,
+    Drilling,
+    Form,
+    PickList,
+    Question,
+    Reading,
+    TextEntry,
+    Typed,
+)
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
 
@@ -21,7 +30,7 @@ _DIGITS: Final = frozenset("0123456789")
 _NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
 
 
-class Line(Protocol):
+class EditedLine(Protocol):
     """What edits a line of text, and tells the store of it."""
 
     def press(self, typed: Typed, key: str, character: str | None) -> None:
@@ -33,7 +42,7 @@ class Line(Protocol):
         ...
 
 
-def _press_in_palette(store: SessionStore, _: Palette, key: str) -> None:
+def _press_in_palette(store: SessionStore, _: ActionSearch, key: str) -> None:
     """The library's screen has all keys once it is there; until then one can leave."""
     if key in LEAVING:
         store.close()
@@ -46,11 +55,11 @@ _KEYS: Final[dict[type, Callable[[SessionStore, Any, str], None]]] = {
     Question: press_in_sheet,
     Reading: press_in_sheet,
     Drilling: press_in_drill,
-    Palette: _press_in_palette,
+    ActionSearch: _press_in_palette,
 }
 
 
-def press(store: SessionStore, line: Line, key: str, character: str | None) -> None:
+def press(store: SessionStore, line: EditedLine, key: str, character: str | None) -> None:
     """Deal with a key: the topmost thing has it, or, where none is open, the action that it is bound to."""
     opened = store.session.open
     if opened is None:
@@ -109,7 +118,7 @@ def text_typed(store: SessionStore, text: Typed) -> None:
         type_in_form(store, opened, text)
 
 
-def paste(store: SessionStore, line: Line, text: str) -> None:
+def paste(store: SessionStore, line: EditedLine, text: str) -> None:
     """A pasted text goes into a line for text, or nowhere: it is never taken for keys."""
     opened = store.session.open
     if isinstance(opened, TextEntry | Form) or (isinstance(opened, PickList) and opened.narrows):

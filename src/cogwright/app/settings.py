@@ -25,13 +25,13 @@ from cogwright.app.actions import ACTIONS, BY_ID, key_name
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.setup.model import Section
-from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Drawing, RowOrder, ScaleKind
+from cogwright.present.chart_style import AxisUnit, BaseMode, ChartKind, ChartStyle, RowOrder, ScaleKind
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
 from cogwright.store.paths import settings_file
 from cogwright.store.toml_lines import line_index, line_of
 
-Key = Annotated[str, Field(strict=True, min_length=1, max_length=20)]
+KeyName = Annotated[str, Field(strict=True, min_length=1, max_length=20)]
 Keymap = dict[str, tuple[str, ...]]
 
 _NAMED: Final = {
@@ -78,7 +78,7 @@ class ChartSettings(Section):
     def style(self) -> ChartStyle:
         """The same for the views."""
         return ChartStyle(
-            Drawing(self.drawing),
+            ChartKind(self.drawing),
             ScaleKind(self.scale),
             BaseMode(self.baseline),
             RowOrder(self.rows),
@@ -94,7 +94,7 @@ class Settings(Section):
     mouse: bool = True
     ascii: bool | None = None
     chart: ChartSettings = ChartSettings()
-    keys: Annotated[dict[str, Key | tuple[Key, ...]], Field(max_length=200)] = {}
+    keys: Annotated[dict[str, KeyName | tuple[KeyName, ...]], Field(max_length=200)] = {}
 
 
 def read_settings(path: Path | None) -> tuple[Settings, Keymap]:

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-#: What people call what they look for, beside the names of the actions; the registry below takes it in.
+#: What people call what they look for, beside the names of the actions; `actions.py` takes it in.
 ALSO: Final = {
     "add": "new ring cog sprocket insert",
     "remove": "delete sprocket take off",

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Final
 
 from cogwright.app.state.session import Session
-from cogwright.present.chart_style import Wanted
+from cogwright.present.chart_style import NeededDevelopment
 from cogwright.present.lines import Look, Page, line, plain
 from cogwright.present.panels.findings import findings_page
 from cogwright.present.panels.head import VIEWS as NAMES
@@ -44,7 +44,7 @@ def _gears(session: Session, look: Look) -> Page:
 _gears_kept = lru_cache(maxsize=1)(gears_page)
 
 
-def _wanted(session: Session) -> Wanted | None:
+def _wanted(session: Session) -> NeededDevelopment | None:
     """What a hill that was asked about needs."""
     if session.climb is None:
         return None
@@ -52,7 +52,7 @@ def _wanted(session: Session) -> Wanted | None:
     from cogwright.present.views.climb import asked_words
 
     needed = needed_for(session.climb, session.shown)
-    return Wanted(needed.development_m, asked_words(needed))
+    return NeededDevelopment(needed.development_m, asked_words(needed))
 
 
 def _figures(session: Session, look: Look) -> Page:

@@ -9,7 +9,7 @@ from cogwright.commands.given import add_baseline, baseline_for
 from cogwright.commands.reading import setup_from
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.study import study
-from cogwright.present.chart_style import AxisUnit, ChartStyle, Choice, Drawing, RowOrder, ScaleKind
+from cogwright.present.chart_style import AxisUnit, ChartKind, ChartStyle, Choice, RowOrder, ScaleKind
 from cogwright.present.palette import DARK, LIGHT
 from cogwright.present.picture.chart import chart_picture
 from cogwright.store.exports import write_over
@@ -32,7 +32,7 @@ def add(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     )
     parser.add_argument("setup", type=path, metavar="SETUP", help="the setup file")
     add_baseline(parser)
-    _add_choice(parser, "--style", Drawing)
+    _add_choice(parser, "--style", ChartKind)
     _add_choice(parser, "--scale", ScaleKind)
     _add_choice(parser, "--rows", RowOrder)
     _add_choice(parser, "--axis", AxisUnit)
@@ -69,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
     bench = setup_from(args.setup)
     baseline, _, said = baseline_for(args, bench, args.setup)
     style = ChartStyle(
-        Drawing(args.style), ScaleKind(args.scale), rows=RowOrder(args.rows), axis=AxisUnit(args.axis)
+        ChartKind(args.style), ScaleKind(args.scale), rows=RowOrder(args.rows), axis=AxisUnit(args.axis)
     )
     text = chart_picture(study(bench, baseline), style, DARK if args.dark else LIGHT)
     if str(args.out) == "-":

@@ -185,7 +185,7 @@ def _bin(args: argparse.Namespace) -> tuple[Bin | None, str]:
     return found, said
 
 
-class Search(NamedTuple):
+class AskedSearch(NamedTuple):
     """A search that has not begun, how its finds are held to the limits, and what its end is noted with."""
 
     progress: Iterator[Progress]
@@ -193,14 +193,14 @@ class Search(NamedTuple):
     notes: Callable[[Ended], list[str]] = lambda _: []
 
 
-def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
+def _even(args: argparse.Namespace, setup: Setup, of: Bin | None) -> AskedSearch:
     whole = [*cassettes_given(args, of), *map(cassette_choice, whole_for(setup, of) if of else ())]
     pool = pool_for(setup, of) if of else None
     progress = even_progress(setup, _baseline(args, setup), pool, args.pin, whole, of)
-    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
+    return AskedSearch(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
-def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
+def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> AskedSearch:
     own, *others = cassettes_for(setup, of)
     progress = single_progress(
         setup,
@@ -210,10 +210,10 @@ def _single(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
         score_on(course_from(args.course)) if args.course else None,
         of,
     )
-    return Search(progress, lambda found: held_to(goal_of(args, setup), found))
+    return AskedSearch(progress, lambda found: held_to(goal_of(args, setup), found))
 
 
-def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
+def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> AskedSearch:
     assert of is not None
     base = _baseline(args, setup)
     served = ranked(args, setup, base or setup)
@@ -221,14 +221,14 @@ def _plan(args: argparse.Namespace, setup: Setup, of: Bin | None) -> Search:
     left_out = unpriced(of)
     noted = [f"left out, no price: {', '.join(left_out)}"] if left_out else []
     order = partial(ranked_by, served) if served else tuple
-    return Search(plan.progress(), order, notes=lambda end: [*_compared(end), *noted])
+    return AskedSearch(plan.progress(), order, notes=lambda end: [*_compared(end), *noted])
 
 
 def _compared(end: Ended) -> list[str]:
     return [f"{thousands(end.last.done)} changes compared"] if end.last else []
 
 
-SEARCHES: Final[dict[str, Callable[[argparse.Namespace, Setup, Bin | None], Search]]] = {
+SEARCHES: Final[dict[str, Callable[[argparse.Namespace, Setup, Bin | None], AskedSearch]]] = {
     "even": _even,
     "single": _single,
     "plan": _plan,

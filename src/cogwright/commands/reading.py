@@ -11,7 +11,7 @@ from cogwright.core.setup.model import Setup
 from cogwright.store.courses import read_course
 from cogwright.store.documents import read_setup
 from cogwright.store.tracks.read import read_ride
-from cogwright.store.tracks.stream import Progress, no_progress
+from cogwright.store.tracks.stream import ReadProgress, no_progress
 
 #: Bytes from which on reading takes so long that its progress is told.
 LARGE: Final = 2_000_000
@@ -32,7 +32,7 @@ def ride_from(path: Path) -> Recording:
     return read_ride(path, _progress(path))
 
 
-def _progress(file: Path) -> Progress:
+def _progress(file: Path) -> ReadProgress:
     """Tell on a terminal how far a large file has been read."""
     if sys.stderr is None or not sys.stderr.isatty() or not _large(file):
         return no_progress

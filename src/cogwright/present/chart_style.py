@@ -22,7 +22,7 @@ class Choice(StrEnum):
         return ways[(ways.index(self) + 1) % len(ways)]
 
 
-class Drawing(Choice):
+class ChartKind(Choice):
     """Bars from the left, or each gear's own step."""
 
     BARS = "bars", "bars"
@@ -63,7 +63,7 @@ class AxisUnit(Choice):
 class ChartStyle:
     """The ways chosen."""
 
-    drawing: Drawing = Drawing.BARS
+    drawing: ChartKind = ChartKind.BARS
     scale: ScaleKind = ScaleKind.LOG
     baseline: BaseMode = BaseMode.ROW
     rows: RowOrder = RowOrder.SIZE
@@ -76,10 +76,10 @@ class ChartStyle:
     @property
     def log(self) -> bool:
         """Whether the scale is logarithmic; a ladder's always is."""
-        return self.scale is ScaleKind.LOG or self.drawing is Drawing.LADDER
+        return self.scale is ScaleKind.LOG or self.drawing is ChartKind.LADDER
 
 
-class Wanted(NamedTuple):
+class NeededDevelopment(NamedTuple):
     """A development in m that is needed, and what for: drawn as a line."""
 
     development_m: float

@@ -49,7 +49,7 @@ def may_replace(path: Path) -> None:
         raise InputError(Problem(what, "save in a folder of yours", file=str(path)))
 
 
-def written(path: Path, data: bytes, like: Path | None) -> Path:
+def written_beside(path: Path, data: bytes, like: Path | None) -> Path:
     """A flushed temporary file beside `path`, with the mode and the owner of `like`. Raises OSError."""
     temporary = path.with_name(f"{TEMPORARY}{secrets.token_hex(8)}.tmp")
     old = os.stat(like) if like is not None else None
@@ -123,7 +123,7 @@ def keep_as(path: Path, to: Path, data: bytes, alone: bool) -> str:
             raise OSError(errno.EPERM, "not here")
         os.link(path, temporary)
     except OSError:
-        temporary = written(path, data, path)
+        temporary = written_beside(path, data, path)
     take_over(temporary, to)
     return _removed(temporary)  # it is there still if both were names of one file: then a rename does nothing
 

@@ -13,7 +13,7 @@ from cogwright.store.course_csv import LONGEST_M, read_course_csv
 from cogwright.store.documents import read_document
 from cogwright.store.tracks.read import read_recording
 from cogwright.store.tracks.ride_csv import is_ride
-from cogwright.store.tracks.stream import Progress, beginning, no_progress, stream
+from cogwright.store.tracks.stream import ReadProgress, beginning, no_progress, stream
 
 FOLDER: Final = "courses"
 #: Endings of files that can be nothing but courses or rides.
@@ -26,7 +26,7 @@ def course_files(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(path for path in found if not path.name.startswith(".")))
 
 
-def read_course(path: Path, progress: Progress = no_progress) -> Course:
+def read_course(path: Path, progress: ReadProgress = no_progress) -> Course:
     """Read one course of any kind. Raises InputError with all its problems."""
     read = READERS.get(path.suffix.lower())
     if read is None:
@@ -35,18 +35,18 @@ def read_course(path: Path, progress: Progress = no_progress) -> Course:
     return read(path, progress)
 
 
-def _toml(path: Path, _progress: Progress) -> Course:
+def _toml(path: Path, _progress: ReadProgress) -> Course:
     return read_document(path, CourseFile).value.course(str(path))
 
 
-def _csv(path: Path, progress: Progress) -> Course:
+def _csv(path: Path, progress: ReadProgress) -> Course:
     if is_ride(beginning(path)):
         return _recorded(path, progress)
     road = read_course_csv(stream(path, progress), shown_name(str(path)))
     return _track(path, "", road, road.length_m)
 
 
-def _recorded(path: Path, progress: Progress) -> Course:
+def _recorded(path: Path, progress: ReadProgress) -> Course:
     ride = read_recording(path, progress)
     if not ride.has_heights:
         raise _error(path, "its track has no heights", "export it with elevation")
@@ -66,7 +66,7 @@ def _error(path: Path, what: str, mend: str) -> InputError:
     return InputError(Problem(what, mend, file=shown_name(str(path))))
 
 
-_Reader = Callable[[Path, Progress], Course]
+_Reader = Callable[[Path, ReadProgress], Course]
 READERS: Final[Mapping[str, _Reader]] = {
     ".toml": _toml,
     ".csv": _csv,

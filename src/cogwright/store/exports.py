@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TextIO
 
 from cogwright.core.common.errors import InputError
-from cogwright.store.atomic import may_replace, take_over, written
+from cogwright.store.atomic import may_replace, take_over, written_beside
 from cogwright.store.files import StoreError, problem_of
 
 
@@ -33,7 +33,7 @@ def write_over(path: Path, text: str) -> None:
     data = text.encode("utf-8")
     try:
         may_replace(path)
-        take_over(written(path, data, path if os.path.lexists(path) else None), path)
+        take_over(written_beside(path, data, path if os.path.lexists(path) else None), path)
     except (OSError, ValueError) as error:
         notes = "".join(f"; {note}" for note in getattr(error, "__notes__", ()))
         raise StoreError(f"Not written: {problem_of(error, path)}{notes}") from error

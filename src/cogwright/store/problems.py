@@ -9,7 +9,7 @@ from pydantic import BaseModel
 
 from cogwright.core.common.errors import Problem
 from cogwright.core.common.safe_text import clean
-from cogwright.store.every_error import every_error
+from cogwright.store.every_error import RawError, every_error
 from cogwright.store.toml_lines import Path, line_of
 
 _UNITS: Final = {
@@ -44,8 +44,7 @@ _NOT_THIS_TYPE: Final = {
 }
 _WORDS: Final = {"string": 'text in "double quotes"', "boolean": "true or false"}
 _MOST: Final = 50
-#: An error as the validator tells it, and what a model's JSON schema says of one place.
-RawError = Mapping[str, Any]
+#: What a model's JSON schema says of one place.
 Schema = Mapping[str, Any]
 
 

@@ -23,7 +23,16 @@ from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import shown_name
 from cogwright.core.common.words import count
 from cogwright.core.setup.model import Section, Setup
-from cogwright.store.atomic import flush, keep_as, may_replace, noted, other_names, sweep, take_over, written
+from cogwright.store.atomic import (
+    flush,
+    keep_as,
+    may_replace,
+    noted,
+    other_names,
+    sweep,
+    take_over,
+    written_beside,
+)
 from cogwright.store.documents import Document, parse, to_toml
 from cogwright.store.files import Stamp, StoreError, problem_of, read_bytes, stamp_of
 from cogwright.store.locks import folder_lock
@@ -146,7 +155,7 @@ def _replaced(
     if names and not part:
         raise HardLinked(path, names)
     may_replace(real)
-    temporary = written(real, data, real if old is not None else None)
+    temporary = written_beside(real, data, real if old is not None else None)
     with noted(temporary):
         left = _kept(real, old[0], names == 0) if old is not None else ""
     return take_over(temporary, real), left

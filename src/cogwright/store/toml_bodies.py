@@ -16,7 +16,7 @@ from cogwright.store.documents import literal
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.toml_lines import comments_in
 
-Body = list[tuple[Key | None, Item]]
+TableBody = list[tuple[Key | None, Item]]
 
 
 class KeyChange(NamedTuple):
@@ -27,18 +27,18 @@ class KeyChange(NamedTuple):
     new: Any
 
 
-def place_of(body: Body, name: str) -> int | None:
+def place_of(body: TableBody, name: str) -> int | None:
     """Where a key stands in a body; None where it does not."""
     return next((at for at, (key, _) in enumerate(body) if key is not None and key.key == name), None)
 
 
-def bodies_of(document: Body, table: str) -> list[Body]:
+def bodies_of(document: TableBody, table: str) -> list[TableBody]:
     """The places of a table: one, or several where its keys are dotted ones, and none where it is missing."""
     named = (item for key, item in document if key is not None and key.key == table)
     return [item.value.body for item in named if isinstance(item, Table | InlineTable)]
 
 
-def make(change: KeyChange, bodies: Sequence[Body], names: Sequence[str]) -> None:
+def make(change: KeyChange, bodies: Sequence[TableBody], names: Sequence[str]) -> None:
     """Give a key another value, put it in after those that the model has before it, or take it out."""
     for body in bodies:
         if (at := place_of(body, change.key)) is not None:
@@ -50,7 +50,7 @@ def make(change: KeyChange, bodies: Sequence[Body], names: Sequence[str]) -> Non
     _put_in(bodies, change, names)
 
 
-def make_inline(change: KeyChange, document: Body, at: int) -> None:
+def make_inline(change: KeyChange, document: TableBody, at: int) -> None:
     """The same in a table in braces: a key more or less makes it anew, for it has no comments to be kept."""
     key, old = document[at]
     assert isinstance(old, InlineTable)
@@ -78,7 +78,7 @@ def literal_of(value: Any) -> str:
     return literal(value)
 
 
-def _exchange(body: Body, at: int, change: KeyChange) -> None:
+def _exchange(body: TableBody, at: int, change: KeyChange) -> None:
     """Another value in the place of one; a comment inside the old one that the new one has no room for stays
     before it."""
     key, old = body[at]
@@ -105,7 +105,7 @@ def _set_like(item: Item, old: Item) -> Item:
     return item
 
 
-def _rebuilt(body: Body, change: KeyChange) -> Item:
+def _rebuilt(body: TableBody, change: KeyChange) -> Item:
     texts = {
         key.key: f"{key.as_string().strip()} = {item.as_string()}" for key, item in body if key is not None
     }
@@ -115,19 +115,19 @@ def _rebuilt(body: Body, change: KeyChange) -> Item:
     return parsed(f"{{ {', '.join(texts.values())} }}")
 
 
-def _take_out(body: Body, at: int) -> None:
+def _take_out(body: TableBody, at: int) -> None:
     """Take a key out; its comments stay, on lines of their own."""
     item = body[at][1]
     said = [*comments_in(item.as_string()), *([item.trivia.comment] if item.trivia.comment else [])]
     body[at : at + 1] = _comments(said, item)
 
 
-def _comments(said: Sequence[str], beside: Item) -> Body:
+def _comments(said: Sequence[str], beside: Item) -> TableBody:
     indent = beside.trivia.indent.rpartition("\n")[2]
     return [(None, Comment(Trivia(indent, "", one, "\n"))) for one in said]
 
 
-def _put_in(bodies: Sequence[Body], change: KeyChange, names: Sequence[str]) -> None:
+def _put_in(bodies: Sequence[TableBody], change: KeyChange, names: Sequence[str]) -> None:
     for known in reversed(names[: names.index(change.key)]):
         for body in bodies:
             if (at := place_of(body, known)) is not None:
@@ -137,7 +137,7 @@ def _put_in(bodies: Sequence[Body], change: KeyChange, names: Sequence[str]) -> 
     bodies[0].insert(first, (tomlkit.key(change.key), parsed(literal_of(change.new))))
 
 
-def _put_after(body: Body, at: int, change: KeyChange) -> None:
+def _put_after(body: TableBody, at: int, change: KeyChange) -> None:
     beside_key, beside = body[at]
     item = parsed(literal_of(change.new))
     item.trivia.indent = beside.trivia.indent.rpartition("\n")[2]

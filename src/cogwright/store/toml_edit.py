@@ -17,7 +17,7 @@ from tomlkit.items import AoT, InlineTable, Table
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Section
 from cogwright.store.documents import literal, parse, to_toml
-from cogwright.store.toml_bodies import Body, KeyChange, bodies_of, make, make_inline, place_of
+from cogwright.store.toml_bodies import KeyChange, TableBody, bodies_of, make, make_inline, place_of
 from cogwright.store.toml_entries import change_entries, entries_text
 from cogwright.store.toml_lines import comments_in
 
@@ -79,7 +79,7 @@ def _brought_up(text: str, before: Section, setup: Section) -> str:
     return text
 
 
-def _changed(document: Body, change: KeyChange, names: list[str]) -> str:
+def _changed(document: TableBody, change: KeyChange, names: list[str]) -> str:
     """Change a key at the top of the file, or a table, where it stands; else what a new table would say."""
     name, old, new = change.key, change.old, change.new
     at = place_of(document, name)
@@ -108,7 +108,7 @@ def _differing(old: Section, new: Section) -> list[KeyChange]:
     return [change for change in pairs if change.old != change.new]
 
 
-def _make(change: KeyChange, document: Body, at: int, table: str, names: list[str]) -> None:
+def _make(change: KeyChange, document: TableBody, at: int, table: str, names: list[str]) -> None:
     if isinstance(document[at][1], InlineTable):
         make_inline(change, document, at)
     else:
@@ -128,7 +128,7 @@ def _with_table(text: str, name: str, table: str, names: list[str]) -> str:
     return head + gap + (table if rest or text.endswith("\n") else table.removesuffix("\n")) + after + rest
 
 
-def _place_for(body: Body, name: str, names: list[str]) -> int:
+def _place_for(body: TableBody, name: str, names: list[str]) -> int:
     """Where in the document a table goes: after what has no header and what the model has before it."""
     before = names[: names.index(name)]
     return max(

@@ -7,7 +7,7 @@ import tomlkit
 from tomlkit.items import AoT, Comment, Table, Trivia
 
 from cogwright.core.setup.model import Section
-from cogwright.store.toml_bodies import Body, KeyChange, literal_of, make
+from cogwright.store.toml_bodies import KeyChange, TableBody, literal_of, make
 from cogwright.store.toml_lines import comments_in
 
 Entries = Sequence[Section]
@@ -18,7 +18,7 @@ def entries_text(name: str, entries: Entries) -> str:
     return "\n".join(_entry_text(name, entry) for entry in entries)
 
 
-def change_entries(document: Body, at: int, old: Entries, new: Entries) -> None:
+def change_entries(document: TableBody, at: int, old: Entries, new: Entries) -> None:
     """Change the tables of a list, which stands at a place of the document, from some entries to others."""
     key, listed = document[at]
     assert key is not None
@@ -70,11 +70,11 @@ def _put_in(tables: list[Table], at: int, text: str) -> None:
         table.value.body.append((None, tomlkit.ws("\n")))
 
 
-def _take_out(document: Body, at: int, tables: list[Table], place: int) -> None:
+def _take_out(document: TableBody, at: int, tables: list[Table], place: int) -> None:
     """Take an entry out; its comments stay with the one before it, or where it stood."""
     table = tables.pop(place)
     said = [*([table.trivia.comment] if table.trivia.comment else []), *_comments(table)]
-    kept: Body = [(None, Comment(Trivia("", "", one, "\n"))) for one in said]
+    kept: TableBody = [(None, Comment(Trivia("", "", one, "\n"))) for one in said]
     if place > 0:
         tables[place - 1].value.body.extend(kept)
     else:

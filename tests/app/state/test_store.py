@@ -10,7 +10,7 @@ import pytest
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import registry
 from cogwright.app.layout import frame_of
-from cogwright.app.router import Line, paste, press
+from cogwright.app.router import EditedLine, paste, press
 from cogwright.app.settings import default_keymap
 from cogwright.app.state.beginning import blank, first_beginning
 from cogwright.app.state.opened import Typed, do
@@ -56,7 +56,7 @@ class Alone:
         self.asked.append("work again")
 
 
-class NoLine(Line):
+class NoLine(EditedLine):
     """A line for text at which nobody types."""
 
     def press(self, typed: Typed, key: str, character: str | None) -> None:

@@ -14,7 +14,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
-from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.differ import RowMove, best_move
 from cogwright.app.terminal.frame import SYNC_END, SYNC_START, ScreenModel
 from support import long_run
@@ -149,10 +149,10 @@ def test_an_inserted_row_moves_the_others_instead_of_sending_them() -> None:
 
 
 def test_the_move_that_is_chosen_spans_the_rows_that_have_moved() -> None:
-    before = [Row.unknown(3) for _ in range(8)]
+    before = [CellRow.unknown(3) for _ in range(8)]
     for n, row in enumerate(before):
         row.chars[:] = f"{n:3}"
-    after = [*before[:3], Row(list("new"), before[0].looks), *before[3:-1]]
+    after = [*before[:3], CellRow(list("new"), before[0].looks), *before[3:-1]]
     assert best_move(before, after) == RowMove(3, 7, 1)
     assert best_move(before, before) is None
 

@@ -10,7 +10,7 @@ from textual.strip import Strip
 
 from cogwright.app.colours import DARK, LIGHT, OWN
 from cogwright.app.terminal.cell_writer import CellWriter
-from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.rendition import PLAIN, Rendition, after, change
 
 WIDTH = 40
@@ -40,7 +40,7 @@ def parameters(style: Style, system: ColorSystem) -> str:
 def test_the_terminal_shows_what_whole_styles_would_show(
     system: ColorSystem, pieces: list[tuple[str, Style]]
 ) -> None:
-    row, writer, x = Row.unknown(WIDTH), CellWriter(WIDTH), 0
+    row, writer, x = CellRow.unknown(WIDTH), CellWriter(WIDTH), 0
     for text, style in pieces:
         rendition = after(PLAIN, parameters(style, system))
         assert rendition is not None
@@ -84,7 +84,7 @@ def test_what_is_not_known_is_said_to_be(unknown: str) -> None:
 
 
 def test_blanks_are_not_coloured_but_where_it_shows() -> None:
-    row, writer = Row.unknown(4), CellWriter(4)
+    row, writer = CellRow.unknown(4), CellWriter(4)
     for x, (char, look) in enumerate(zip("a  b", ["31", "32", "32", "39"], strict=True)):
         row.put(x, char, Rendition(text=look))
     writer.cells(0, row, 0, 4)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 
 from bikes import DRAWERS, bike
-from cogwright.core.comparing.story import Step, story_of
+from cogwright.core.comparing.story import StoryStep, story_of
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.core.worksheet.costing import costing
@@ -22,7 +22,7 @@ SETUPS = ROOT / "setups"
 BASE, TRIAL = (read_setup(SETUPS / f"yard-1-{n}.toml").value for n in ("two-rings", "second-trial"))
 
 
-def said(step: Step) -> list[str]:
+def said(step: StoryStep) -> list[str]:
     return list(effects(step, "EUR"))
 
 

@@ -16,8 +16,8 @@ from cogwright.core.proposing import support
 from cogwright.core.proposing.cassette_prices import CassettePrices
 from cogwright.core.proposing.kit import Kit
 from cogwright.core.proposing.kit_fit import LOOKS_AT, OF_ALL, OF_SPROCKETS, OF_SUPPORT, KitFacts, KitFit
-from cogwright.core.proposing.kit_prices import KitPrices, Price
-from cogwright.core.proposing.options import Options, options_for
+from cogwright.core.proposing.kit_prices import KitPrice, KitPrices
+from cogwright.core.proposing.options import PlanOptions, options_for
 from cogwright.core.proposing.space import Ends, ring_sets, variants
 from cogwright.core.setup.model import Rear, RearDerailleur, Setup
 from cogwright.core.worksheet.cassettes import Worth, cassette_change, worth_of
@@ -25,7 +25,7 @@ from cogwright.core.worksheet.costing import costing
 from support import long_run
 
 
-def random_kits(base: Setup, options: Options, seed: int, many: int) -> list[Kit]:
+def random_kits(base: Setup, options: PlanOptions, seed: int, many: int) -> list[Kit]:
     rng = random.Random(seed)
     rings = ring_sets(options.own, options.rings, 2)
     cogs = [variant for cassette in options.cassettes for variant in variants(cassette, options.cogs)]
@@ -41,7 +41,7 @@ def random_kits(base: Setup, options: Options, seed: int, many: int) -> list[Kit
     ]
 
 
-def facts(base: Setup, options: Options, kit: Kit) -> KitFacts:
+def facts(base: Setup, options: PlanOptions, kit: Kit) -> KitFacts:
     ends = Ends(kit.variant.cassette, len(base.rear.cogs), base.rear.cog_pitch_mm).of(kit.variant.cogs)
     places = (
         options.derailleurs.index(kit.derailleur),
@@ -70,7 +70,7 @@ def test_the_prices_of_the_slots_add_up_to_the_order_of_the_whole(seed: int) -> 
         )
         whole = costing(base, on, stock)
         added = prices.rings(kit.rings).plus(*slots)
-        assert added == Price(pytest.approx(whole.parts_cost), len(whole.unpriced))
+        assert added == KitPrice(pytest.approx(whole.parts_cost), len(whole.unpriced))
         assert complete == whole.after
 
 

@@ -15,8 +15,8 @@ from cogwright.present.chart_style import (
     STANDARD,
     AxisUnit,
     BaseMode,
+    ChartKind,
     ChartStyle,
-    Drawing,
     RowOrder,
     ScaleKind,
 )
@@ -81,7 +81,7 @@ def test_figures_are_those_of_the_study_and_what_is_lost_is_said() -> None:
 
 
 def test_the_ladder_draws_each_step_alone_and_the_part_over_the_limit_heavy() -> None:
-    of = read(NOW, None, ChartStyle(Drawing.LADDER))
+    of = read(NOW, None, ChartStyle(ChartKind.LADDER))
     rects = [r for r in of.iter(f"{SVG}rect") if float(r.get("x", 0)) >= BARS]
     light = sorted(float(r.get("width", 0)) for r in rects if float(r.get("height", 0)) == 5.0)
     # From 4.0 to 8.0 m of R20, 456 units: up to the limit of 15 % each, the one of 11.8 % whole.
@@ -97,7 +97,7 @@ def test_the_ladder_draws_each_step_alone_and_the_part_over_the_limit_heavy() ->
     "palette", long_cases([DARK, LIGHT], 1), ids=lambda p: "dark" if p is DARK else "light"
 )
 def test_every_demo_bike_is_drawn_in_every_way_with_shapes_alone(name: str, palette: Palette) -> None:
-    ways: Sequence[type] = (Drawing, ScaleKind, BaseMode, RowOrder, AxisUnit)
+    ways: Sequence[type] = (ChartKind, ScaleKind, BaseMode, RowOrder, AxisUnit)
     for of in product(*ways):
         text = chart_picture(study(BIKES[name], BIKES["yard-1-two-rings"]), ChartStyle(*of), palette)
         root = ElementTree.fromstring(text)

@@ -10,7 +10,7 @@ from cogwright.core.setup.edits import EditRefused, SetTeeth
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.study import study
-from cogwright.present.chart_style import ChartStyle, Drawing, ScaleKind
+from cogwright.present.chart_style import ChartKind, ChartStyle, ScaleKind
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Look
 from cogwright.present.panels.screen import body_of
 from cogwright.present.views.gears import gears_page
@@ -56,8 +56,8 @@ def test_all_one_tooth_swaps_of_the_demo_are_tried() -> None:
 @pytest.mark.long(cases=4)
 @pytest.mark.parametrize(("name", "before"), long_cases(PAIRS, 3))
 @pytest.mark.parametrize("kind", list(ScaleKind))
-@pytest.mark.parametrize("drawing", list(Drawing))
-def test_something_in_the_picture_moves(name: str, before: str, kind: ScaleKind, drawing: Drawing) -> None:
+@pytest.mark.parametrize("drawing", list(ChartKind))
+def test_something_in_the_picture_moves(name: str, before: str, kind: ScaleKind, drawing: ChartKind) -> None:
     bike, base, style = BIKES[name], BIKES[before], ChartStyle(drawing, kind)
     at_first = picture(bike, base, style, SOLID)
     found = list(swaps(bike))

@@ -14,7 +14,7 @@ import pytest
 from cogwright.core.setup.edits import RemoveSprocket, SetTeeth
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
-from cogwright.present.chart_style import AxisUnit, BaseMode, ChartStyle, Drawing, RowOrder, ScaleKind
+from cogwright.present.chart_style import AxisUnit, BaseMode, ChartKind, ChartStyle, RowOrder, ScaleKind
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Look, Role, plain, width
 from cogwright.present.views.gears import gears_page
 from cogwright.present.views.gears_columns import columns
@@ -95,9 +95,9 @@ def test_drawn_lengths_are_the_developments(
 @pytest.mark.long(cases=8)
 @pytest.mark.parametrize("glyphs", GLYPHS)
 @pytest.mark.parametrize("size", [20, 40, 80, 120, 200])
-@pytest.mark.parametrize("drawing", list(Drawing))
+@pytest.mark.parametrize("drawing", list(ChartKind))
 def test_rows_fit_their_width_and_have_only_characters_that_are_theirs(
-    size: int, glyphs: Glyphs, drawing: Drawing
+    size: int, glyphs: Glyphs, drawing: ChartKind
 ) -> None:
     for mode, order in product(BaseMode, RowOrder):
         style = ChartStyle(drawing, baseline=mode, rows=order)
@@ -254,7 +254,7 @@ def test_a_rung_is_as_long_as_its_step_and_heavy_from_the_limit_on(glyphs: Glyph
     cells = columns(of.gears, look).bar
     # 46x23 goes 4.38 m, 46x11 9.15 m: from 4.0 to 10.0 m of R20.
     per_half = math.log(10.0 / 4.0) / (2 * cells)
-    rows = gears_page(of, look, ChartStyle(Drawing.LADDER)).rows[1:]
+    rows = gears_page(of, look, ChartStyle(ChartKind.LADDER)).rows[1:]
     for row, (larger, smaller) in zip(rows, ((23, 19), (19, 17), (17, 13), (13, 11)), strict=True):
         light, heavy = half_cells("".join(s.text for s in row)[7 : 7 + cells], glyphs)
         step = math.log(larger / smaller)
@@ -266,7 +266,7 @@ def test_a_rung_is_as_long_as_its_step_and_heavy_from_the_limit_on(glyphs: Glyph
 
 def test_over_the_ladder_stand_the_old_gears_and_lost_stretches_are_shaded() -> None:
     of = study(one_by_ten(), two_by_eleven())
-    page = gears_page(of, Look(200, 24, SOLID), ChartStyle(Drawing.LADDER))
+    page = gears_page(of, Look(200, 24, SOLID), ChartStyle(ChartKind.LADDER))
     cells = columns((*of.gears, *of.base_gears), Look(200)).bar
     old = next(row for row in page.head if plain(row).strip().startswith("before"))
     drawn = plain(old)[7 : 7 + cells]

@@ -23,7 +23,7 @@ _PAIRS: Final = "list pairs that need no tensioner"
 #: What the form begins with. Our own choice.
 FIRST: Final = Climb(10.0)
 _NO_BIN: Final = "Kits come out of a parts bin: put one into the folder bins, as the README says."
-Row = ClimbField | str
+ClimbRow = ClimbField | str
 
 
 @does("climb")
@@ -39,7 +39,7 @@ def _climb(session: Session) -> Climb:
     return session.climb or FIRST
 
 
-def _line(row: Row, scene: Scene) -> Line:
+def _line(row: ClimbRow, scene: Scene) -> Line:
     asked, bike = _climb(scene.session), scene.session.shown
     if isinstance(row, ClimbField):
         return field_row(row, asked, bike)
@@ -59,7 +59,7 @@ def _nudge(store: SessionStore, steps: int) -> None:
     """The marked figure a step less or more; the other effort."""
     form = store.session.open
     assert isinstance(form, PickList)
-    row: Row = form.shown[form.at]
+    row: ClimbRow = form.shown[form.at]
     if isinstance(row, ClimbField):
         now = row.value(_climb(store.session), store.session.shown)
         store.change(climb=row.put(_climb(store.session), now + steps * row.step))
@@ -73,7 +73,7 @@ def _other_effort(store: SessionStore) -> None:
     store.change(climb=asked._replace(briefly=not asked.briefly, rpm=None))
 
 
-def _take(store: SessionStore, row: Row, _: None) -> None:
+def _take(store: SessionStore, row: ClimbRow, _: None) -> None:
     if isinstance(row, ClimbField):
         value = row.value(_climb(store.session), store.session.shown)
         store.open(TextEntry(_FIGURE, f"{row.name}, {row.unit}", Typed.ready(written(value)), row))

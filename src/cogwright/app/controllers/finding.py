@@ -5,7 +5,7 @@ from typing import Final
 from cogwright.app.actions import ACTIONS, key_name
 from cogwright.app.controllers.registry import CONTROLLERS, does
 from cogwright.app.pickers.scene import Scene, each
-from cogwright.app.state.opened import ListKind, Palette, PickList
+from cogwright.app.state.opened import ActionSearch, ListKind, PickList
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.lines import Line
@@ -18,7 +18,7 @@ LOW: Final = 15
 @does("palette")
 def palette(store: SessionStore) -> None:
     """Every action by name."""
-    store.open(Palette())
+    store.open(ActionSearch())
 
 
 @does("help")

@@ -26,7 +26,7 @@ _HIGH, _LOW = 30, 20
 _MOST_M: Final = 30.0
 
 
-class Wanted(NamedTuple):
+class WantedPair(NamedTuple):
     """A development that is wanted, and that of one tooth for one tooth, m."""
 
     metres: float
@@ -66,7 +66,7 @@ def _listed(store: SessionStore, wanted_m: float) -> bool:
     found = pairs_at_hand(wanted_m, bench, stay, None if session.request.all_counts else session.stock)
     if not found:
         return False
-    note = Wanted(wanted_m, one_to_one_m(bench))
+    note = WantedPair(wanted_m, one_to_one_m(bench))
     store.open(PickList(PAIRS, f"Pairs for {wanted_m:.2f} m", found, note))
     _look_at(store, found[0], note)
     return True
@@ -116,16 +116,16 @@ def _with(setup: Setup, pair: StayPair) -> Setup:
     return with_sprockets(with_sprockets(setup, "ring", (pair.ring,)), "cog", (pair.cog,))
 
 
-def _look_at(store: SessionStore, pair: StayPair, _: Wanted) -> None:
+def _look_at(store: SessionStore, pair: StayPair, _: WantedPair) -> None:
     looking = f"{pair.ring}x{pair.cog} with {pair.links} links"
     store.change(preview=_with(store.session.bench, pair), looking=looking)
 
 
-def _leave(store: SessionStore, _: Wanted) -> None:
+def _leave(store: SessionStore, _: WantedPair) -> None:
     store.replace(store.session.unlooked())
 
 
-def _take(store: SessionStore, pair: StayPair, wanted: Wanted) -> None:
+def _take(store: SessionStore, pair: StayPair, wanted: WantedPair) -> None:
     _leave(store, wanted)
     name = f"{pair.ring}x{pair.cog}"
     edit(store, Become(_with(store.session.bench, pair), name))

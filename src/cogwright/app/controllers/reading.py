@@ -12,7 +12,7 @@ from cogwright.app.controllers.asking import shown
 from cogwright.app.state.opened import do
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
-from cogwright.store.tracks.stream import Progress, no_progress
+from cogwright.store.tracks.stream import ReadProgress, no_progress
 
 T = TypeVar("T")
 #: Bytes up to which a file is read at once, and how often progress is told, s.
@@ -26,7 +26,7 @@ class _Ended(Exception):
 
 
 def read_file(
-    store: SessionStore, path: Path, read: Callable[[Path, Progress], T], took: Took, at_once: int = SMALL
+    store: SessionStore, path: Path, read: Callable[[Path, ReadProgress], T], took: Took, at_once: int = SMALL
 ) -> None:
     """Read a file, up to a size at once, and hand what it holds to `took`; what is wrong is said."""
     if store.session.reading:
@@ -46,7 +46,7 @@ def _size(path: Path) -> int:
         return 0
 
 
-def _read_now(store: SessionStore, path: Path, read: Callable[[Path, Progress], T], took: Took) -> None:
+def _read_now(store: SessionStore, path: Path, read: Callable[[Path, ReadProgress], T], took: Took) -> None:
     try:
         found = read(path, no_progress)
     except InputError as error:
@@ -58,7 +58,7 @@ def _read_now(store: SessionStore, path: Path, read: Callable[[Path, Progress], 
 def _read(
     store: SessionStore,
     path: Path,
-    read: Callable[[Path, Progress], T],
+    read: Callable[[Path, ReadProgress], T],
     took: Took,
     ended: Callable[[], bool],
 ) -> None:

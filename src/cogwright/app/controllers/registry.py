@@ -27,6 +27,7 @@ _MODULES: Final = (
     "leaving",
     "new",
     "order",
+    "order_to_bin",
     "proposals",
     "put_on",
     "rider",
@@ -34,7 +35,6 @@ _MODULES: Final = (
     "saving",
     "shelf",
     "starting",
-    "stock",
     "terminal",
     "views",
 )

@@ -20,11 +20,11 @@ from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
 from cogwright.present.plot import library
 from cogwright.store.tracks.read import ENDINGS, FOLDER, read_ride, ride_files
-from cogwright.store.tracks.stream import Progress
+from cogwright.store.tracks.stream import ReadProgress
 
 _ELSEWHERE, _NONE = "a file elsewhere", "no rides"
 #: A row of the list: a file, or one of these words.
-Row = Path | str
+RideRow = Path | str
 
 
 @does("rides")
@@ -38,7 +38,7 @@ def rides(store: SessionStore) -> None:
         offer_folder(store, "recorded ride", store.session.folder / FOLDER, _elsewhere)
 
 
-def _rows(session: Session) -> tuple[Row, ...]:
+def _rows(session: Session) -> tuple[RideRow, ...]:
     files = ride_files(session.folder)
     there = {_whole(path) for path in files}
     others = [Path(ride.file) for ride in session.rides if _whole(ride.file) not in there]
@@ -50,7 +50,7 @@ def _whole(path: Path | str) -> str:
     return os.path.abspath(path)
 
 
-def _line(row: Row, scene: Scene) -> Line:
+def _line(row: RideRow, scene: Scene) -> Line:
     if isinstance(row, str):
         return (Span(f"  {row}", Role.DIM),)
     there = _place(scene.session.rides, row) is not None
@@ -61,7 +61,7 @@ def _place(there: tuple[Recording, ...], path: Path) -> int | None:
     return next((at for at, ride in enumerate(there) if _whole(ride.file) == _whole(path)), None)
 
 
-def _take(store: SessionStore, row: Row, _: None) -> None:
+def _take(store: SessionStore, row: RideRow, _: None) -> None:
     if row == _ELSEWHERE:
         _elsewhere(store)
     elif isinstance(row, str):
@@ -98,7 +98,7 @@ def _read(store: SessionStore, path: Path) -> None:
     read_file(store, path, do(_found, store.session), _took, at_once=0)
 
 
-def _found(path: Path, progress: Progress, session: Session) -> Recording:
+def _found(path: Path, progress: ReadProgress, session: Session) -> Recording:
     """A ride about which all has been found, which takes longer than reading it; and what draws its plot."""
     ride = read_ride(path, progress)
     assert replace(session, rides=(*session.rides, ride)).evidence, "it is kept for the view"

@@ -213,11 +213,11 @@ class Drilling:
 
 
 @dataclass(frozen=True, slots=True)
-class Palette:
+class ActionSearch:
     """The list of all actions, in which the library searches."""
 
 
-Opened = PickList | TextEntry | Form | Question | Reading | Drilling | Palette
+Opened = PickList | TextEntry | Form | Question | Reading | Drilling | ActionSearch
 
 #: Those that show a line of text being typed.
 TAKES_TEXT: Final = (PickList, TextEntry, Form)

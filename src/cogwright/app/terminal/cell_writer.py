@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from itertools import groupby
 
-from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
 
 CellPlace = tuple[int, int]
@@ -40,7 +40,7 @@ class CellWriter:
         self._out.append(change(self._look, look))
         self._look = look
 
-    def cells(self, y: int, row: Row, start: int, end: int) -> None:
+    def cells(self, y: int, row: CellRow, start: int, end: int) -> None:
         """Write cells of a row, from one column up to but without another."""
         self.go((start, y))
         for look, chars in groupby(range(start, end), key=row.looks.__getitem__):

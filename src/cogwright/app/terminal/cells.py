@@ -40,7 +40,7 @@ def agreed(char: str, ambiguous: bool = False) -> bool:
     return kind != "A" or ambiguous
 
 
-class Row:
+class CellRow:
     """What stands in each cell, and how it looks.
 
     A cell holds a character with its marks, "" if it is the second of a wide one, None if nothing is known.
@@ -52,16 +52,16 @@ class Row:
         self.chars, self.looks = chars, looks
 
     @classmethod
-    def unknown(cls, width: int) -> "Row":
+    def unknown(cls, width: int) -> "CellRow":
         """A row of which nothing is known."""
         return cls([None] * width, [PLAIN] * width)
 
-    def copy(self) -> "Row":
+    def copy(self) -> "CellRow":
         """The same cells in a row of their own."""
-        return Row(self.chars.copy(), self.looks.copy())
+        return CellRow(self.chars.copy(), self.looks.copy())
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Row) and self.chars == other.chars and self.looks == other.looks
+        return isinstance(other, CellRow) and self.chars == other.chars and self.looks == other.looks
 
     __hash__ = None  # type: ignore[assignment] # it changes
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from cogwright.app.terminal.cell_writer import CellWriter
-from cogwright.app.terminal.cells import Row, agreed
+from cogwright.app.terminal.cells import CellRow, agreed
 from cogwright.app.terminal.rendition import PLAIN, change, on_blank
 
 #: Two runs are sent as one where the equal cells between take no more bytes: moving the cursor takes as many.
@@ -20,8 +20,8 @@ WORTH_ERASING: Final = 4
 WORTH_MOVING: Final = 4
 FARTHEST: Final = 4
 
-Rows = Sequence[Row]
-Run = tuple[int, int]
+Rows = Sequence[CellRow]
+CellRun = tuple[int, int]
 
 
 class RowMove(NamedTuple):
@@ -37,10 +37,10 @@ class RowMove(NamedTuple):
         code = f"{self.by}L" if self.by > 0 else f"{-self.by}M"
         return f"\x1b[{self.top + 1};{self.bottom + 1}r\x1b[{self.top + 1}H\x1b[{code}\x1b[r"
 
-    def applied(self, rows: Rows) -> list[Row]:
+    def applied(self, rows: Rows) -> list[CellRow]:
         """The rows as they stand afterwards."""
         inside = list(rows[self.top : self.bottom + 1])
-        free = [Row.unknown(len(rows[0].chars)) for _ in range(abs(self.by))]
+        free = [CellRow.unknown(len(rows[0].chars)) for _ in range(abs(self.by))]
         moved = [*free, *inside[: -self.by]] if self.by > 0 else [*inside[-self.by :], *free]
         return [*rows[: self.top], *moved, *rows[self.bottom + 1 :]]
 
@@ -73,7 +73,7 @@ def draw(writer: CellWriter, before: Rows, after: Rows, ambiguous: bool) -> None
             _draw_row(writer, y, was, now, ambiguous)
 
 
-def _draw_row(writer: CellWriter, y: int, was: Row, now: Row, ambiguous: bool) -> None:
+def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous: bool) -> None:
     differ = [x for x in range(len(now.chars)) if now.chars[x] is not None and not _same(was, now, x)]
     if not differ:
         return
@@ -90,7 +90,7 @@ def _draw_row(writer: CellWriter, y: int, was: Row, now: Row, ambiguous: bool) -
         writer.erase((erased[0], y))
 
 
-def _draw_whole(writer: CellWriter, y: int, row: Row, ambiguous: bool) -> None:
+def _draw_whole(writer: CellWriter, y: int, row: CellRow, ambiguous: bool) -> None:
     """A row in which something may take more or fewer cells than it should: the rest goes to its place."""
     writer.erase((0, y))
     start = 0
@@ -106,7 +106,7 @@ def _draw_whole(writer: CellWriter, y: int, row: Row, ambiguous: bool) -> None:
             start += 1
 
 
-def _same(was: Row, now: Row, x: int) -> bool:
+def _same(was: CellRow, now: CellRow, x: int) -> bool:
     """Whether a cell looks the same."""
     if was.chars[x] != now.chars[x]:
         return False
@@ -114,11 +114,11 @@ def _same(was: Row, now: Row, x: int) -> bool:
     return a == b or (now.chars[x] == " " and on_blank(a) == on_blank(b))
 
 
-def _agreed(row: Row, ambiguous: bool) -> bool:
+def _agreed(row: CellRow, ambiguous: bool) -> bool:
     return all(char is None or agreed(char, ambiguous) for char in set(row.chars))
 
 
-def _blank_from(row: Row) -> int:
+def _blank_from(row: CellRow) -> int:
     """The column from which a row is blank to its end."""
     end = len(row.chars)
     while end and row.chars[end - 1] == " " and on_blank(row.looks[end - 1]) == PLAIN:
@@ -126,9 +126,9 @@ def _blank_from(row: Row) -> int:
     return end
 
 
-def _runs(was: Row, now: Row, differ: Sequence[int]) -> list[Run]:
+def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> list[CellRun]:
     """The runs of cells to be sent; a wide character, old or new, is never cut."""
-    runs: list[Run] = []
+    runs: list[CellRun] = []
     for x in differ:
         start, end = _widened(was, now, x)
         if runs and (start <= runs[-1][1] or _cost(now, runs[-1][1], start) <= GAP):
@@ -137,7 +137,7 @@ def _runs(was: Row, now: Row, differ: Sequence[int]) -> list[Run]:
     return runs
 
 
-def _widened(was: Row, now: Row, x: int) -> Run:
+def _widened(was: CellRow, now: CellRow, x: int) -> CellRun:
     start, end = x, x + 1
     while start > 0 and "" in (was.chars[start], now.chars[start]):
         start -= 1
@@ -146,7 +146,7 @@ def _widened(was: Row, now: Row, x: int) -> Run:
     return start, end
 
 
-def _cost(row: Row, start: int, end: int) -> int:
+def _cost(row: CellRow, start: int, end: int) -> int:
     """Bytes that it takes to go from the cell before `start` to `end` by sending the cells between."""
     if end - start > GAP or None in row.chars[start:end]:
         return GAP + 1

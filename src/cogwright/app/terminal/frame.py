@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from cogwright.app.terminal.cell_writer import CellPlace, CellWriter
-from cogwright.app.terminal.cells import Row
+from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.differ import draw
 from cogwright.app.terminal.rendition import PLAIN, after
 
@@ -45,8 +45,8 @@ class ScreenModel:
 
     def __init__(self) -> None:
         self.ambiguous = False
-        self._wanted: list[Row] = []
-        self._shown: list[Row] = []
+        self._wanted: list[CellRow] = []
+        self._shown: list[CellRow] = []
         self._width = 0
         self._cursor: CellPlace | None = None
         self._look = PLAIN
@@ -57,12 +57,12 @@ class ScreenModel:
         """The screen has this size. Nothing is known of one of another size than before."""
         if (width, height) != (self._width, len(self._wanted)):
             self._width = width
-            self._wanted = [Row.unknown(width) for _ in range(height)]
+            self._wanted = [CellRow.unknown(width) for _ in range(height)]
             self.forget()
 
     def forget(self) -> None:
         """Trust nothing of what the terminal shows: the next drawing is sent whole."""
-        self._shown = [Row.unknown(self._width) for _ in self._wanted]
+        self._shown = [CellRow.unknown(self._width) for _ in self._wanted]
         self.drawn = True
 
     def write(self, data: str) -> str:

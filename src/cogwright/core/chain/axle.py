@@ -17,7 +17,7 @@ _PAIRS: Final = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class RightPair:
     """A ring and a cog that are right on this stay as it stands, with `pitches` of chain."""
 
     ring: int
@@ -36,7 +36,7 @@ class AxleFit:
     pitches: int
     move_mm: float
     travel_mm: float | None
-    nearby: tuple[Pair, ...]
+    nearby: tuple[RightPair, ...]
 
     @property
     def reachable(self) -> bool | None:
@@ -77,7 +77,7 @@ def movement_mm(ring: int, cog: int, stay_mm: float, pitches: float) -> float:
     return 2.0 * math.sqrt(((strand + spare) / 2.0) ** 2 - (strand / 2.0) ** 2)
 
 
-def right_pairs(ring: int, cog: int, stay_mm: float) -> tuple[Pair, ...]:
+def right_pairs(ring: int, cog: int, stay_mm: float) -> tuple[RightPair, ...]:
     """Pairs near this one that leave a right chain with the axle where it is, nearest in gear first."""
     rings = range(max(ring - _RING_REACH, 6), ring + _RING_REACH + 1)
     cogs = range(max(cog - _COG_REACH, 6), cog + _COG_REACH + 1)
@@ -88,9 +88,9 @@ def right_pairs(ring: int, cog: int, stay_mm: float) -> tuple[Pair, ...]:
     return tuple(right[:_PAIRS])
 
 
-def _pair(ring: int, cog: int, stay_mm: float) -> Pair:
+def _pair(ring: int, cog: int, stay_mm: float) -> RightPair:
     pitches = even_up(exact_pitches(ring, cog, stay_mm))
-    return Pair(ring, cog, pitches, movement_mm(ring, cog, stay_mm, pitches))
+    return RightPair(ring, cog, pitches, movement_mm(ring, cog, stay_mm, pitches))
 
 
 def axle_of(chain: ChainLength) -> AxleFit | None:

@@ -8,7 +8,7 @@ from cogwright.core.chain.slack import ChainState, chain_of
 from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.model import Setup
 
-Pair = tuple[int, int]
+RingAndCog = tuple[int, int]
 #: Cogs left out at the far side of an outer ring, by how many cogs there are at least: common practice, no
 #: source. It stands in only where the chain's real angle is not known.
 FAR_COGS: Final = ((9, 2), (4, 1), (1, 0))
@@ -33,7 +33,7 @@ def left_out(setup: Setup, gears: Sequence[Gear]) -> Mapping[Gear, str]:
     return out
 
 
-def unreachable(setup: Setup) -> frozenset[Pair]:
+def unreachable(setup: Setup) -> frozenset[RingAndCog]:
     """Pairs that the installed chain cannot be shifted to."""
     chain = chain_of(setup)
     if not chain.tensioned:
@@ -41,7 +41,7 @@ def unreachable(setup: Setup) -> frozenset[Pair]:
     return frozenset((g.ring, g.cog) for g in chain.per_gear if g.state is ChainState.SHORT)
 
 
-def crossed_pairs(setup: Setup) -> Mapping[Pair, str]:
+def crossed_pairs(setup: Setup) -> Mapping[RingAndCog, str]:
     """Pairs that run the chain crossed: by its angle where that is known, else by rule of thumb.
 
     With one ring there is no other way to those cogs, so none is left out.
@@ -54,7 +54,7 @@ def crossed_pairs(setup: Setup) -> Mapping[Pair, str]:
     return {(a.ring, a.cog): f"chain crossed, {a.degrees:.1f} degrees" for a in line.avoid}
 
 
-def crossed_by_practice(setup: Setup) -> frozenset[Pair]:
+def crossed_by_practice(setup: Setup) -> frozenset[RingAndCog]:
     """Pairs that riders leave out by rule of thumb: an outer ring with the cogs farthest across from it.
 
     >>> from cogwright.core.setup.model import Crank, Rear, Wheel

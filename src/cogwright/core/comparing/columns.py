@@ -37,7 +37,7 @@ def _tally(of: Study) -> FitTally:
 
 
 @dataclass(frozen=True)
-class Column:
+class BikeColumn:
     """A setup, its study against the baseline, the road, and what it takes; without a baseline no sheet."""
 
     study: Study
@@ -100,13 +100,13 @@ class Column:
 class SideBySide:
     """The baseline's column, if there is one, and the candidates', each with a mark and a name."""
 
-    baseline: Column | None
-    columns: tuple[Column, ...]
+    baseline: BikeColumn | None
+    columns: tuple[BikeColumn, ...]
     names: tuple[str, ...]
     marks: str
 
     @property
-    def all(self) -> tuple[Column, ...]:
+    def all(self) -> tuple[BikeColumn, ...]:
         """Every column, the baseline's first."""
         return (*((self.baseline,) if self.baseline else ()), *self.columns)
 
@@ -150,14 +150,14 @@ def side_by_side(
 
 
 @lru_cache(maxsize=16)
-def column_of(bench: Setup, baseline: Setup | None, course: Course | None, stock: Bin | None) -> Column:
+def column_of(bench: Setup, baseline: Setup | None, course: Course | None, stock: Bin | None) -> BikeColumn:
     """A candidate's column; kept for those last seen."""
     of = study(bench, baseline)
     ride = on_course(of, course).bench if course is not None else None
-    return Column(of, ride, order_sheet(of, stock))
+    return BikeColumn(of, ride, order_sheet(of, stock))
 
 
-def baseline_column(baseline: Setup, bench: Setup | None, course: Course | None) -> Column:
+def baseline_column(baseline: Setup, bench: Setup | None, course: Course | None) -> BikeColumn:
     """The baseline's column: the bike as it was under the rider of the bench, as every study has it."""
     who = bench.rider if bench else baseline.rider
     own = {name: getattr(baseline.rider, name) for name in ("bike_kg", "load_kg", "crr", "chain_efficiency")}

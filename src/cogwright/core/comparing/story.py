@@ -23,7 +23,7 @@ _FEW: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class StoryStep:
     """One step: the bike before and after it, with figures, and all parts that it takes up to there."""
 
     say: str
@@ -84,7 +84,7 @@ class Step:
 
 
 @lru_cache(maxsize=16)
-def story_of(baseline: Setup, bench: Setup, stock: Bin | None = None) -> tuple[Step, ...]:
+def story_of(baseline: Setup, bench: Setup, stock: Bin | None = None) -> tuple[StoryStep, ...]:
     """The steps, each on what the one before has left, under the bench's rider and limits; kept for a while.
 
     Ends of the steps multiply to the whole change, and known costs add up to that of its parts. What changes
@@ -92,9 +92,9 @@ def story_of(baseline: Setup, bench: Setup, stock: Bin | None = None) -> tuple[S
     """
     start = _under(baseline, bench)
     before, parts = Figures(start), costing(start, start, stock)
-    found: list[Step] = []
+    found: list[StoryStep] = []
     for say, setup in _states(start, bench):
-        step = Step(say, before, Figures(setup), parts, costing(start, setup, stock))
+        step = StoryStep(say, before, Figures(setup), parts, costing(start, setup, stock))
         if step.tells or setup == bench:
             found.append(step)
             before, parts = step.after, step.parts_after

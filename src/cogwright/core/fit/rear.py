@@ -9,7 +9,7 @@ from cogwright.core.indexing.clicks import Clicks
 from cogwright.core.indexing.indexing import rear_indexing
 from cogwright.core.setup.model import Setup
 
-Carrier = tuple[int, ...]
+Riveted = tuple[int, ...]
 #: The unit of riveted carriers of which only some cogs are there.
 SPLIT: Final = "split"
 _PARTS: Final = {
@@ -94,7 +94,7 @@ def _by_figures(clicks: Clicks, different: list[str]) -> Check:
     return Check("spacing family", Status.CAUTION, many, None, "families", say)
 
 
-def broken_carriers(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:
+def broken_carriers(carriers: tuple[Riveted, ...], cogs: Riveted) -> dict[Riveted, tuple[int, ...]]:
     """Carriers that stay in part, with those of their cogs that are still among `cogs`.
 
     >>> broken_carriers(((23, 25, 28), (31, 34)), (21, 23, 28, 31, 34))
@@ -104,7 +104,7 @@ def broken_carriers(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrie
     return {carrier: left for carrier, left in kept.items() if 0 < len(left) < len(carrier)}
 
 
-def wedged(carriers: tuple[Carrier, ...], cogs: Carrier) -> dict[Carrier, tuple[int, ...]]:
+def wedged(carriers: tuple[Riveted, ...], cogs: Riveted) -> dict[Riveted, tuple[int, ...]]:
     """Carriers that are whole, with the loose cogs that would have to stand between their riveted ones.
 
     >>> wedged(((23, 25, 28),), (21, 23, 24, 25, 28))
@@ -133,7 +133,7 @@ def carriers(figures: Figures) -> Check | None:
     return Check("riveted carriers", Status.OK, 0, 0, SPLIT, say)
 
 
-def lost_from_baseline(figures: Figures) -> dict[Carrier, tuple[int, ...]]:
+def lost_from_baseline(figures: Figures) -> dict[Riveted, tuple[int, ...]]:
     """The baseline's carriers of which the bench keeps some cogs only, and not on a carrier of its own."""
     if figures.baseline is None:
         return {}
@@ -146,16 +146,16 @@ def _problem(figure: int, say: str) -> Check:
     return Check("riveted carriers", Status.PROBLEM, figure, 0, SPLIT, say)
 
 
-def _torn(carrier: Carrier, left: tuple[int, ...]) -> str:
+def _torn(carrier: Riveted, left: tuple[int, ...]) -> str:
     gone = [n for n in carrier if n not in left]
     verb = "is" if len(gone) == 1 else "are"
     return f"{listed(gone)} {verb} riveted to {listed(left)}: the whole carrier must be changed"
 
 
-def _squeezed(carrier: Carrier, loose: tuple[int, ...]) -> str:
+def _squeezed(carrier: Riveted, loose: tuple[int, ...]) -> str:
     return f"{listed(loose)} cannot stand between {carrier[0]} and {carrier[-1]}, which are riveted together"
 
 
-def _borrowed(carrier: Carrier, left: tuple[int, ...]) -> str:
+def _borrowed(carrier: Riveted, left: tuple[int, ...]) -> str:
     riveted = "-".join(map(str, carrier))
     return f"{listed(left)} come off the baseline's riveted {riveted}: buy them loose, or change it whole"

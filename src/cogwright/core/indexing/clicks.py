@@ -14,7 +14,7 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Final
 
-from cogwright.core.setup.spacing import Figures, each
+from cogwright.core.setup.spacing import Spacing, each
 
 #: Up to what part of a pitch a sprocket is well indexed, and from what part it is not, % (common practice,
 #: no source).
@@ -103,7 +103,7 @@ def _worst(landings: Sequence[Landing]) -> float:
     return max(abs(landing.off_pct) for landing in landings)
 
 
-def travel(pull_mm: Figures | None, ratio: float | None, gaps: int) -> tuple[float, ...] | None:
+def travel(pull_mm: Spacing | None, ratio: float | None, gaps: int) -> tuple[float, ...] | None:
     """Travel of the cage for each click, mm; None when a figure is missing.
 
     A shifter may have more clicks than there are gaps: the first ones count.

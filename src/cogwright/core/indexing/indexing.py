@@ -6,7 +6,7 @@ from functools import cached_property
 from cogwright.core.common.facts import absent
 from cogwright.core.indexing.clicks import ERROR_PCT, Clicks, travel
 from cogwright.core.setup.model import Setup
-from cogwright.core.setup.spacing import Figures, each, lacking
+from cogwright.core.setup.spacing import Spacing, each, lacking
 
 
 @dataclass(frozen=True)
@@ -14,9 +14,9 @@ class Indexing:
     """One shifter with its derailleur and sprockets: each fact with the key that gives it."""
 
     teeth: tuple[int, ...]
-    pull: tuple[str, Figures | None]
+    pull: tuple[str, Spacing | None]
     ratio: tuple[str, float | None]
-    gap: tuple[str, Figures | None]
+    gap: tuple[str, Spacing | None]
     limits_pct: tuple[float, float]
 
     @property

@@ -12,7 +12,7 @@ from cogwright.core.setup.cassette import pieces
 from cogwright.core.setup.model import Rear
 from cogwright.core.worksheet.cassettes import MOST_PIECES, Worth
 
-Piece = tuple[int, ...]
+PricedCogs = tuple[int, ...]
 _NOTHING = Worth(0, 0, 0.0, 0)
 _TO_BUY = Worth(2, 1, 0.0, 1)
 
@@ -33,12 +33,12 @@ class CassettePrices:
         self._base, self._stock = base, stock
         self._had = {carriers: pieces(carriers, base.cogs) for carriers in (base.carriers,)}
         self._of_kind: dict[object, tuple[_Whole, ...]] = {}
-        self._pieces: dict[tuple[Piece, str | None], Worth] = {}
+        self._pieces: dict[tuple[PricedCogs, str | None], Worth] = {}
 
     def worth(
         self,
         cogs: tuple[int, ...],
-        carriers: tuple[Piece, ...],
+        carriers: tuple[PricedCogs, ...],
         family: str | None,
         driver: str | None,
         renewed: bool = False,
@@ -67,7 +67,7 @@ class CassettePrices:
         return _TO_BUY if best is None else best
 
     def _swapped(
-        self, cogs: tuple[int, ...], carriers: tuple[Piece, ...], family: str | None
+        self, cogs: tuple[int, ...], carriers: tuple[PricedCogs, ...], family: str | None
     ) -> Worth | None:
         """The cassette on the bike with loose pieces swapped; None where that is too much work."""
         base = self._base
@@ -82,7 +82,7 @@ class CassettePrices:
             return None
         return _together([self._piece(piece, family) for piece in new])
 
-    def _piece(self, piece: Piece, family: str | None) -> Worth:
+    def _piece(self, piece: PricedCogs, family: str | None) -> Worth:
         key = (piece, family)
         if key not in self._pieces:
             found: Part | None
@@ -99,7 +99,7 @@ class CassettePrices:
         return None if any(cog.source == _TO_BUY.source for cog in cogs) else _together([whole.worth, *cogs])
 
     def _cassettes(
-        self, carriers: tuple[Piece, ...], family: str | None, driver: str | None
+        self, carriers: tuple[PricedCogs, ...], family: str | None, driver: str | None
     ) -> tuple[_Whole, ...]:
         """The bin's cassettes that could be part of such a one."""
         key = (carriers, family, driver)

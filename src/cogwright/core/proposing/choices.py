@@ -6,7 +6,7 @@ from typing import Self
 from cogwright.core.setup.edits import ReplaceCassette
 from cogwright.core.setup.model import FrontDerailleur, Setup
 from cogwright.core.setup.renewed import FitCassette
-from cogwright.core.setup.spacing import Figures as Spacing
+from cogwright.core.setup.spacing import Spacing
 
 
 @dataclass(frozen=True, slots=True)

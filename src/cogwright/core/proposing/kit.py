@@ -13,7 +13,7 @@ from cogwright.core.proposing.choices import (
 from cogwright.core.setup.model import RearDerailleur, Setup
 from cogwright.core.setup.renewed import with_new_chain, with_new_rings
 from cogwright.core.setup.ring_places import with_rings
-from cogwright.core.setup.spacing import Figures as Spacing
+from cogwright.core.setup.spacing import Spacing
 
 
 class RingSet(NamedTuple):

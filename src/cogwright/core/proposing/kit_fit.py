@@ -10,13 +10,12 @@ from typing import Final, NamedTuple
 
 from cogwright.core.figures import Figures
 from cogwright.core.fit import chain, derailleur, front, hub, indexing, joints, rear, teeth, wear, wheel
+from cogwright.core.fit.applies import CheckFunction
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.registry import CHECKS, fit_of
 from cogwright.core.proposing.proposal import Judged
 from cogwright.core.setup.model import Setup
-from cogwright.core.setup.spacing import Figures as Spacing
-
-CheckFunction = Callable[[Figures], Check | None]
+from cogwright.core.setup.spacing import Spacing
 
 
 class CogEnds(NamedTuple):

@@ -23,24 +23,24 @@ from cogwright.core.worksheet.sheet import Change
 MakeSetup = Callable[[], Setup]
 
 
-class Price(NamedTuple):
+class KitPrice(NamedTuple):
     """Known prices added up, and how many parts have none."""
 
     cost: float = 0.0
     unpriced: int = 0
 
-    def plus(self, *others: "Price") -> "Price":
+    def plus(self, *others: "KitPrice") -> "KitPrice":
         """Several prices as one."""
-        return Price(
+        return KitPrice(
             sum((other.cost for other in others), self.cost),
             sum((other.unpriced for other in others), self.unpriced),
         )
 
 
-def price_of(changes: Iterable[Change]) -> Price:
+def price_of(changes: Iterable[Change]) -> KitPrice:
     """What the parts of some jobs cost."""
     prices = [item.price for change in changes for item in change.on]
-    return Price(sum(price for price in prices if price is not None), prices.count(None))
+    return KitPrice(sum(price for price in prices if price is not None), prices.count(None))
 
 
 class KitPrices:
@@ -53,10 +53,10 @@ class KitPrices:
         self._cassettes = CassettePrices(base.rear, stock)
         # Where the old cassette's wear is known, a new one is known from it even with the same cogs.
         self._told = cassette_renewed(base, with_new_cassette(bench))
-        self._known: dict[object, Price] = {}
+        self._known: dict[object, KitPrice] = {}
         self._after_front: dict[bool, tuple[list[Change], Bin]] = {}
 
-    def rings(self, rings: RingSet) -> Price:
+    def rings(self, rings: RingSet) -> KitPrice:
         """The rings with their bolts, the crank where it is another one, and what shifts between them."""
         return self._kept(rings.place, lambda: self._rings(rings))
 
@@ -66,7 +66,7 @@ class KitPrices:
         front, _ = self._front(on)
         return [*front, *crank, *jobs.rings_changes(self._base, on, self._stock)]
 
-    def cassette(self, variant: Variant) -> Price:
+    def cassette(self, variant: Variant) -> KitPrice:
         """The cogs, by whichever way an order sheet takes to them."""
         cassette = variant.cassette
         if self._base.belted or self._bench.belted:
@@ -75,7 +75,7 @@ class KitPrices:
         worth = self._cassettes.worth(
             variant.cogs, cassette.carriers, cassette.family, cassette.driver, renewed
         )
-        return Price(worth.price, worth.unpriced)
+        return KitPrice(worth.price, worth.unpriced)
 
     def _pulley(self, cogs: tuple[int, ...]) -> Iterable[Change]:
         """A belt's pulley behind, or the cog in its place."""
@@ -83,12 +83,12 @@ class KitPrices:
         on = self._bench.model_copy(update={"rear": rear})
         return jobs.cogs_changes(self._base, on, self._stock)
 
-    def derailleur(self, kit: KitFacts, on: MakeSetup) -> Price:
+    def derailleur(self, kit: KitFacts, on: MakeSetup) -> KitPrice:
         """The rear derailleur of a kit."""
         key = ("derailleur", kit.derailleur, kit.tensioned)
         return self._kept(key, lambda: jobs.rear_derailleur_changes(self._base, on(), self._stock))
 
-    def shifter(self, kit: KitFacts, on: MakeSetup) -> Price:
+    def shifter(self, kit: KitFacts, on: MakeSetup) -> KitPrice:
         """The rear shifter of a kit with its cable, out of what the front's cable has left."""
 
         def changes() -> Iterable[Change]:
@@ -97,16 +97,16 @@ class KitPrices:
 
         return self._kept(("shifter", kit.shifter, len(kit.teeth) > 1, kit.ends.many > 1), changes)
 
-    def driver(self, kit: KitFacts, on: MakeSetup) -> Price:
+    def driver(self, kit: KitFacts, on: MakeSetup) -> KitPrice:
         """The wheel of a kit, and its freehub driver or the wheel that has it."""
         return self._kept(("driver", kit.driver, kit.ends.many > 1), lambda: self._wheel_and_driver(on()))
 
-    def chain(self, on: Setup) -> tuple[Price, Setup]:
+    def chain(self, on: Setup) -> tuple[KitPrice, Setup]:
         """The chain of a setup that is complete but for it, and the setup with the chain on."""
         found = tuple(chain_change(Figures(on, self._base), self._base, self._stock))
         return price_of(found), with_chain_of(on, found)
 
-    def _kept(self, key: object, changes: Callable[[], Iterable[Change]]) -> Price:
+    def _kept(self, key: object, changes: Callable[[], Iterable[Change]]) -> KitPrice:
         if key not in self._known:
             self._known[key] = price_of(changes())
         return self._known[key]

@@ -23,7 +23,7 @@ T = TypeVar("T")
 
 
 @dataclass(frozen=True)
-class Options:
+class PlanOptions:
     """What a plan chooses from; what is on the bike comes first everywhere, then what is on the bench."""
 
     own: tuple[RingChoice, ...]
@@ -40,9 +40,9 @@ class Options:
         return len(self.derailleurs) * len(self.shifters) * len(self.drivers)
 
 
-def options_for(base: Setup, bench: Setup, stock: Bin) -> Options:
+def options_for(base: Setup, bench: Setup, stock: Bin) -> PlanOptions:
     """What may make a new drivetrain of a bike that is as the baseline says, seen from a bench."""
-    return Options(
+    return PlanOptions(
         own=_unique([*rings_on(base.crank, on_bike=True), *rings_on(bench.crank, on_bike=base is bench)]),
         rings=tuple(ring_choice(bench, ring) for ring in _priced(stock.rings) if goes_on(bench, ring)),
         cassettes=_cassettes(base, bench, stock),

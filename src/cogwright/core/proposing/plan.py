@@ -22,9 +22,9 @@ from cogwright.core.proposing.front import Front, NearMisses, PlannedKit
 from cogwright.core.proposing.goal import Goal, Miss, miss_of
 from cogwright.core.proposing.kit import Kit, RingSet, Variant
 from cogwright.core.proposing.kit_fit import CogEnds
-from cogwright.core.proposing.kit_prices import KitPrices, Price
+from cogwright.core.proposing.kit_prices import KitPrice, KitPrices
 from cogwright.core.proposing.lost_range import LostRange, lost_range
-from cogwright.core.proposing.options import Options, options_for
+from cogwright.core.proposing.options import PlanOptions, options_for
 from cogwright.core.proposing.plan_proposals import propose
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.served import Served
@@ -116,10 +116,10 @@ class _Pair(NamedTuple):
     low_m: float
     high_m: float
     lost: LostRange
-    price: Price
+    price: KitPrice
     hope: float
 
-    def miss(self, goal: Goal, worst: float = 1.0, price: Price | None = None) -> Miss:
+    def miss(self, goal: Goal, worst: float = 1.0, price: KitPrice | None = None) -> Miss:
         """What a kit of these misses at the least; with its step and price, what it misses."""
         cost, unpriced = price or self.price
         return miss_of(goal, self.low_m, self.high_m, worst, cost, unpriced)
@@ -136,7 +136,7 @@ class _Search:
         self.supports = Supports(plan.base, plan.bench, self.options, self.prices)
 
     @cached_property
-    def options(self) -> Options:
+    def options(self) -> PlanOptions:
         return options_for(self.plan.base, self.plan.setup, self.plan.stock)
 
     @cached_property
@@ -227,7 +227,7 @@ class _Search:
                 for support in self.supports.of(pair.rings, pair.group):
                     self.enter(pair, variant, price, support)
 
-    def wanted(self, pair: _Pair, variant: Variant, price: Price) -> bool:
+    def wanted(self, pair: _Pair, variant: Variant, price: KitPrice) -> bool:
         """Whether the variant could come into the front or be a near miss, with the cheapest support."""
         worst, least = self.worst(variant), pair.price.plus(price)
         miss = pair.miss(self.plan.goal, worst, least)
@@ -257,7 +257,7 @@ class _Search:
         metres = [self.wheel_m * hub * ring / cog for ring, cog, hub in pairs]
         return round(self.plan.served.outside_s(metres, self.plan.setup.rider), 1)
 
-    def enter(self, pair: _Pair, variant: Variant, price: Price, support: Support) -> None:
+    def enter(self, pair: _Pair, variant: Variant, price: KitPrice, support: Support) -> None:
         """Take a kit into the front, or among the near misses."""
         cost, unpriced = self.prices.rings(pair.rings).plus(price, support.price)
         planned = PlannedKit(
@@ -272,7 +272,7 @@ class _Search:
             support.problems,
             self.outside_s(pair.rings, variant),
         )
-        miss = pair.miss(self.plan.goal, planned.worst, Price(cost, unpriced))
+        miss = pair.miss(self.plan.goal, planned.worst, KitPrice(cost, unpriced))
         if miss.total == 0.0 and not support.problems:
             self.front.add(planned)
         elif not self.front.kits:

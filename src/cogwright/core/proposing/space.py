@@ -20,9 +20,9 @@ from cogwright.core.proposing.choices import CassetteChoice, RingChoice
 from cogwright.core.proposing.goal import CENT
 from cogwright.core.proposing.kit import RingSet, Variant
 from cogwright.core.proposing.kit_fit import CogEnds
-from cogwright.core.proposing.kit_prices import Price
+from cogwright.core.proposing.kit_prices import KitPrice
 from cogwright.core.proposing.ladder import unevenness
-from cogwright.core.setup.spacing import Figures as Spacing
+from cogwright.core.setup.spacing import Spacing
 
 
 @dataclass(slots=True)
@@ -30,10 +30,10 @@ class Group:
     """Variants with the same ends, and what each costs; `counted` is how many there are."""
 
     ends: CogEnds
-    best: list[tuple[Variant, Price]] = field(default_factory=list)
+    best: list[tuple[Variant, KitPrice]] = field(default_factory=list)
     counted: int = 0
 
-    def add(self, variant: Variant, price: Price) -> None:
+    def add(self, variant: Variant, price: KitPrice) -> None:
         """Take a variant in, unless one that is there is as good in all."""
         self.counted += 1
         one = (variant, price)
@@ -43,7 +43,7 @@ class Group:
         insort(self.best, one, key=lambda of: (of[0].worst, of[1].cost))
 
 
-def _beats(one: tuple[Variant, Price], other: tuple[Variant, Price]) -> bool:
+def _beats(one: tuple[Variant, KitPrice], other: tuple[Variant, KitPrice]) -> bool:
     (here, price), (there, other_price) = one, other
     if (
         here.worst > there.worst

@@ -9,8 +9,8 @@ from cogwright.core.fit.check import Status
 from cogwright.core.proposing.goal import CENT
 from cogwright.core.proposing.kit import Kit, RingSet
 from cogwright.core.proposing.kit_fit import OF_ALL, OF_SPROCKETS, KitFacts, KitFit
-from cogwright.core.proposing.kit_prices import KitPrices, Price
-from cogwright.core.proposing.options import Options
+from cogwright.core.proposing.kit_prices import KitPrice, KitPrices
+from cogwright.core.proposing.options import PlanOptions
 from cogwright.core.proposing.space import Group
 from cogwright.core.setup.model import RearDerailleur, Setup
 from cogwright.core.setup.renewed import chain_renewed, with_new_chain
@@ -34,7 +34,7 @@ class Support(NamedTuple):
     """
 
     at: tuple[int, int, int]
-    price: Price = Price()
+    price: KitPrice = KitPrice()
     problems: int = 0
     loose: bool = False
     new_chain: bool = False
@@ -56,15 +56,15 @@ class Support(NamedTuple):
 class Supports:
     """Finds the support of rings with a group of cassettes, and keeps what it has found."""
 
-    def __init__(self, base: Setup, bench: Setup, options: Options, prices: KitPrices) -> None:
+    def __init__(self, base: Setup, bench: Setup, options: PlanOptions, prices: KitPrices) -> None:
         self._bench, self._options, self._prices = bench, options, prices
         self._fit = KitFit(base)
         self._had_none = not chain_of(base).tensioned
         self._base = base
-        self._chains: dict[object, tuple[Price, int, bool]] = {}
+        self._chains: dict[object, tuple[KitPrice, int, bool]] = {}
         self._found: dict[object, tuple[Support, ...]] = {}
         self._pairs: dict[object, list[Support]] = {}
-        self._least: dict[object, Price] = {}
+        self._least: dict[object, KitPrice] = {}
 
     def of(self, rings: RingSet, group: Group) -> tuple[Support, ...]:
         """The support with the fewest problems; of that, what no other beats in price and doubt."""
@@ -73,13 +73,13 @@ class Supports:
             self._found[key] = self._best(rings, group)
         return self._found[key]
 
-    def least(self, rings: RingSet, group: Group) -> Price:
+    def least(self, rings: RingSet, group: Group) -> KitPrice:
         """The support of a group costs no less than this, with any rings that are as many."""
         key = (len(rings.teeth), group.ends)
         if key not in self._least:
             sound = [one.price for one in self._without_chain(rings, group) if not one.problems]
             cost = min((price.cost for price in sound), default=0.0)
-            self._least[key] = Price(cost, min((price.unpriced for price in sound), default=0))
+            self._least[key] = KitPrice(cost, min((price.unpriced for price in sound), default=0))
         return self._least[key]
 
     def _best(self, rings: RingSet, group: Group) -> tuple[Support, ...]:
@@ -149,7 +149,7 @@ class Supports:
         price, problems, new = self._chains[key]
         return one._replace(price=one.price.plus(price), problems=one.problems + problems, new_chain=new)
 
-    def _chain(self, facts: KitFacts, on: Setup) -> tuple[Price, int, bool]:
+    def _chain(self, facts: KitFacts, on: Setup) -> tuple[KitPrice, int, bool]:
         """The chain of a kit: the old one, unless it is worn and a new one brings fewer problems."""
         kept = self._judged(facts, on)
         new = with_new_chain(on, on.chain)
@@ -158,7 +158,7 @@ class Supports:
         other = self._judged(facts._replace(new_chain=True), new)
         return (*other, True) if other[1] < kept[1] else (*kept, False)
 
-    def _judged(self, facts: KitFacts, on: Setup) -> tuple[Price, int]:
+    def _judged(self, facts: KitFacts, on: Setup) -> tuple[KitPrice, int]:
         price, complete = self._prices.chain(on)
         return price, self._fit.problems(facts, (*OF_ALL, *_OF_CAGE), lambda: complete)
 

@@ -14,7 +14,7 @@ from cogwright.core.worksheet.sheet import Change, Item, Job, Source, off_bike, 
 
 #: Swapping more loose pieces than this is the work of a whole cassette. Our own rule.
 MOST_PIECES: Final = 3
-Piece = tuple[int, ...]
+CogsTogether = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -59,7 +59,9 @@ def cassette_change(base: Rear, bench: Rear, stock: Bin, renewed: bool = False) 
     return min(ways, key=lambda way: worth_of(way.on))
 
 
-def _ways(base: Rear, bench: Rear, stock: Bin, off: list[Piece], on: list[Piece]) -> Iterator[Change]:
+def _ways(
+    base: Rear, bench: Rear, stock: Bin, off: list[CogsTogether], on: list[CogsTogether]
+) -> Iterator[Change]:
     """Every way to the cogs but a cassette that nobody knows of; of equal ones the first is taken."""
     if swappable(base, bench, len(on)):
         gone = tuple(off_bike(_piece_name(p), _piece(stock, p, base.family)) for p in off)
@@ -93,18 +95,18 @@ def _made_up(rear: Rear, part: CassettePart, cogs: tuple[CogPart, ...]) -> tuple
     return (onto_bike(part.name, part, note), *(onto_bike(f"cog {c.teeth}", c) for c in cogs))
 
 
-def swapped(base: Rear, bench: Rear) -> tuple[list[Piece], list[Piece]]:
+def swapped(base: Rear, bench: Rear) -> tuple[list[CogsTogether], list[CogsTogether]]:
     """Pieces that leave the cassette and pieces that come; carriers that one side names hold for both."""
     had = pieces(base.carriers or bench.carriers, base.cogs)
     want = pieces(bench.carriers or base.carriers, bench.cogs)
     return [p for p in had if p not in want], [p for p in want if p not in had]
 
 
-def _piece(stock: Bin, piece: Piece, family: str | None) -> CogPart | CarrierPart | None:
+def _piece(stock: Bin, piece: CogsTogether, family: str | None) -> CogPart | CarrierPart | None:
     return search.cog(stock, piece[0], family) if len(piece) == 1 else search.carrier(stock, piece, family)
 
 
-def _piece_name(piece: Piece) -> str:
+def _piece_name(piece: CogsTogether) -> str:
     return f"cog {piece[0]}" if len(piece) == 1 else f"carrier {'-'.join(map(str, piece))}"
 
 

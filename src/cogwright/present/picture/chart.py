@@ -5,14 +5,13 @@ from typing import Final
 
 from cogwright.core.common.safe_text import cut
 from cogwright.core.study import Study
-from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle
-from cogwright.present.chart_style import Drawing as Drawn
+from cogwright.present.chart_style import STANDARD, BaseMode, ChartKind, ChartStyle
 from cogwright.present.lines import Role
 from cogwright.present.palette import LIGHT, Palette
 from cogwright.present.picture.elements import Box, Drawing
 from cogwright.present.picture.figures import draw_heads, draw_row_figures
 from cogwright.present.picture.key import draw_key
-from cogwright.present.picture.places import AXIS, BARS, BARS_END, MARGIN, ROW, TOP, WIDTH, Rows
+from cogwright.present.picture.places import AXIS, BARS, BARS_END, MARGIN, ROW, TOP, WIDTH, RowCounts
 from cogwright.present.picture.rungs import draw_old_gears, draw_rung
 from cogwright.present.picture.strokes import draw_bar
 from cogwright.present.scale import Scale, ticks
@@ -36,8 +35,8 @@ def chart_picture(study: Study, style: ChartStyle = STANDARD, palette: Palette =
     '<svg'
     """
     entries, scale = chart_rows(study, style), axis_scale(study, style, int(BARS_END - BARS))
-    ladder = style.drawing is Drawn.LADDER and study.baseline is not None
-    rows = Rows(len(entries), old=ladder and style.baseline is not BaseMode.BENCH)
+    ladder = style.drawing is ChartKind.LADDER and study.baseline is not None
+    rows = RowCounts(len(entries), old=ladder and style.baseline is not BaseMode.BENCH)
     drawing = Drawing((WIDTH, rows.height), palette, f"Gears of {study.bench.name}")
     _draw_titles(drawing, study)
     _draw_axis(drawing, study, style, scale, rows)
@@ -60,7 +59,7 @@ def _draw_titles(drawing: Drawing, study: Study) -> None:
     drawing.text((MARGIN, TOP + 44), cut(said.text, _LINE), said.role, size=14, bold=True)
 
 
-def _draw_axis(drawing: Drawing, study: Study, style: ChartStyle, scale: Scale, rows: Rows) -> None:
+def _draw_axis(drawing: Drawing, study: Study, style: ChartStyle, scale: Scale, rows: RowCounts) -> None:
     """Round values over the bars, a line down from each; dashed lines at the old ends."""
     per_m, low = per_metre(study, style), rows.axis + ROW - AXIS
     drawing.text((MARGIN, rows.axis + 10), style.axis.value, Role.HEAD, size=12)
@@ -80,7 +79,7 @@ def _old_ends(study: Study, style: ChartStyle, scale: Scale) -> Sequence[float]:
 
 def _draw_row(drawing: Drawing, entry: ChartRow, of: tuple[Study, ChartStyle, Scale], top: float) -> None:
     study, style, scale = of
-    if style.drawing is Drawn.LADDER:
+    if style.drawing is ChartKind.LADDER:
         draw_rung(drawing, entry, study, scale, top)
     else:
         draw_bar(drawing, entry, study, scale, Box(BARS, top, BARS_END - BARS, ROW))

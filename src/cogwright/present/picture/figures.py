@@ -4,7 +4,17 @@ from cogwright.core.gears.gears import Gear, speed_kmh
 from cogwright.core.study import Study
 from cogwright.present.lines import Role
 from cogwright.present.picture.elements import Drawing
-from cogwright.present.picture.places import BAR_HIGH, BAR_TOP, MARGIN, METRES, NOTES, SPEED, STEP, WAS, Rows
+from cogwright.present.picture.places import (
+    BAR_HIGH,
+    BAR_TOP,
+    MARGIN,
+    METRES,
+    NOTES,
+    SPEED,
+    STEP,
+    WAS,
+    RowCounts,
+)
 from cogwright.present.views.gears_chart import ROLES, several_clicks
 from cogwright.present.views.gears_figures import notes_of
 from cogwright.present.views.gears_rows import ChartRow
@@ -13,7 +23,7 @@ from cogwright.present.views.gears_rows import ChartRow
 _MARK, _APART = 4.0, 10.0
 
 
-def draw_heads(drawing: Drawing, study: Study, rows: Rows) -> None:
+def draw_heads(drawing: Drawing, study: Study, rows: RowCounts) -> None:
     """What stands in the columns, with the units."""
     y = rows.axis + 10
     step = "same ring %" if several_clicks(study) else "step %"

@@ -4,11 +4,10 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from cogwright.core.study import Study
-from cogwright.present.chart_style import BaseMode, ChartStyle
-from cogwright.present.chart_style import Drawing as Drawn
+from cogwright.present.chart_style import BaseMode, ChartKind, ChartStyle
 from cogwright.present.lines import Role
 from cogwright.present.picture.elements import Box, Drawing
-from cogwright.present.picture.places import BAR_HIGH, KEY, MARGIN, OLD_HIGH, Rows
+from cogwright.present.picture.places import BAR_HIGH, KEY, MARGIN, OLD_HIGH, RowCounts
 from cogwright.present.views.gears_chart import RING_ROLES
 
 #: The width of a shape, from it to its words, and from them to the next shape.
@@ -16,17 +15,17 @@ _SIGN, _GAP, _APART = 22.0, 6.0, 18.0
 #: About what a character takes.
 _LETTER: Final = 7.2
 #: A shape in a box, and what it means.
-Entry = tuple[Callable[[Drawing, Box], None], str]
+Sample = tuple[Callable[[Drawing, Box], None], str]
 
 
-def draw_key(drawing: Drawing, study: Study, style: ChartStyle, rows: Rows) -> None:
+def draw_key(drawing: Drawing, study: Study, style: ChartStyle, rows: RowCounts) -> None:
     """A line of shapes with their meanings, and one of marks."""
     y = rows.bottom + KEY
     draw_entries(drawing, shapes(study, style), (MARGIN, y))
     draw_entries(drawing, _marks(study), (MARGIN, y + KEY))
 
 
-def draw_entries(drawing: Drawing, entries: Sequence[Entry], at: tuple[float, float]) -> None:
+def draw_entries(drawing: Drawing, entries: Sequence[Sample], at: tuple[float, float]) -> None:
     """Shapes with their words, side by side on a base line."""
     x, y = at
     for entry in entries:
@@ -36,20 +35,20 @@ def draw_entries(drawing: Drawing, entries: Sequence[Entry], at: tuple[float, fl
         x += key_width([entry]) + _APART
 
 
-def key_width(entries: Sequence[Entry]) -> float:
+def key_width(entries: Sequence[Sample]) -> float:
     """About how much entries side by side take."""
     words = sum(len(text) for _, text in entries)
     return (_SIGN + _GAP) * len(entries) + _LETTER * words + _APART * (len(entries) - 1)
 
 
-def shapes(study: Study, style: ChartStyle) -> list[Entry]:
+def shapes(study: Study, style: ChartStyle) -> list[Sample]:
     """What the shapes of a chart in that style mean."""
     rings = study.bench.crank.rings
     now = [(_filled(role), f"ring {ring}" if len(rings) > 1 else "now") for ring, role in _rings(rings)]
     if study.baseline is None or style.baseline is BaseMode.BENCH:
         return now
-    old: list[Entry] = [(_rail, "lowest and highest gear before")]
-    if style.drawing is Drawn.BARS and style.baseline is BaseMode.ROW:
+    old: list[Sample] = [(_rail, "lowest and highest gear before")]
+    if style.drawing is ChartKind.BARS and style.baseline is BaseMode.ROW:
         old.insert(0, (_thin, "what stood there before"))
     lost = study.comparison is not None and (study.comparison.lost_low or study.comparison.lost_high)
     return [*now, *old, *([(_hatched, "lost")] if lost else [])]
@@ -59,7 +58,7 @@ def _rings(rings: tuple[int, ...]) -> list[tuple[int, Role]]:
     return [(ring, RING_ROLES[at % len(RING_ROLES)]) for at, ring in enumerate(rings)]
 
 
-def _marks(study: Study) -> list[Entry]:
+def _marks(study: Study) -> list[Sample]:
     limit = f"{study.bench.limits.jump_pct:g} %"
     return [(_wide, f"wide: over {limit}"), (_jump, "jump: wide, and out of keeping with the steps around")]
 

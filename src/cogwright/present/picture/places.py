@@ -18,7 +18,7 @@ _TITLES: Final = 72.0
 
 
 @dataclass(frozen=True, slots=True)
-class Rows:
+class RowCounts:
     """So many rows, with `old` one of the old gears over them."""
 
     count: int

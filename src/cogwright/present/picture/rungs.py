@@ -4,7 +4,7 @@ from cogwright.core.gears.steps import RearStep
 from cogwright.core.study import Study
 from cogwright.present.lines import Role
 from cogwright.present.picture.elements import Box, Drawing
-from cogwright.present.picture.places import BAR_HIGH, BAR_TOP, BARS, MARGIN, ROW, Rows
+from cogwright.present.picture.places import BAR_HIGH, BAR_TOP, BARS, MARGIN, ROW, RowCounts
 from cogwright.present.scale import Scale
 from cogwright.present.views.gears_chart import bar_role
 from cogwright.present.views.gears_rows import ChartRow
@@ -46,7 +46,7 @@ def _draw_lost(drawing: Drawing, entry: ChartRow, study: Study, scale: Scale, to
     drawing.hatched(Box(BARS + start, top + BAR_TOP, end - start, BAR_HIGH), Role.LOST)
 
 
-def draw_old_gears(drawing: Drawing, study: Study, scale: Scale, rows: Rows) -> None:
+def draw_old_gears(drawing: Drawing, study: Study, scale: Scale, rows: RowCounts) -> None:
     """A row of uprights, one a gear of the baseline."""
     top = rows.top(-1)
     drawing.text((MARGIN, top + BAR_TOP + BAR_HIGH), "before", Role.BASE)

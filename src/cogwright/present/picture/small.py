@@ -10,7 +10,7 @@ from cogwright.present.lines import Role
 from cogwright.present.palette import LIGHT
 from cogwright.present.picture.elements import Box, Drawing
 from cogwright.present.picture.figures import gear_name
-from cogwright.present.picture.key import Entry, draw_entries, key_width, shapes
+from cogwright.present.picture.key import Sample, draw_entries, key_width, shapes
 from cogwright.present.picture.strokes import draw_bar
 from cogwright.present.scale import Scale, ticks
 from cogwright.present.views.gears_axis import axis_scale, per_metre
@@ -90,9 +90,9 @@ def _draw_row(drawing: Drawing, entry: ChartRow, study: Study, scale: Scale, roo
         drawing.text((_NOTE, y), "lost" if lost else "gone", role, size=12)
 
 
-def _key_rows(study: Study) -> list[list[Entry]]:
+def _key_rows(study: Study) -> list[list[Sample]]:
     """What the shapes mean, in as many lines as they take."""
-    rows: list[list[Entry]] = [[]]
+    rows: list[list[Sample]] = [[]]
     for entry in shapes(study, _STYLE):
         if rows[-1] and key_width([*rows[-1], entry]) > WIDTH - _LEFT:
             rows.append([])

@@ -6,10 +6,9 @@ from typing import Final
 from cogwright.core.common.units import percent
 from cogwright.core.drive.pairs import StayPair
 from cogwright.core.riding.needed import Answer
-from cogwright.present.report.values import gear_keys, rounded
+from cogwright.present.report.values import Data, gear_keys, rounded
 
 DECIMALS: Final = 4
-Data = dict[str, object]
 
 
 def climb_json(answer: Answer | None) -> Data | None:

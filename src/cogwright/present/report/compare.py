@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from cogwright.core.common.safe_text import csv_cell
-from cogwright.core.comparing.columns import Column, SideBySide
+from cogwright.core.comparing.columns import BikeColumn, SideBySide
 from cogwright.present.extra_facts import extra_facts
 from cogwright.present.lines import Look, plain
 from cogwright.present.report.markdown import md, md_row
@@ -73,7 +73,7 @@ def compare_document(compared: ComparedFiles) -> dict[str, object]:
     }
 
 
-def _whole(column: Column, name: str, file: str) -> dict[str, object]:
+def _whole(column: BikeColumn, name: str, file: str) -> dict[str, object]:
     """The column with what only some bikes have: indexing, wear, hub, belt, motor, fixed wheel."""
     extra = [
         {
@@ -88,7 +88,7 @@ def _whole(column: Column, name: str, file: str) -> dict[str, object]:
     return _column(column, name, file) | {"extra": extra}
 
 
-def _column(column: Column, name: str, file: str) -> dict[str, object]:
+def _column(column: BikeColumn, name: str, file: str) -> dict[str, object]:
     sheet, ride, summary = column.sheet, column.course, column.study.summary
     return {
         "name": name,
@@ -133,7 +133,7 @@ def compare_csv(compared: ComparedFiles) -> str:
     return out.getvalue()
 
 
-def _flat(column: Column, file: str, names: Iterable[str], used: str) -> dict[str, object]:
+def _flat(column: BikeColumn, file: str, names: Iterable[str], used: str) -> dict[str, object]:
     """A row: after what every bike has each of these facts, as three cells such as `hub_torque`,
     `hub_torque_unit` and `hub_torque_status`, empty for a bike without it."""
     found = {fact.name: fact for fact in extra_facts(column.study)}

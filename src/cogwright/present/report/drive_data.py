@@ -10,9 +10,7 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import belts
 from cogwright.core.setup.model import Motor
 from cogwright.core.study import Study
-from cogwright.present.report.values import gear_keys, rounded
-
-Data = dict[str, object]
+from cogwright.present.report.values import Data, gear_keys, rounded
 
 
 def belt_json(study: Study, stock: Bin | None = None) -> Data | None:

@@ -6,7 +6,7 @@ from typing import Final
 
 from cogwright.core.common.words import count, few, listed
 from cogwright.core.comparing.columns import side_by_side
-from cogwright.core.comparing.story import Step, story_of
+from cogwright.core.comparing.story import StoryStep, story_of
 from cogwright.core.parts.bin import Bin
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.grades import Ride, ride_of, short_words
@@ -30,7 +30,7 @@ _FELT: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Passage:
     """A heading with sentences under it; `warn` for what can hurt, `amounts` where money is listed."""
 
     title: str
@@ -45,7 +45,7 @@ class Handout:
 
     title: str
     under: tuple[str, ...]
-    parts: tuple[Part, ...]
+    parts: tuple[Passage, ...]
     study: Study
     used: tuple[str, ...]
     end: str = DEFER
@@ -60,13 +60,13 @@ def handout_of(
         raise ValueError("a hand-out tells of a change, and there is no baseline")
     gains, losses = _sorted(study, course)
     parts = (
-        Part("What changes on your bike", tuple(_changes(sheet))),
-        Part("What gets easier", tuple(gains) or ("Nothing gets easier with this change.",)),
-        Part("What you give up", tuple(losses) or ("Nothing: no gear that you had is lost.",)),
-        Part("How to shift it", tuple(_shifting(study))),
+        Passage("What changes on your bike", tuple(_changes(sheet))),
+        Passage("What gets easier", tuple(gains) or ("Nothing gets easier with this change.",)),
+        Passage("What you give up", tuple(losses) or ("Nothing: no gear that you had is lost.",)),
+        Passage("How to shift it", tuple(_shifting(study))),
         _money(sheet),
-        Part("In short, step by step", tuple(_short_story(story_of(study.baseline, study.bench, stock)))),
-        Part("Please mind", tuple(_mind(sheet, study)), warn=_dangers(sheet)),
+        Passage("In short, step by step", tuple(_short_story(story_of(study.baseline, study.bench, stock)))),
+        Passage("Please mind", tuple(_mind(sheet, study)), warn=_dangers(sheet)),
     )
     under = sheet.job.lines if used else (*sheet.job.lines, f"Before: {study.baseline.name}")
     return Handout(study.bench.name, under, parts, study, used)
@@ -207,15 +207,15 @@ def _changes_of_range(of: ShiftOrder) -> Iterator[str]:
         yield f"Getting faster, in {before.label}: {up}. Getting slower again: {down}."
 
 
-def _money(sheet: OrderSheet) -> Part:
+def _money(sheet: OrderSheet) -> Passage:
     if not sheet.changes:
-        return Part("What it costs", ("Nothing.",))
+        return Passage("What it costs", ("Nothing.",))
     unknown = unknown_words(sheet)
     said = (*([unknown] if unknown else []), *([] if sheet.labour_cost is None else [ESTIMATE]))
-    return Part("What it costs", said, amounts=tuple(quote_amounts(sheet)))
+    return Passage("What it costs", said, amounts=tuple(quote_amounts(sheet)))
 
 
-def _short_story(steps: tuple[Step, ...]) -> Iterator[str]:
+def _short_story(steps: tuple[StoryStep, ...]) -> Iterator[str]:
     """Only the steps that a rider feels: what becomes of the chain meanwhile is the shop's business."""
     felt = [(step.say, list(felt_effects(step))) for step in steps]
     yield from (f"{say[0].upper()}{say[1:]}: {', '.join(told)}." for say, told in felt if told)

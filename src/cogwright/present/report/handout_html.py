@@ -6,7 +6,7 @@ from typing import Final
 
 from cogwright.core.common.safe_text import clean
 from cogwright.present.picture.small import small_picture
-from cogwright.present.report.handout import Handout, Part
+from cogwright.present.report.handout import Handout, Passage
 
 _STYLE: Final = """
 :root { color-scheme: light; }
@@ -61,7 +61,7 @@ def _rows(of: Handout) -> Iterator[str]:
     yield '<div class="sign"><span>Agreed</span><span>Date</span></div>\n</body>\n</html>'
 
 
-def _section(part: Part) -> Iterator[str]:
+def _section(part: Passage) -> Iterator[str]:
     yield f"<section>\n<h2>{_text(part.title)}</h2>"
     yield from (f'<p class="warn">{_text(said)}</p>' for said in part.warn)
     if part.amounts:

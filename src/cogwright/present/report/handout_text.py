@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from cogwright.present.lines import Line, Look, Role, Span, clip, line, wrap
-from cogwright.present.report.handout import Handout, Part
+from cogwright.present.report.handout import Handout, Passage
 from cogwright.present.report.markdown import md
 from cogwright.present.views.quote import SIGN, amount_line
 
@@ -32,7 +32,7 @@ def _lines(of: Handout, room: int) -> Iterator[Line]:
     yield line(SIGN)
 
 
-def _part(part: Part, room: int) -> Iterator[Line]:
+def _part(part: Passage, room: int) -> Iterator[Line]:
     for said in part.warn:
         yield from wrap(f"! {said}", room, Role.PROBLEM, "  ")
     for amount in part.amounts:

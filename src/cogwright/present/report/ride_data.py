@@ -10,10 +10,9 @@ from cogwright.core.riding.legs import Legs
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import Study
-from cogwright.present.report.values import gear_keys, rounded
+from cogwright.present.report.values import Data, gear_keys, rounded
 
 DECIMALS: Final = 4
-Data = dict[str, object]
 
 
 def ride_json(study: Study, course: Course | None = None) -> Data:

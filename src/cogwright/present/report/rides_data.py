@@ -14,11 +14,10 @@ from cogwright.core.riding.evidence.on_bench import OnBench
 from cogwright.core.riding.evidence.use import Spell, Use
 from cogwright.present.lines import Look, plain
 from cogwright.present.report.markdown import md, md_block
-from cogwright.present.report.values import gear_keys, rounded
+from cogwright.present.report.values import Data, gear_keys, rounded
 from cogwright.present.views.rides import rides_lines
 
 DECIMALS: Final = 3
-Data = dict[str, object]
 _CSV_HEAD: Final = ("of", "name", "ring", "cog", "hub", "development_m", "time_s", "distance_m")
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from cogwright.core.comparing.story import Step, story_of
+from cogwright.core.comparing.story import StoryStep, story_of
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.parts.bin import Bin
 from cogwright.core.riding.course import Course
@@ -42,7 +42,7 @@ class ReportSection:
     lines: Callable[[Study, Extras, Look], list[Line]] | None = None
 
 
-def _story(of: Study, extras: Extras) -> tuple[Step, ...]:
+def _story(of: Study, extras: Extras) -> tuple[StoryStep, ...]:
     return story_of(of.baseline, of.bench, extras.stock) if of.baseline is not None else ()
 
 

@@ -4,6 +4,8 @@ from typing import Final
 
 from cogwright.core.gears.gears import Gear
 
+#: An object of JSON, by its keys.
+Data = dict[str, object]
 #: Decimals kept in JSON and CSV: beyond any measurement, short of the noise of binary fractions.
 DECIMALS: Final = 6
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from cogwright.core.common.words import count
-from cogwright.core.comparing.columns import Column, FitTally, SideBySide
+from cogwright.core.comparing.columns import BikeColumn, FitTally, SideBySide
 from cogwright.core.fit.check import Status
 from cogwright.present.clock import clock
 from cogwright.present.extra_facts import ExtraFact, extra_facts
@@ -23,8 +23,8 @@ class Row:
     """
 
     label: str
-    show: Callable[[Column], str]
-    key: Callable[[Column], float | None] | None = None
+    show: Callable[[BikeColumn], str]
+    key: Callable[[BikeColumn], float | None] | None = None
     money: bool = False
     whole: bool = False
 
@@ -41,7 +41,7 @@ def _cogs(cogs: Sequence[int]) -> str:
     return f"{cogs[0]}-{cogs[-1]} ({len(cogs)})" if len(cogs) > 1 else _teeth(cogs)
 
 
-def _change(column: Column, high: bool) -> str:
+def _change(column: BikeColumn, high: bool) -> str:
     against = column.study.comparison
     if against is None:
         return _NONE
@@ -49,16 +49,16 @@ def _change(column: Column, high: bool) -> str:
     return "as before" if abs(change) < 0.05 else f"{change:+.1f} %"
 
 
-def _promise(column: Column) -> str:
+def _promise(column: BikeColumn) -> str:
     """A mark where the chain is too short for the lowest gear."""
     return " !" if column.promises else ""
 
 
-def _step(column: Column) -> str:
+def _step(column: BikeColumn) -> str:
     return f"{column.widest.step_pct:.1f} %" if column.widest else _NONE
 
 
-def _where(column: Column) -> str:
+def _where(column: BikeColumn) -> str:
     widest = column.widest
     if widest is None:
         return _NONE
@@ -82,7 +82,7 @@ def _grade(found: FitTally) -> float | None:
     return None if found.unknown and found.worst is not Status.PROBLEM else _GRADES[found.worst]
 
 
-def _with_parts(column: Column) -> str:
+def _with_parts(column: BikeColumn) -> str:
     return _NONE if column.fit_with_parts is None else _fit_words(column.fit_with_parts)
 
 
@@ -91,23 +91,23 @@ def money(amount: float | None, currency: str) -> str:
     return "unknown" if amount is None else f"{amount:.2f} {currency}".rstrip()
 
 
-def _parts(column: Column) -> str:
+def _parts(column: BikeColumn) -> str:
     sheet = column.sheet
     return _NONE if sheet is None else money(sheet.price, column.currency)
 
 
-def _labour(column: Column) -> str:
+def _labour(column: BikeColumn) -> str:
     sheet = column.sheet
     if sheet is None:
         return _NONE
     return money(sheet.labour_cost, column.currency) if sheet.changes else money(0.0, column.currency)
 
 
-def _total(column: Column) -> str:
+def _total(column: BikeColumn) -> str:
     return _NONE if column.sheet is None else money(column.sheet.total, column.currency)
 
 
-def _mass(column: Column) -> str:
+def _mass(column: BikeColumn) -> str:
     sheet = column.sheet
     if sheet is None:
         return _NONE
@@ -199,8 +199,8 @@ def marked(of: SideBySide) -> bool:
     return any(fact.status in MARKS for column in of.all for fact in extra_facts(column.study))
 
 
-def _extra(name: str) -> Callable[[Column], str]:
-    def show(column: Column) -> str:
+def _extra(name: str) -> Callable[[BikeColumn], str]:
+    def show(column: BikeColumn) -> str:
         found: ExtraFact | None = next((f for f in extra_facts(column.study) if f.name == name), None)
         if found is None:
             return _NONE

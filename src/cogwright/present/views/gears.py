@@ -7,7 +7,7 @@ from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
 from cogwright.present.axis import Axis
 from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
-from cogwright.present.chart_style import STANDARD, BaseMode, ChartStyle, Drawing, Wanted
+from cogwright.present.chart_style import STANDARD, BaseMode, ChartKind, ChartStyle, NeededDevelopment
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
 from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.gears_axis import axis_of
@@ -21,7 +21,9 @@ from cogwright.present.views.gears_rows import ChartRow, RowKind, chart_rows, ke
 _BARS: Final[dict[RowKind, BarKind]] = {"bench": "bench", "gone": "base", "lost": "lost", "hole": "lost"}
 
 
-def gears_page(study: Study, look: Look, style: ChartStyle = STANDARD, wanted: Wanted | None = None) -> Page:
+def gears_page(
+    study: Study, look: Look, style: ChartStyle = STANDARD, wanted: NeededDevelopment | None = None
+) -> Page:
     """The chart in the look's rows, or in as many as it takes: verdict, axis, a row a gear, legend.
 
     Where something can hurt someone, that stands over the view already: the verdict gives way to rows then.
@@ -52,7 +54,7 @@ def _row(entry: ChartRow, of: Chart) -> Line:
 def _drawn(entry: ChartRow, of: Chart) -> Line:
     """The bar, or the step of the ladder."""
     axis, paint = of.axis, bar_role(entry, of.study)
-    if of.style.drawing is Drawing.LADDER:
+    if of.style.drawing is ChartKind.LADDER:
         return lost_stretch(entry, of.study, axis) if entry.kind == "lost" else rung(entry, axis, paint)
     at, old = axis.scale.at, entry.before
     before = (
@@ -80,7 +82,7 @@ def legend_lines(of: Chart) -> list[Line]:
     if of.study.baseline is None or of.style.baseline is BaseMode.BENCH:
         return [(), steps]
     old = line(Span(f" {glyphs.rail}", Role.BASE), " old ends   ")
-    if of.style.drawing is Drawing.BARS and of.style.baseline is BaseMode.ROW:
+    if of.style.drawing is ChartKind.BARS and of.style.baseline is BaseMode.ROW:
         old = line(
             *(Span(f" {glyphs.bar}", Role.BENCH), " now   "),
             *(

@@ -1,7 +1,7 @@
 """What stands over the rows of the Gears view: axis and heads of the columns, and the old gears."""
 
 from cogwright.core.common.words import count
-from cogwright.present.chart_style import AxisUnit, BaseMode, Drawing, Wanted
+from cogwright.present.chart_style import AxisUnit, BaseMode, ChartKind, NeededDevelopment
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.views.gears_chart import Chart, several_clicks
 from cogwright.present.views.gears_ladder import old_gears
@@ -47,7 +47,7 @@ def _speeds(of: Chart, text: str) -> str:
 def before_lines(of: Chart) -> list[Line]:
     """Over the ladder a row of the old gears."""
     old = of.study.base_summary
-    if of.style.drawing is not Drawing.LADDER or old is None or of.style.baseline is BaseMode.BENCH:
+    if of.style.drawing is not ChartKind.LADDER or old is None or of.style.baseline is BaseMode.BENCH:
         return []
     jumps = count(old.standing_out, "jump") if old.standing_out else "no jump"
     label = Span(f" {'before':<{of.room.label}}"[: 1 + of.room.label], Role.BASE)
@@ -56,7 +56,7 @@ def before_lines(of: Chart) -> list[Line]:
     ]
 
 
-def wanted_lines(of: Chart, wanted: Wanted | None) -> list[Line]:
+def wanted_lines(of: Chart, wanted: NeededDevelopment | None) -> list[Line]:
     """Over the rows what the line through them stands for."""
     if wanted is None or of.axis.needed is None:
         return []

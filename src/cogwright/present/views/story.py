@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from cogwright.core.common.words import count, few
-from cogwright.core.comparing.story import Step
+from cogwright.core.comparing.story import StoryStep
 from cogwright.present.lines import Line, Look, Role, Span, line, wrap
 from cogwright.present.report.values import rounded
 
@@ -12,7 +12,7 @@ _FELT = 0.05
 NOTHING = "no gear changes"
 
 
-def story_lines(steps: Sequence[Step], currency: str, look: Look) -> list[Line]:
+def story_lines(steps: Sequence[StoryStep], currency: str, look: Look) -> list[Line]:
     """A numbered line a step, wrapped below its words where there is no room."""
     rows: list[Line] = []
     for number, step in enumerate(steps, 1):
@@ -22,7 +22,7 @@ def story_lines(steps: Sequence[Step], currency: str, look: Look) -> list[Line]:
     return rows
 
 
-def effects(step: Step, currency: str) -> Iterator[str]:
+def effects(step: StoryStep, currency: str) -> Iterator[str]:
     """What a step did, as far as it did anything; each with its unit."""
     yield from felt_effects(step)
     was, now = step.over_limit
@@ -38,7 +38,7 @@ def effects(step: Step, currency: str) -> Iterator[str]:
         yield f"no price for {few([name.split(',', maxsplit=1)[0] for name in step.unpriced], 2)}"
 
 
-def felt_effects(step: Step) -> Iterator[str]:
+def felt_effects(step: StoryStep) -> Iterator[str]:
     """What a rider feels of it: both ends, and jumps."""
     yield from _end("lowest", step.low_pct, "easier", "harder")
     yield from _end("highest", step.high_pct, "lower", "higher")
@@ -59,7 +59,7 @@ def _chain(was: int, now: int) -> Iterator[str]:
         yield "chain long enough again"
 
 
-def _role(step: Step) -> Role:
+def _role(step: StoryStep) -> Role:
     if step.short_links[1] > step.short_links[0]:
         return Role.PROBLEM
     lost = step.low_pct >= _FELT or step.high_pct <= -_FELT
@@ -67,7 +67,7 @@ def _role(step: Step) -> Role:
     return Role.TEXT if lost is gained else Role.LOST if lost else Role.GAINED
 
 
-def story_json(steps: Sequence[Step]) -> list[dict[str, object]]:
+def story_json(steps: Sequence[StoryStep]) -> list[dict[str, object]]:
     """The steps as plain values; ends in %, costs in the bin's currency."""
     return [
         {

@@ -10,7 +10,7 @@ from cogwright.core.common.safe_text import shown_name
 from cogwright.core.riding.recording import MOST_MOMENTS, Moment, Place, Recorder
 from cogwright.store.files import opened
 from cogwright.store.tracks.fields import HEIGHTS, RPMS, SPEEDS, WAYS
-from cogwright.store.tracks.stream import TRACK_LIMIT, Progress, no_progress
+from cogwright.store.tracks.stream import TRACK_LIMIT, ReadProgress, no_progress
 
 #: Places are in 2^31 parts of half a turn.
 _DEGREES: Final = 180.0 / 2**31
@@ -33,7 +33,7 @@ def is_fit(start: bytes) -> bool:
     return start[8:12] == b".FIT"
 
 
-def read_fit(path: Path, progress: Progress = no_progress) -> tuple[str, Recorder]:
+def read_fit(path: Path, progress: ReadProgress = no_progress) -> tuple[str, Recorder]:
     """Moments of the ride in a FIT file; it has no name. Raises InputError."""
     import fitdecode  # noqa: PLC0415 - for FIT files alone
 

@@ -10,7 +10,7 @@ from cogwright.core.riding.recording import Recorder, Recording
 from cogwright.store.tracks.fit import is_fit, read_fit
 from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.ride_csv import is_ride, read_ride_csv
-from cogwright.store.tracks.stream import Progress, beginning, no_progress, stream
+from cogwright.store.tracks.stream import ReadProgress, beginning, no_progress, stream
 from cogwright.store.tracks.tcx import read_tcx
 
 #: Endings that such files usually have.
@@ -25,7 +25,7 @@ def ride_files(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(path for path in found if not path.name.startswith(".")))
 
 
-def read_ride(path: Path, progress: Progress = no_progress) -> Recording:
+def read_ride(path: Path, progress: ReadProgress = no_progress) -> Recording:
     """Read a ride that speeds are known of. Raises InputError."""
     ride = read_recording(path, progress)
     if not ride.timed or not ride.has_speed:
@@ -34,7 +34,7 @@ def read_ride(path: Path, progress: Progress = no_progress) -> Recording:
     return ride
 
 
-def read_recording(path: Path, progress: Progress = no_progress) -> Recording:
+def read_recording(path: Path, progress: ReadProgress = no_progress) -> Recording:
     """Read a ride. Raises InputError with what is wrong."""
     start, file = beginning(path), shown_name(str(path))
     if is_fit(start):

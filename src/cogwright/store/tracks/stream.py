@@ -9,14 +9,14 @@ from cogwright.store.files import opened, pieces
 #: A day's ride recorded every second with heart rate and all is some 20 MB.
 TRACK_LIMIT: Final = 64_000_000
 #: Told from time to time how much of a file has been read, from 0 to 1. What it raises ends the reading.
-Progress = Callable[[float], None]
+ReadProgress = Callable[[float], None]
 
 
 def no_progress(_share: float) -> None:
     """Tell nobody."""
 
 
-def stream(path: Path, progress: Progress = no_progress, limit: int = TRACK_LIMIT) -> Iterator[bytes]:
+def stream(path: Path, progress: ReadProgress = no_progress, limit: int = TRACK_LIMIT) -> Iterator[bytes]:
     """A regular file's content in pieces of some 64 kB. Raises InputError as `read_bytes` does."""
     file, status = opened(path, limit)
     with file:

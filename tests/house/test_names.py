@@ -1,0 +1,47 @@
+"""One name, one thing: no two classes are called alike, and none is called like a part of the library."""
+
+import ast
+from collections import defaultdict
+from pathlib import Path
+
+import textual.app
+import textual.screen
+import textual.theme
+import textual.widgets
+
+from house.sources import MODULES, SOURCE, nodes
+
+#: What a reader of the app knows as the library's.
+LIBRARY = {"App", "Binding", "Content", "Screen", "ModalScreen", "Strip", "Style", "Theme", "Widget"}
+
+
+def classes_of(file: Path) -> list[str]:
+    """Public classes of a module, and its other names for types: what is written `Row = A | B`."""
+    found = []
+    module = nodes(file)[0]
+    assert isinstance(module, ast.Module)
+    for node in module.body:
+        if isinstance(node, ast.ClassDef):
+            found.append(node.name)
+        elif isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
+            found.append(node.targets[0].id)
+    return [name for name in found if name[0].isupper() and not name.isupper()]
+
+
+def where_defined() -> dict[str, list[str]]:
+    where = defaultdict(list)
+    for file in MODULES:
+        for name in classes_of(file):
+            where[name].append(str(file.relative_to(SOURCE)))
+    return where
+
+
+def test_no_two_classes_are_called_alike() -> None:
+    assert {name: files for name, files in where_defined().items() if len(files) > 1} == {}
+
+
+def test_no_class_is_called_like_a_part_of_the_library() -> None:
+    assert len(textual.widgets.__all__) > 20
+    for module, name in ((textual.app, "App"), (textual.screen, "Screen"), (textual.theme, "Theme")):
+        assert hasattr(module, name)
+    assert not where_defined().keys() & (LIBRARY | set(textual.widgets.__all__))
