@@ -62,3 +62,16 @@ async def test_without_a_change_there_is_nothing_to_book(yard: Path) -> None:
         await pilot.press("6", "L")
         assert "There is no work to book" in text(app)
         assert bench(app).log == ()
+
+
+async def test_without_a_bin_the_work_is_logged_and_no_stock_is_spoken_of_as_taken(yard: Path) -> None:
+    (yard / "bins" / "hollin-yard.toml").unlink()
+    app = BenchApp([yard / "yard-1-first-trial.toml"])
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("6", "L")
+        assert "No parts bin: nothing is counted out of stock." in text(app)
+        await pilot.press("enter")
+        assert "The work is booked; u takes it back." in text(app)
+        assert len(bench(app).log) == 1
+        await pilot.press("u")
+        assert bench(app).log == ()

@@ -46,6 +46,13 @@ def test_every_problem_is_said_with_its_line(tmp_path: Path) -> None:
     assert ":5: keys.redo: s is the key of save" in said[2]
 
 
+def test_a_key_file_with_the_former_name_of_an_action_is_read(tmp_path: Path) -> None:
+    """Booking out and booking the work are one action now; nobody is to write their keys anew."""
+    keymap = read_settings(write(tmp_path, 'format = 1\n[keys]\nbook-out = "Z"\n'))[1]
+    assert keymap["book"] == ("Z",)
+    assert "book-out" not in keymap
+
+
 def test_a_misspelt_setting_names_the_nearest(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="theme"):
         read_settings(write(tmp_path, 'format = 1\nthme = "light"\n'))

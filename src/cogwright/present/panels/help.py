@@ -18,6 +18,8 @@ WORDS: Final = (
         " it, or is half as much again; two marks",
     ),
     ("wide", "a click over the limit that keeps to the steps around it; one mark"),
+    ("grinding", "pedalling under the low cadence, in the easiest gear that is ridden"),
+    ("spinning out", "the high cadence in the hardest gear, with power to spare: the legs cannot follow"),
     ("overlap", "gears so close that a rider feels no difference, 2.5 % unless the setup says otherwise"),
     ("range", "highest development over lowest, in %: 11-44 on one ring is 400 %"),
     ("baseline", "the setup that the bench is compared with"),
