@@ -13,6 +13,7 @@ from textual.pilot import Pilot
 from cogwright.app.controllers import courses
 from cogwright.app.controllers.reading import SMALL
 from cogwright.app.main import BenchApp
+from cogwright.app.state import rides as asked_of_rides
 from cogwright.app.views import RIDES
 from cogwright.core.riding.course import Course
 from cogwright.core.riding.evidence import evidence
@@ -96,6 +97,49 @@ async def test_what_a_ride_says_is_worked_out_off_the_screens_loop(
         assert "On the bench" in text(app)
     assert len(by) == 1
     assert by[0] is not main_thread()
+
+
+async def test_long_rides_are_gone_through_while_keys_go_on(
+    app: BenchApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two edits meanwhile: the view says so, and has what was said before; the last bench is answered."""
+    go_on, by = Event(), list[Thread]()
+
+    def held(*given: Any) -> OnBench:
+        by.append(current_thread())
+        assert go_on.wait(30.0)
+        return on_bench(*given)
+
+    monkeypatch.setattr(evidence, "on_bench", held)
+    monkeypatch.setattr(asked_of_rides, "MANY_MOMENTS", 10)
+    go_on.set()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("G", "enter", "q")
+        await until_said(app, pilot)
+        assert "being gone through" not in words(app)
+        before = app.store.session.evidence
+        go_on.clear()
+        await pilot.press("down", "down")
+        await pilot.pause()
+        assert "being gone through" in words(app)
+        assert app.store.session.evidence is before
+        go_on.set()
+        await until_said(app, pilot)
+        after = app.store.session.evidence
+        assert after is not None
+        assert after.bench is not None
+        assert after.bench.setup == app.store.session.bench
+        assert "being gone through" not in words(app)
+    assert main_thread() not in by
+
+
+async def until_said(app: BenchApp, pilot: Pilot[None]) -> None:
+    """Wait for what the thread works out, and for what it works out after that."""
+    for _ in range(20):
+        await rest(app, pilot)
+        if app.store.session.rides and not app.store.session.rides_are_behind:
+            break
+    await pilot.pause()
 
 
 async def pasted(app: BenchApp, pilot: Pilot[None], path: Path) -> None:

@@ -13,6 +13,7 @@ from cogwright.app.drawer import DrawerWidgets
 from cogwright.app.layout import BenchFrame
 from cogwright.app.overlays import Overlays
 from cogwright.app.pointing import DrawerPointing
+from cogwright.app.rides_worker import RidesWorker
 from cogwright.app.safety.file_watch import EVERY_S, Watch
 from cogwright.app.state.store import SessionStore
 from cogwright.app.terminal.terminal_app import TerminalApp
@@ -31,6 +32,7 @@ class Interaction:
         self._drawer = DrawerWidgets(at)
         self._overlays = Overlays(app, store, draw, self.act, self.press)
         self.look_at_file = Watch(store).look
+        store.subscribe(RidesWorker(store).follow)
 
     async def mount(self, screen: Screen[object]) -> None:
         """Put the drawer below the bench."""

@@ -99,10 +99,15 @@ def _compare(session: Session, look: Look) -> Page:
 
 
 def _rides(session: Session, look: Look) -> Page:
-    from cogwright.present.views.rides import no_rides_page, rides_page
+    from cogwright.present.views.rides import behind_page, no_rides_page, rides_page
 
     of = session.evidence
-    return no_rides_page(look) if of is None else rides_page(of, look)
+    if not session.rides:
+        return no_rides_page(look)
+    if session.rides_are_behind:
+        return behind_page(of, look)
+    assert of is not None
+    return rides_page(of, look)
 
 
 #: The number of the view of recorded rides.

@@ -63,14 +63,14 @@ def _read(
     ended: Callable[[], bool],
 ) -> None:
     """In the thread."""
-    due = monotonic() + _EVERY_S
+    due, last = monotonic() + _EVERY_S, 0.0
 
     def progress(share: float) -> None:
-        nonlocal due
+        nonlocal due, last
         if ended():
             raise _Ended
-        if share >= 1.0 or monotonic() >= due:
-            due = monotonic() + _EVERY_S
+        if monotonic() >= due or share >= 1.0 > last:
+            due, last = monotonic() + _EVERY_S, share
             store.host.hand_over(do(_say, store, f"{shown(path)}: {_far(share)}."))
 
     try:

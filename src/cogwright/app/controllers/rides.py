@@ -15,6 +15,7 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.app.views import RIDES
 from cogwright.core.common.words import count
+from cogwright.core.riding.evidence.evidence import ridden_on
 from cogwright.core.riding.recording import Recording
 from cogwright.present.lines import Line, Role, Span, line
 from cogwright.present.panels.foot import FootKey
@@ -101,7 +102,10 @@ def _read(store: SessionStore, path: Path) -> None:
 def _found(path: Path, progress: ReadProgress, session: Session) -> Recording:
     """A ride about which all has been found, which takes longer than reading it; and what draws its plot."""
     ride = read_ride(path, progress)
-    assert replace(session, rides=(*session.rides, ride)).evidence, "it is kept for the view"
+    ridden_on([ride], session.ridden, told=do(progress, 1.0))
+    asked = replace(session, rides=(*session.rides, ride)).asked_of_rides
+    assert asked is not None
+    asked.evidence()  # it is kept for the view
     library()
     return ride
 

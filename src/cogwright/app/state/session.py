@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
 from cogwright.app.state.proposal_request import ProposalRequest
+from cogwright.app.state.rides import AskedOfRides, SaidOfRides
 from cogwright.app.state.work import Baseline, Deleted, Work
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
@@ -42,7 +43,8 @@ class Session:
     that is not saved cannot be kept either. With `keys_beside` a panel lists all keys beside the bench.
     `plots` says that what draws plots has been imported. With `picked` the chosen sprocket is highlighted:
     digits are its teeth, not views, until something is done. `unknown` is the marked one of the checks that
-    cannot be made. `reading` is the file that is being read in a thread.
+    cannot be made. `reading` is the file that is being read in a thread, `said_of_rides` what long rides last
+    said.
     """
 
     work: Work
@@ -52,6 +54,7 @@ class Session:
     stock_path: Path | None = None
     course: "Course | None" = None
     rides: tuple["Recording", ...] = ()
+    said_of_rides: SaidOfRides | None = None
     reading: str = ""
     climb: "Climb | None" = None
     request: ProposalRequest = field(default_factory=ProposalRequest)
@@ -147,12 +150,26 @@ class Session:
         return self.document.value if self.document is not None else self.bench
 
     @property
-    def evidence(self) -> "Evidence | None":
-        """What the recorded rides say of it, and of what is shown if that differs; None without rides."""
-        from cogwright.core.riding.evidence.evidence import evidence_kept
-
+    def asked_of_rides(self) -> AskedOfRides | None:
+        """What there is to know of the recorded rides; None without any."""
         ridden, shown = self.ridden, self.shown
-        return evidence_kept(self.rides, ridden, None if shown == ridden else shown) if self.rides else None
+        return AskedOfRides(self.rides, ridden, None if shown == ridden else shown) if self.rides else None
+
+    @property
+    def evidence(self) -> "Evidence | None":
+        """What the rides say of the bike and of what is shown; of long ones what they last said, if any."""
+        asked, said = self.asked_of_rides, self.said_of_rides
+        if asked is None:
+            return None
+        if not asked.long:
+            return asked.evidence()
+        return said.evidence if said is not None and said.asked.rides == asked.rides else None
+
+    @property
+    def rides_are_behind(self) -> bool:
+        """Whether long rides still have to be gone through for what is shown."""
+        asked, said = self.asked_of_rides, self.said_of_rides
+        return asked is not None and asked.long and (said is None or said.asked != asked)
 
     @property
     def open(self) -> "Opened | None":

@@ -26,6 +26,9 @@ _PLOT, _NARROWEST = 6, 40
 #: Speeds that are off by this share against the wheel are told to be.
 _TOLD_OFF: Final = 0.003
 
+_BEHIND: Final = "The rides are being gone through for this bench."
+_BEFORE: Final = "What stands here was said of the one before."
+
 
 def rides_page(of: Evidence, look: Look) -> Page:
     """The answer stays in sight, the rest scrolls."""
@@ -43,6 +46,14 @@ def no_rides_page(look: Look) -> Page:
         "gears on the bench would have been for the same ride. Nothing is stored.",
     )
     return Page((), tuple(row for each in said for row in (*told(each, look.width), ())))
+
+
+def behind_page(of: Evidence | None, look: Look) -> Page:
+    """What was said of another bench, if anything, while these rides are gone through for this one."""
+    if of is None:
+        return Page(tuple(told(_BEHIND, look.width, Role.CAUTION)), ())
+    page, said = rides_page(of, look), told(f"{_BEHIND} {_BEFORE}", look.width, Role.CAUTION)
+    return Page((*said, *page.head), page.rows)
 
 
 def rides_lines(of: Evidence, look: Look) -> list[Line]:

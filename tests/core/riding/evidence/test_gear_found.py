@@ -7,6 +7,7 @@ import pytest
 
 from cogwright.core.gears.gears import Gear, gears_of
 from cogwright.core.riding.evidence import gear_found
+from cogwright.core.riding.evidence.evidence import ridden_on
 from cogwright.core.riding.evidence.gear_found import (
     ALIKE_PCT,
     COASTING,
@@ -151,6 +152,25 @@ def test_a_very_long_run_is_looked_at_in_parts(monkeypatch: pytest.MonkeyPatch) 
     ride = random_ride(gears, 8, 1800, (20.0, 60.0))
     monkeypatch.setattr(gear_found, "LONGEST", 120)
     assert shares(ride, recorded(ride, Sensors("always")), gears)[0] >= 0.97
+
+
+def test_whoever_is_told_between_parts_can_end_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And what has been found once is not looked for again."""
+
+    class Enough(Exception):
+        pass
+
+    def stop() -> None:
+        raise Enough
+
+    monkeypatch.setattr(gear_found, "LONGEST", 120)
+    ride, told = recorded(random_ride(GEARS, 8, 600, (20.0, 60.0)), Sensors("always")), list[int]()
+    bike = read_setup(ROOT / "setups" / "yard-3-fell.toml").value
+    with pytest.raises(Enough):
+        ridden_on([ride], bike, told=stop)
+    ridden_on([ride], bike, told=lambda: told.append(1))
+    assert len(told) > 3
+    ridden_on([ride], bike, told=stop)
 
 
 def test_a_pause_of_the_recorder_counts_for_seconds_only() -> None:

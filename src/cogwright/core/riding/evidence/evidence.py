@@ -1,7 +1,7 @@
 """Recorded rides against a bike and a bench: all that is said of them in one value."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from cogwright.core.gears.gears import Gear, gears_of
@@ -22,9 +22,11 @@ class Evidence:
     alike: tuple[tuple[Gear, Gear], ...]
 
 
-def ridden_on(recordings: Sequence[Recording], setup: Setup) -> list[Ridden]:
-    """The gear of each moment of recordings on a bike."""
-    return [_ridden(recording, gears_of(setup)) for recording in recordings]
+def ridden_on(
+    recordings: Sequence[Recording], setup: Setup, told: Callable[[], None] | None = None
+) -> list[Ridden]:
+    """The gear of each moment of recordings on a bike; see `ridden_of` for `told`."""
+    return [_ridden(recording, gears_of(setup), _Told(told)) for recording in recordings]
 
 
 def evidence_of(recordings: Sequence[Recording], setup: Setup, bench: Setup | None = None) -> Evidence:
@@ -44,13 +46,20 @@ def evidence_kept(recordings: tuple[Recording, ...], setup: Setup, bench: Setup 
     return evidence_of(recordings, setup, bench)
 
 
+@dataclass(frozen=True)
+class _Told:
+    """Who is told meanwhile. What is found is the same for whoever that is, and kept for all."""
+
+    told: Callable[[], None] | None = field(default=None, compare=False)
+
+
 @lru_cache(maxsize=64)
-def _ridden(recording: Recording, gears: tuple[Gear, ...]) -> Ridden:
+def _ridden(recording: Recording, gears: tuple[Gear, ...], of: _Told) -> Ridden:
     """Kept, as a change to the bench leaves the ride as it was."""
-    return ridden_of(recording, gears)
+    return ridden_of(recording, gears) if of.told is None else ridden_of(recording, gears, of.told)
 
 
 @lru_cache(maxsize=64)
 def _used(recording: Recording, gears: tuple[Gear, ...], rider: Rider) -> Use:
     """Kept too."""
-    return use_of(_ridden(recording, gears), rider)
+    return use_of(_ridden(recording, gears, _Told()), rider)

@@ -8,7 +8,7 @@ rear. Gears nearer to each other than moments can tell are told by what is ridde
 
 import math
 from array import array
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice, pairwise
 from statistics import median
@@ -70,8 +70,15 @@ class Ridden:
     rpms: Sequence[float]
 
 
-def ridden_of(recording: Recording, gears: Sequence[Gear]) -> Ridden:
-    """The gear of each moment of a recording, out of a setup's gears, easiest first."""
+def _nobody() -> None:
+    """Tell nobody."""
+
+
+def ridden_of(recording: Recording, gears: Sequence[Gear], told: Callable[[], None] = _nobody) -> Ridden:
+    """The gear of each moment of a recording, out of a setup's gears, easiest first.
+
+    `told` is called between its parts, each a second of work at most; what it raises ends the search.
+    """
     lasts = array("f", _lasts(recording.seconds))
     ways = array("f", _ways(recording.metres))
     rpms, late = _in_time(recording, gears)
@@ -79,6 +86,7 @@ def ridden_of(recording: Recording, gears: Sequence[Gear]) -> Ridden:
     wheel = _off(recording.speeds, rpms, gears).middle
     finder = _Finder(gears, wheel)
     for start, end in _runs(states, recording.seconds):
+        told()
         states[start:end] = array("h", finder.course(recording.speeds[start:end], rpms[start:end]))
     if not late:
         _back_date(states, recording, finder)
