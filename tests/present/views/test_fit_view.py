@@ -115,3 +115,5 @@ def test_it_says_where_the_order_s_parts_change_the_verdict() -> None:
     )
     assert len(fit_page(study(first), Look(), stock).head) == 1, "no baseline, no order"
     assert len(fit_page(study(base, base), Look(), stock).head) == 1, "nothing to renew"
+    bare, other = make((32, 46), (11, 13, 34)), make((32, 46), (11, 13, 15, 34))
+    assert len(fit_page(study(other, bare), Look(), stock).head) == 1, "nothing wrong that the order mends"

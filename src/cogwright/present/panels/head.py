@@ -108,7 +108,7 @@ def _counts(study: Study, look: Look) -> Line:
 
 def problem_lines(problems: Sequence[str], look: Look) -> list[Line]:
     """What can hurt someone, a line each."""
-    return [clip(line(Span(f" ! {text}", Role.PROBLEM)), look.width) for text in problems]
+    return [clip(line(" ", Span(f"! {text}", Role.PROBLEM)), look.width) for text in problems]
 
 
 def sprocket_strips(study: Study, stand: Stand, look: Look) -> tuple[SpotLine, SpotLine]:

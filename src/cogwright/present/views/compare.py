@@ -129,7 +129,7 @@ def _blocks(of: SideBySide, look: Look) -> Iterator[list[Line]]:
 
 
 def _table(of: SideBySide, shown: Sequence[int], look: Look) -> list[Line]:
-    width = min((look.width - _LABEL) // len(shown), _COLUMN + 4)
+    width = min((look.width - _LABEL) // len(shown), _COLUMN + 6)
     names = heads(of)
     top = "".join(pad(names[i][0], width - 2, right=True) + "  " for i in shown)
     out: list[Line] = [(Span(" " * _LABEL + top, Role.HEAD),)]

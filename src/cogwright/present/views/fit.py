@@ -43,6 +43,8 @@ ROLES: Final = {
     Status.PROBLEM: Role.PROBLEM,
     Status.UNKNOWN: Role.UNKNOWN,
 }
+#: Cells of a status with its sign, of a name, of the figures, and of a bar.
+_MARK: Final = 10
 _NAME: Final = 18
 _FIGURES: Final = 28
 _BAR: Final = 22
@@ -80,12 +82,16 @@ def _with_parts(study: Study, look: Look, stock: Bin | None) -> Iterator[Line]:
     sheet = order_sheet(study, stock)
     if sheet is None or sheet.after is study.bench:
         return
-    said, after = fit_verdict(study), fit_verdict(replace(study, bench=sheet.after))
-    if after != said:
-        short = fit_summary(replace(study, bench=sheet.after)).removeprefix("fit: ")
+    fitted = replace(study, bench=sheet.after)
+    if _wrong(fitted) != _wrong(study):
+        after, short = fit_verdict(fitted), fit_summary(fitted).removeprefix("fit: ")
         text = f"With the parts of {ORDER} Order on it {after.text[0].lower()}{after.text[1:]}"
         narrow = f"With {ORDER} Order: {short}"
         yield verdict_line(Span(narrow if look.width < _NARROW else text, after.role), look)
+
+
+def _wrong(study: Study) -> set[tuple[str, Status]]:
+    return {(c.check, c.status) for c in study.fit if c.status in {Status.PROBLEM, Status.CAUTION}}
 
 
 def _with_hint(verdict: Line, look: Look) -> Line:
@@ -170,21 +176,27 @@ def check_lines(check: Check, look: Look) -> list[Line]:
     """One check: status, name, figure against limit, bar; then the sentence, unless all is well."""
     role = ROLES[check.status]
     narrow = look.width < _NARROW
-    mark = Span(
-        f" {sign(check.status, look.glyphs)} {'' if narrow else check.status.value:<{0 if narrow else 8}}",
-        role,
-    )
+    said = sign(check.status, look.glyphs)
+    mark = _padded(said, 2, role) if narrow else _padded(f"{said} {check.status.value}", _MARK, role)
     row = line(mark, check.check.ljust(_NAME), _figures(check))
     if narrow and width(row) > look.width:
         row = line(mark, check.check)
         rest = [] if check.status is Status.OK else wrap(check.say, look.width - 5, role)
         return [row, *(line(" " * 4, part) for part in ((Span(_figures(check)),), *rest))]
     if not narrow and (check.bar or look.width >= _WIDE):
-        bar = _bar(check, look.glyphs) if check.bar else " " * _BAR
-        row = line(mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES), Span(bar, role))
+        bar = _bar(check, look.glyphs) if check.bar else ""
+        row = line(
+            mark, check.check.ljust(_NAME), _figures(check).ljust(_FIGURES - 1), _padded(bar, _BAR, role)
+        )
     if check.status is Status.OK and look.width < _WIDE:
         return [clip(row, look.width)]
     return _with_sentence(row, check.say, role, look)
+
+
+def _padded(text: str, room: int, role: Role) -> Line:
+    """A text after a blank, in so many cells; blanks have no role, for one may be underlined."""
+    kept = text.rstrip()
+    return line(" ", Span(kept, role), " " * (room - len(kept)))
 
 
 def _with_sentence(row: Line, say: str, role: Role, look: Look) -> list[Line]:
