@@ -219,6 +219,8 @@ def test_an_unusual_bead_seat_is_a_caution_not_an_error() -> None:
         ("motor.crank_torque_nm", "0 to 500 Nm"),
         ("motor.cutoff_kmh", "3 to 200 km/h"),
         ("frame.tensioner_links", "0 to 20 links"),
+        ("rear.spacer_mm", "-30 to 30 mm"),
+        ("crank.bottom_bracket_mm", "-30 to 30 mm"),
     ],
 )
 def test_what_a_key_takes_is_said_where_it_is_typed(key: str, takes: str) -> None:

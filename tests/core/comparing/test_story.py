@@ -57,6 +57,15 @@ def test_a_few_cogs_are_told_one_by_one_and_many_as_a_cassette() -> None:
     assert many.say == "cassette 11-24 (6) to 12-28 (6)"
 
 
+def test_a_wheel_is_named_by_its_size_where_that_is_another() -> None:
+    was = make([40], [13, 15, 17], size="40-622")
+    (other,) = story_of(was, make([40], [13, 15, 17], size="23-622"))
+    (same,) = story_of(
+        was, was.model_copy(update={"wheel": was.wheel.model_copy(update={"rollout_mm": 2180})})
+    )
+    assert [other.say, same.say] == ["wheel 23-622", "wheel measured anew"]
+
+
 def test_facts_that_change_nothing_are_no_step() -> None:
     base = bike()
     other = base.model_copy(
