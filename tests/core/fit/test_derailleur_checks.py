@@ -151,6 +151,12 @@ def test_what_holds_the_chain_on_a_single_ring(
     assert "chain retention" not in names(bike((34, 46), **facts)), "two rings have a front derailleur"
 
 
+def test_what_holds_it_already_is_not_asked_for_again() -> None:
+    facts: dict[str, Any] = {"crank": {"retaining_teeth": True}, "limits": {"retainers": 2}}
+    said = check(bike((40,), **facts), "chain retention").say
+    assert "add a clutch in the derailleur or a chain guide (2 retainers wanted)" in said
+
+
 def test_nothing_is_asked_of_retention_where_nothing_is_said() -> None:
     assert "chain retention" not in names(bike((40,)))
 
@@ -241,7 +247,8 @@ def test_with_a_motor_its_own_limit_holds() -> None:
     assert (found.limit, found.status) == (2.1, Status.PROBLEM)
     assert "with a motor" in found.say
     alone = {"hub_ratios": HUB, "least_ratio_motor": 2.1}
-    assert check(make((40,), (20,), rear=alone), "hub torque").status is Status.UNKNOWN
+    unknown = check(make((40,), (20,), rear=alone), "hub torque")
+    assert (unknown.status, unknown.figure) == (Status.UNKNOWN, 2.0)
     assert "hub torque" not in names(make((40,), (20,), rear={"hub_ratios": HUB}))
 
 

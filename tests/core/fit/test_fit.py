@@ -186,6 +186,8 @@ def test_carriers_of_the_baseline_count_as_well() -> None:
     found = check(study(loose, bike()), "riveted carriers")
     assert found.status is Status.CAUTION
     assert "23 and 28 come off the baseline's riveted 23-25-28" in found.say
+    own = bike(cogs=(11, 13, 15, 17, 19, 21, 23, 26, 28, 31, 34), rear={"carriers": [[23, 26, 28]]})
+    assert check(study(own, bike()), "riveted carriers").status is Status.OK, "on a carrier of its own"
 
 
 def test_a_short_chain_stands_over_every_view() -> None:

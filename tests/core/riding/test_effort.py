@@ -213,6 +213,7 @@ def test_the_short_effort_can_be_given() -> None:
     assert short(given) == (300.0, 45.0, 120.0)
     assert short(Rider(cadence_rpm=(45.0, 70.0, 95.0))).rpm == 45.0
     assert least_cadence(Rider(cadence_rpm=(35.0, 70.0, 95.0))) == 35.0
+    assert least_cadence(Rider()) == 40.0, "P: common practice, and the sitting cadence is 60"
 
 
 @pytest.mark.parametrize(

@@ -230,6 +230,8 @@ def test_mass_only_sets_a_part_against_the_one_that_it_replaces() -> None:
     order = sheet(bench, bike(chain={"links": 114}), stock)
     assert order.mass_change_g == pytest.approx(4.0)
     assert order.unweighed == ("cog 16",)
+    assert not order.weighs_nothing, "the ring's change is known"
+    assert sheet(bench, bike(chain={"links": 114}), drawer()).weighs_nothing
 
 
 def test_a_cut_chain_weighs_what_is_left_of_it() -> None:

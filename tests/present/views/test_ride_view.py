@@ -94,6 +94,7 @@ def test_a_grade_that_the_chain_does_not_reach_is_a_promise() -> None:
     text = said(study(bench), course=PASS)
     assert "Only with a longer chain: this one is too short for 36x45." in text
     assert "The bench rides without 36x45: the chain is too short for it." in text
+    assert "36x11" not in text.split("Only with a longer chain")[1].split(".")[0]
     mended = make((36,), (11, 28, 45), frame={"chainstay_mm": 440}, chain={"links": 114})
     assert "chain" not in said(study(mended), course=PASS).split("Assumed")[0]
 

@@ -198,3 +198,12 @@ def test_a_recorder_that_writes_now_and_then(every: float) -> None:
     for place in range(4):
         told = sum(lasts for state, lasts in zip(found.found, found.lasts, strict=True) if state == place)
         assert told == pytest.approx(true[place], abs=40.0)
+
+
+def test_speeds_out_of_ways_are_those_of_the_seconds_on_both_sides() -> None:
+    """A way of t squared: the mean speed from t - 2 to t + 2 s is 2 t, and from behind alone 2 t - 2."""
+    found = Recorder()
+    for second in range(40):
+        found.add(Moment(seconds=float(second), metres=float(second**2)))
+    speeds = found.recording("x", "").speeds
+    assert [round(v, 3) for v in speeds[10:30]] == [2.0 * t for t in range(10, 30)]
