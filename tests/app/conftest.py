@@ -14,7 +14,7 @@ def the_pilot_waits_for_what_is_to_be_done() -> Iterator[None]:
     """And for nothing else: see there."""
     with pytest.MonkeyPatch.context() as patch:
         for module in ("app", "pilot"):
-            patch.setattr(f"textual.{module}.wait_for_idle", waiting.until_dealt_with)
+            patch.setattr(f"textual.{module}.wait_for_idle", waiting.at_once)
         for name in ("press", "pause"):
             patch.setattr(Pilot, name, getattr(waiting, name))
         yield

@@ -6,7 +6,6 @@ Its own wait sleeps 40 ms a key at the least, and for as long as anything else k
 import asyncio
 from time import monotonic
 
-from textual._context import active_app
 from textual.message_pump import MessagePump
 from textual.pilot import Pilot
 
@@ -16,9 +15,8 @@ LAYOUTS = 2
 AT_ONCE = 100
 
 
-async def until_dealt_with(_: float = 0.0, limit_s: float = 1.0) -> None:
-    """Wait until the app has dealt with all messages that it has now; stands for `wait_for_idle`."""
-    await passed_by(active_app.get(), limit_s)
+async def at_once(_: float = 0.0) -> None:
+    """Not wait after a key: the next one waits its turn in the app; stands for `wait_for_idle`."""
 
 
 async def passed_by(pump: MessagePump, limit_s: float = 1.0) -> None:
@@ -41,7 +39,7 @@ async def until_drawn(pilot: Pilot[object], layouts: int) -> None:
 
 
 async def press(pilot: Pilot[object], *keys: str) -> None:
-    """Press keys one by one, and wait until all that they change is drawn; stands for `Pilot.press`."""
+    """Press keys, and wait until all that they change is drawn; stands for `Pilot.press`."""
     await pilot.app._press_keys(keys)
     await until_drawn(pilot, LAYOUTS)
 
