@@ -51,8 +51,8 @@ def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]
     yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
     for said in used or (f"from {sheet.baseline}{bin_words(sheet)}",):
         yield from wrap(said, look.width, Role.BASE, "  ")
-    for said in sheet.job.lines:
-        yield from wrap(said, look.width, indent="  ")
+    if sheet.job.lines:
+        yield from wrap("; ".join(sheet.job.lines), look.width, indent="  ")
     for text in warnings(sheet):
         yield from wrap(f"! {text}", look.width, Role.PROBLEM, "  ")
     if not sheet.changes:
