@@ -278,8 +278,12 @@ def test_the_fit_with_the_parts_of_the_order_is_the_order_s_own() -> None:
     assert column.fit_with_parts is not None
     assert column.fit_with_parts[:2] == (Status.PROBLEM, 1)
     assert column.tally[:2] == (Status.PROBLEM, 3)
+    one = found(FIRST)["candidates"][0]  # type: ignore[index]
+    assert (one["fit"], one["fit_count"], one["fit_unknown"]) == ("problem", 3, 1)
+    assert one["fit_with_parts"] == "problem"
     rows = [" ".join(plain(row).split()) for row in compare_lines(of, Look(100))]
     assert "with parts on - 1 problem" in rows
+    assert "chain retention - 1 retainer" in rows
     assert any("as its file stands; order and hand-out judge it with its new parts on" in r for r in rows)
     same = [plain(row) for row in compare_lines(side_by_side(base, [base], None, [stock]), Look(100))]
     assert not any("parts on" in row for row in same), "nothing to tell where nothing is fitted"

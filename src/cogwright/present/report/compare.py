@@ -113,6 +113,8 @@ def _column(column: BikeColumn, name: str, file: str) -> dict[str, object]:
         "chain": column.chain_to_fit,
         "mass_change_g": None if sheet is None else round(sheet.mass_change_g, 1),
         "currency": column.currency or None,
+        "fit_count": column.tally.number,
+        "fit_unknown": column.tally.unknown,
         "fit_with_parts": None if column.fit_with_parts is None else column.fit_with_parts.worst.value,
     }
 

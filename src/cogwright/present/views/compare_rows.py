@@ -121,6 +121,8 @@ def _mass(column: BikeColumn) -> str:
 MARKS: Final = {Status.CAUTION: "! ", Status.PROBLEM: "x "}
 MARKED: Final = "Before a figure of the last rows: ! caution, x problem; 3 Fit and report say what to do."
 _LARGE: Final = 1000.0
+#: Units of which there may be a single one.
+_ONE: Final = {"retainers": "retainer", "patches": "patch", "gears": "gear"}
 
 ROWS: Final[tuple[Row, ...]] = (
     Row("rings", lambda c: _teeth(c.setup.crank.rings)),
@@ -208,7 +210,8 @@ def _extra(name: str) -> Callable[[BikeColumn], str]:
             return found.status.value
         # The mark first: it must not be what a narrow column cuts off.
         figure = f"{found.figure:.3g}" if abs(found.figure) < _LARGE else f"{found.figure:.0f}"
-        return f"{MARKS.get(found.status, '')}{figure} {found.unit}".strip()
+        unit = _ONE.get(found.unit, found.unit) if found.figure == 1 else found.unit
+        return f"{MARKS.get(found.status, '')}{figure} {unit}".strip()
 
     return show
 
