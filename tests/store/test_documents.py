@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from pydantic import BaseModel
 
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Setup
@@ -225,3 +226,12 @@ def test_an_unusual_bead_seat_is_a_caution_not_an_error() -> None:
 )
 def test_what_a_key_takes_is_said_where_it_is_typed(key: str, takes: str) -> None:
     assert wanted(Setup, key) == takes
+
+
+def test_a_number_without_bounds_is_wanted_with_its_unit() -> None:
+    class Loose(BaseModel):
+        length_mm: float
+        many: int
+
+    assert wanted(Loose, "length_mm") == "a number in mm"
+    assert wanted(Loose, "many") == "a whole number"

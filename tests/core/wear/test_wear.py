@@ -17,7 +17,13 @@ from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.setup.model import Setup
-from cogwright.core.setup.renewed import with_new_cassette, with_new_chain, with_new_rings
+from cogwright.core.setup.renewed import (
+    cassette_renewed,
+    rings_renewed,
+    with_new_cassette,
+    with_new_chain,
+    with_new_rings,
+)
 from cogwright.core.study import study
 from cogwright.core.wear.costs import Prices, costs_of
 from cogwright.core.wear.log import logged
@@ -266,3 +272,23 @@ def test_what_is_not_known_of_the_chains_before_is_said() -> None:
     before = cassette_verdict(bike(wear={"chain_pct": 0.2, "changed_at_pct": 0.4}))
     assert before is not None
     assert before.say == "no chain ran on it beyond 0.40 %"
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "new"),
+    [("worn", "new", True), ("worn", "good", False), ("new", "new", False), ("new", "worn", False)],
+)
+def test_a_cassette_is_another_one_when_it_is_new_and_was_not(was: str, now: str, new: bool) -> None:
+    before, after = (bike(wear={"cassette_state": state, "rings_state": state}) for state in (was, now))
+    assert cassette_renewed(before, after) is new
+    assert rings_renewed(before, after) is new
+
+
+def test_an_order_says_how_to_measure_a_chain_that_nobody_has_measured() -> None:
+    """A: 24 links are 304.8 mm; by hand 0.75 % more are 307.086 and 0.4 % more 306.019."""
+    for pct, said in ((0.75, "from 307.1 mm (0.75 %)"), (0.4, "from 306.0 mm (0.4 %)")):
+        one = bike(chain={"links": 108}, limits={"chain_wear_pct": pct})
+        sheet = order_sheet(study(one.model_copy(update={"chain": bike().chain}), one))
+        assert sheet is not None
+        cautions = " ".join(each for step in sheet.steps for each in step.cautions)
+        assert f"24 links measure 304.8 mm new; {said} plan a new chain" in cautions

@@ -2,6 +2,7 @@
 
 import math
 import random
+from array import array
 
 import pytest
 
@@ -207,3 +208,14 @@ def test_speeds_out_of_ways_are_those_of_the_seconds_on_both_sides() -> None:
         found.add(Moment(seconds=float(second), metres=float(second**2)))
     speeds = found.recording("x", "").speeds
     assert [round(v, 3) for v in speeds[10:30]] == [2.0 * t for t in range(10, 30)]
+
+
+def test_a_cadence_that_is_told_a_second_late_is_moved_to_when_it_was_turned() -> None:
+    """The recorder is made to tell each cadence a second after; what is not late is left."""
+    gears = gears_named("yard-3-fell")
+    ride = random_ride(gears, 5, 900, (20.0, 60.0))
+    now = recorded(ride, Sensors("never"))
+    late = [math.nan, *now.rpms[:-1]]
+    told = Recording("x", "", now.seconds, now.metres, now.heights_m, now.speeds, array("f", late))
+    assert list(ridden_of(told, gears).rpms[:-1]) == list(now.rpms[:-1])
+    assert list(ridden_of(now, gears).rpms) == list(now.rpms)
