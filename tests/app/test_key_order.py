@@ -12,7 +12,7 @@ import pytest
 from screens import dealt_with, text, type_keys
 
 from cogwright.app.actions import ACTIONS
-from cogwright.app.controllers import drill, proposal_list, registry
+from cogwright.app.controllers import drill, proposal_list, reading, registry
 from cogwright.app.main import BenchApp
 from forking import run_bench
 from ptyterm import Term
@@ -98,6 +98,7 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setitem(registry.CONTROLLERS, "export", lambda store: store.say("left out"))
     monkeypatch.setattr(proposal_list, "_run", lambda *search: None)
     monkeypatch.setattr(proposal_list, "_NUMBERS", repeat(1))
+    monkeypatch.setattr(reading, "_size", lambda path: 0)  # a large file is taken when a thread has read it
     return tmp_path / "shelf"
 
 
