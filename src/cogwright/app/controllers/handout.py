@@ -81,7 +81,7 @@ def _take(store: SessionStore, way: str, _: None) -> None:
 WAYS: Final = ListKind(each(_line), _take)
 _WAYS: Final[dict[str, Deed]] = {
     "read it here": _read,
-    "one page to print or mail (HTML), to a file": _html,
+    "a page to print or mail (HTML file)": _html,
     "Markdown, to a file": _markdown,
     "plain text, to a file": _text,
 }

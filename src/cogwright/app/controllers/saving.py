@@ -17,7 +17,7 @@ from cogwright.core.comparing.naming import changed_name
 from cogwright.core.setup.differences import differences
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import Setup
-from cogwright.present.lines import Line, Role, Span
+from cogwright.present.lines import Line, Role, Span, wrap
 from cogwright.store.documents import Document
 from cogwright.store.files import Stamp
 from cogwright.store.paths import numbered, path_in, suggested_name
@@ -248,11 +248,16 @@ def _told_apart(session: Session) -> Setup:
 
 
 def _name_head(scene: Scene) -> list[Line]:
-    return [(Span(f" In {shown_name(str(scene.session.folder))}; .toml is added.", Role.DIM),)]
+    return _where(scene, "In {}; .toml is added.")
 
 
 def _new_name_head(scene: Scene) -> list[Line]:
-    return [(Span(f" Its file is made of it, in {shown_name(str(scene.session.folder))}.", Role.DIM),)]
+    return _where(scene, "Its file is made of it, in {}.")
+
+
+def _where(scene: Scene, words: str) -> list[Line]:
+    said = words.format(shown_name(str(scene.session.folder)))
+    return [(Span(" "), *row) for row in wrap(said, scene.look.width - 1, Role.DIM)]
 
 
 def _save_under(store: SessionStore, text: str, then: Deed | None) -> str | None:
