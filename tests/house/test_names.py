@@ -1,6 +1,7 @@
-"""One name, one thing: no two classes are called alike, and none is called like a part of the library."""
+"""Names: no two classes alike, none like a part of the library, and no file named that is not there."""
 
 import ast
+import re
 from collections import defaultdict
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import textual.theme
 import textual.widgets
 
 from house.sources import MODULES, SOURCE, nodes
+from support import ROOT
 
 #: What a reader of the app knows as the library's.
 LIBRARY = {"App", "Binding", "Content", "Screen", "ModalScreen", "Strip", "Style", "Theme", "Widget"}
@@ -45,3 +47,11 @@ def test_no_class_is_called_like_a_part_of_the_library() -> None:
     for module, name in ((textual.app, "App"), (textual.screen, "Screen"), (textual.theme, "Theme")):
         assert hasattr(module, name)
     assert not where_defined().keys() & (LIBRARY | set(textual.widgets.__all__))
+
+
+def test_every_file_that_the_handbook_names_is_there() -> None:
+    book = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`([\w./]+\.py)`", book))
+    assert len(named) > 60
+    there = [f"/{path.relative_to(ROOT)}" for top in ("src", "tests") for path in (ROOT / top).rglob("*.py")]
+    assert [name for name in named if not any(path.endswith(f"/{name}") for path in there)] == []
