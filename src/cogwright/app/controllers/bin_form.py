@@ -12,7 +12,7 @@ from cogwright.app.state.opened import MOVE, Form, FormKind, Key, ListKind, Pick
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
-from cogwright.core.common.safe_text import clean, pad
+from cogwright.core.common.safe_text import cells, clean, cut, pad
 from cogwright.core.parts.bin import Bin, ChainPart, Part
 from cogwright.core.parts.changed import KINDS, kind_of, model_of, with_part, without_part
 from cogwright.core.setup.intake import AnswerKind, Asked, Several, read, said, textual, typed
@@ -56,9 +56,11 @@ def _line(part: Part, scene: Scene) -> Line:
     stock: Bin = scene.note
     price = "no price" if part.price is None else f"{part.price:.2f} {stock.currency}"
     there = f"{part.count} in stock" if part.count else "to order"
-    kind = pad(KINDS[kind_of(stock, part)], 17) if scene.look.width >= _WIDE else ""
-    name = max(scene.look.width - len(kind) - 28, 12)
-    return line(Span(kind, Role.DIM), pad(clean(part.name), name), f"{price:>14}  {there:>11}")
+    figures = f"{price:>14}  {there:>11}" if scene.look.width >= _WIDE else f" {price:>10} {there:>10}"
+    name, kind = clean(part.name), KINDS[kind_of(stock, part)]
+    said = "" if kind.split()[-1] in name.lower() else f"  {kind}"
+    room = max(scene.look.width - cells(figures), 8)
+    return line(cut(name, room), Span(pad(said, max(room - cells(name), 0)), Role.DIM), figures)
 
 
 def _words(part: Part) -> str:
@@ -207,8 +209,8 @@ def _leave(store: SessionStore, drawer: Drawer) -> None:
 
 
 _UNITS: Final = {"mass_g": "g", "lead_days": "days", "links": "links", "bolt_circle_mm": "mm"}
-#: From this width a row names the kind of its part.
-_WIDE: Final = 96
+#: Under this width figures stand closer together.
+_WIDE: Final = 48
 BIN_FORM: Final = FormKind(_fields, _row, _begin, _take, _about, leave=_leave)
 PARTS: Final = ListKind(
     each(_line),

@@ -22,6 +22,7 @@ ORDER = VIEWS.index("Order") + 1
 FINDINGS = VIEWS.index("Findings") + 1
 #: The number of the Compare view.
 COMPARE = VIEWS.index("Compare") + 1
+_NO_BASELINE: Final = "none yet (b sets one)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +94,11 @@ def _against(study: Study, stand: Stand, look: Look) -> Line:
     """The baseline's name, beside the few rings, where there is room for a long one."""
     if look.width < 40:
         return ()
-    name = stand.baseline or "none yet (b sets one)"
     room = max(look.width - 8 - 4 * len(study.bench.crank.rings), 12)
     said = " baseline: "
-    return line(Span(said, Role.DIM), Span(cut_middle(name, room - len(said) - 1), Role.BASE), " ")
+    room -= len(said) + 1
+    none = _NO_BASELINE if cells(_NO_BASELINE) <= room else "none yet"
+    return line(Span(said, Role.DIM), Span(cut_middle(stand.baseline or none, room), Role.BASE), " ")
 
 
 def _counts(study: Study, look: Look) -> Line:
