@@ -79,6 +79,7 @@ async def test_a_single_speed_is_offered_the_pairs_of_the_command_line(app: Benc
     bike, stock = setups / "yard-5-errand.toml", setups / "bins" / "hollin-yard.toml"
     asked = ("--pairs", "--development", "4.6", "--bin", stock, "--format", "json")
     pairs = json.loads(called("propose", bike, *asked).stdout)["pairs"]
+    others = json.loads(called("propose", bike, *asked[:3], *asked[5:]).stdout)["pairs"]
     single = BenchApp([bike])
     async with single.run_test(size=(80, 24)) as pilot:
         await pilot.press("h", "end", "up", "enter", *"4.6", "enter")
@@ -86,7 +87,9 @@ async def test_a_single_speed_is_offered_the_pairs_of_the_command_line(app: Benc
         assert on_screen(single) == first
         await pilot.press("down")
         assert on_screen(single) == second
-        await pilot.press("escape")
+        await pilot.press("a")
+        assert on_screen(single) == (others[0]["ring"], others[0]["cog"]), "out of all tooth counts"
+        await pilot.press("a", "escape")
         assert on_screen(single) == (44, 18)
         await pilot.press("h", "end", "up", "enter", *"4.6", "enter", "enter")
         bench = single.store.session.bench
