@@ -117,3 +117,12 @@ def test_it_says_where_the_order_s_parts_change_the_verdict() -> None:
     assert len(fit_page(study(base, base), Look(), stock).head) == 1, "nothing to renew"
     bare, other = make((32, 46), (11, 13, 34)), make((32, 46), (11, 13, 15, 34))
     assert len(fit_page(study(other, bare), Look(), stock).head) == 1, "nothing wrong that the order mends"
+
+
+def test_what_is_past_an_estimated_limit_by_less_than_that_is_good_to_does_not_look_like_too_much() -> None:
+    near = Check("chain slack", Status.OK, 27.2, 26.5, "links", "", (27.2, 26.5), default=True)
+    over = Check("chain slack", Status.CAUTION, 27.7, 26.5, "links", "", (27.7, 26.5), default=True)
+    (row,) = map(plain, check_lines(near, Look()))
+    assert "27.2 (about 26.5) links *" in row
+    assert row.rstrip().endswith(Look().glyphs.upright), "the bar ends at its mark"
+    assert "27.7 (limit 26.5) links *" in plain(check_lines(over, Look())[0])

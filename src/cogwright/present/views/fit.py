@@ -228,9 +228,16 @@ def _figures(check: Check) -> str:
         return f"{figure if check.figure or check.unit != SPLIT else 'none'} {check.unit}{star}"
     limit = number(check.limit, decimals)
     if not check.least:
-        return f"{figure} (limit {limit}) {check.unit}{star}"
+        word = "about" if _within_estimate(check) else "limit"
+        return f"{figure} ({word} {limit}) {check.unit}{star}"
     bound = f"needs {limit}" if check.figure < check.limit else f"{limit} or more"
     return f"{figure} ({bound}) {check.unit}{star}"
+
+
+def _within_estimate(check: Check) -> bool:
+    """Whether a figure is past a limit by no more than what that is good to."""
+    past = check.limit is not None and (check.figure or 0.0) > check.limit
+    return past and check.default and not check.least and check.status is Status.OK
 
 
 def _bar(check: Check, glyphs: Glyphs) -> str:
@@ -239,7 +246,9 @@ def _bar(check: Check, glyphs: Glyphs) -> str:
     used, allowed = check.bar
     full = _BAR * 3 // 4
     size = _BAR if allowed <= 0 else min(round(used / allowed * full), _BAR)
-    if used > allowed:
+    if _within_estimate(check):
+        size = full
+    elif used > allowed:
         size = max(size, full + 2)
     drawn = (glyphs.bar * min(size, full)).ljust(full) + glyphs.upright
     return (drawn + glyphs.bar * (size - full - 1)).ljust(_BAR)
