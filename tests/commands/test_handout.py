@@ -125,6 +125,17 @@ def test_it_minds_the_bike_with_its_new_parts_on(tmp_path: Path) -> None:
         assert "worn out, it can jump" not in said, "the chain is a new one in both"
 
 
+def test_a_gear_is_not_left_out_for_a_chain_that_goes() -> None:
+    """The old chain is too short for 36x45; the order cuts a new one, with which the rider goes home."""
+    told = words(SETUPS / "yard-1-first-trial.toml")
+    assert "Comes off" in told
+    assert " chain" in told.split("New: ")[1].split("Comes off")[0]
+    assert "click by click from easiest to hardest" in told
+    assert "11 gears, click by click" in told, "eleven cogs behind one ring"
+    assert "Leave out" not in told
+    assert "longer chain" not in told
+
+
 def test_hub_torque_wear_and_law_are_on_the_page(tmp_path: Path) -> None:
     rear = {"hub_ratios": [1.0, 1.5], "least_ratio": 2.0}
     motor = {"cutoff_kmh": 25.0}

@@ -54,19 +54,23 @@ class Handout:
 def handout_of(
     study: Study, course: Course | None = None, stock: Bin | None = None, used: tuple[str, ...] = ()
 ) -> Handout:
-    """All that the page says. Raises ValueError without a baseline: nothing has changed then."""
+    """All that the page says, of the bike as it goes home: with all the parts of the order on.
+
+    Raises ValueError without a baseline: nothing has changed then.
+    """
     sheet = order_sheet(study, stock)
     if sheet is None or study.baseline is None:
         raise ValueError("a hand-out tells of a change, and there is no baseline")
-    gains, losses = _sorted(study, course)
+    done = replace(study, bench=sheet.after)
+    gains, losses = _sorted(done, course)
     parts = (
         Passage("What changes on your bike", tuple(_changes(sheet))),
         Passage("What gets easier", tuple(gains) or ("Nothing gets easier with this change.",)),
         Passage("What you give up", tuple(losses) or ("Nothing: no gear that you had is lost.",)),
-        Passage("How to shift it", tuple(_shifting(study))),
+        Passage("How to shift it", tuple(_shifting(done))),
         _money(sheet),
         Passage("In short, step by step", tuple(_short_story(story_of(study.baseline, study.bench, stock)))),
-        Passage("Please mind", tuple(_mind(sheet, study)), warn=_dangers(sheet)),
+        Passage("Please mind", tuple(_mind(sheet, done)), warn=_dangers(sheet)),
     )
     under = sheet.job.lines if used else (*sheet.job.lines, f"Before: {study.baseline.name}")
     return Handout(study.bench.name, under, parts, study, used)
@@ -228,8 +232,8 @@ def _dangers(sheet: OrderSheet) -> tuple[str, ...]:
 
 
 def _mind(sheet: OrderSheet, study: Study) -> Iterator[str]:
-    """Cautions of the bike with all parts on, then those for every ride after such work."""
-    told = to_mind(replace(study, bench=sheet.after))
+    """Cautions of the bike, then those for every ride after such work."""
+    told = to_mind(study)
     even = ", even with the new parts" if sheet.on else ""
     yield from (f"Does not fit{even}: {text}." for text in sheet.problems)
     yield from (f"{text[0].upper()}{text[1:]}." for text in told if text not in sheet.problems)
