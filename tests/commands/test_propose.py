@@ -438,3 +438,17 @@ def test_most_lists_so_many_and_says_how_many_there_are_more(folder: Path) -> No
     ranks = [row.split()[0] for row in text.splitlines() if row.strip()[:2].strip().isdigit()]
     assert ranks[:3] == ["1", "2", "3"]
     assert "4" not in ranks
+
+
+def test_what_is_rare_is_named_so_and_neither_listed_nor_explained_for_that_alone() -> None:
+    """The demo's tourer out of all tooth counts: 29 and 27 stand below the twelfth and are only rare."""
+    bike = ROOT / "setups" / "yard-1-two-rings.toml"
+    found = json.loads(called("propose", bike, "--single", "--format", "json").stdout)["proposals"]
+    notable = [at for at, one in enumerate(found, 1) if set(one["marks"]) - {"rare"}]
+    rows = called("propose", bike, "--single").stdout.splitlines()
+    head = next(at for at, row in enumerate(rows) if row.split()[:2] == ["#", "rings"])
+    table = rows[head + 1 : rows.index("", head)]
+    assert [int(row[:2]) for row in table] == [*range(1, 13), *(at for at in notable if at > 12)]
+    assert any("rare" in row for row in table)
+    told = [int(row) for row in rows if row.strip().isdigit()]
+    assert told == [at for at in sorted({1, *notable}) if at <= 12]

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
+from cogwright.core.proposing.common_teeth import RARE
 from cogwright.core.proposing.proposal import Proposal
 from cogwright.core.proposing.single import SPLITS
 from cogwright.core.worksheet.sheet import Item
@@ -26,21 +27,26 @@ def propose_text(
 ) -> list[Line]:
     """A report: the first `most`, and without `marked` no other; the reasons for the first and the marked.
 
-    With it those that have a mark are listed wherever they stand. `under` stands under the title, `nothing`
-    in the place of a list.
+    With it those that have a mark are listed wherever they stand; being rare is none to look for. `under`
+    stands under the title, `nothing` in the place of a list.
     """
     out = [clip(line(Span(title, Role.TITLE)), look.width)]
     out += [*wrap(under, look.width, Role.DIM), ()]
     if not proposals:
         return [*out, *wrap(nothing, look.width)]
     rows = list_rows(proposals, look)
-    listed = [at for at, one in enumerate(proposals) if at < (most or len(rows)) or (marked and one.marks)]
+    first = most or len(rows)
+    listed = [at for at, one in enumerate(proposals) if at < first or (marked and _stands_out(one))]
     out += [list_head(proposals, look), *(rows[at] for at in listed)]
-    for at, one in enumerate(proposals[: most or len(rows)]):
-        if one.marks or at == 0:
+    for at, one in enumerate(proposals[:first]):
+        if _stands_out(one) or at == 0:
             out += [(), line(Span(f"{at + 1:>2}", Role.KEY)), *reason_lines(one, look)]
     left_out = len(rows) - len(listed)
     return [*out, (), line(f"{left_out} more: --most {len(rows)} lists all.")] if left_out else out
+
+
+def _stands_out(one: Proposal) -> bool:
+    return any(mark != RARE for mark in one.marks)
 
 
 def part_json(part: Item) -> dict[str, object]:
