@@ -112,7 +112,8 @@ def test_what_cannot_be_written_is_said(yard: Path) -> None:
     assert (done.returncode, "there is no proposal 99: only" in done.stderr) == (1, True)
     assert not (yard / "new.toml").exists()
     assert propose(yard, *FIRST).returncode == 2
-    climbs = called("propose", "yard-7-pass.toml", "--climb", "12", *FIRST[1:], "--out", "x", cwd=yard)
+    alone = ("yard-7-pass.toml", "--climb", "12", "--no-bin", *FIRST[1:], "--out", "x")
+    climbs = called("propose", *alone, cwd=yard)
     assert (climbs.returncode, "--apply goes with --even" in climbs.stderr) == (2, True)
     assert propose(yard, "--single", "--out", "new.toml").returncode == 2
     assert propose(yard, "--single", "--apply", "0", "--out", "new.toml").returncode == 2
