@@ -132,3 +132,12 @@ def test_every_marking_that_is_offered_can_stand_in_a_file() -> None:
                 assert Wheel(size=marking).size == marking
                 assert called(marking) != "", name
     assert all(seat in EVERYDAY for seat in BEAD_SEATS)
+
+
+@pytest.mark.parametrize(
+    ("name", "both"), [("20 x 1.25", [406, 451]), ("24 x 1.25", [507, 520]), ("18 x 1.25", [355, 400])]
+)
+def test_a_narrow_decimal_may_mean_either_wheel(name: str, both: list[int]) -> None:
+    """A: the chart has fractions up to 1 3/8 on the larger rim and decimals from 1.5 on the smaller."""
+    assert sorted(seats(name)) == both
+    assert set(both) <= set(BEAD_SEATS)

@@ -19,6 +19,7 @@ from cogwright.core.parts.wear_prices import prices_for
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.renewed import (
     cassette_renewed,
+    chain_renewed,
     rings_renewed,
     with_new_cassette,
     with_new_chain,
@@ -292,3 +293,21 @@ def test_an_order_says_how_to_measure_a_chain_that_nobody_has_measured() -> None
         assert sheet is not None
         cautions = " ".join(each for step in sheet.steps for each in step.cautions)
         assert f"24 links measure 304.8 mm new; {said} plan a new chain" in cautions
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "new"),
+    [
+        ({"chain_pct": 0.5}, {"chain_pct": 0.2}, True),
+        ({"chain_pct": 0.5}, {"chain_pct": 0.5}, False),
+        ({"chain_km": 900.0}, {"chain_km": 900.0}, False),
+        ({"chain_km": 900.0}, {"chain_km": 20.0}, True),
+        ({"chain_km": 900.0}, {"chain_km": 950.0}, False),
+        ({"chain_pct": 0.5}, {"chain_km": 0.0}, True),
+        ({}, {"chain_km": 0.0}, False),
+    ],
+)
+def test_a_chain_is_another_one_when_it_has_shrunk_or_gone_less_far(
+    was: dict[str, Any], now: dict[str, Any], new: bool
+) -> None:
+    assert chain_renewed(bike(wear=was), bike(wear=now)) is new

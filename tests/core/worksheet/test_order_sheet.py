@@ -184,6 +184,23 @@ def test_another_bolt_circle_takes_other_rings() -> None:
     assert "ring 34, bolt circle 104 mm (5 bolts)" in on(order)
 
 
+@pytest.mark.parametrize(
+    ("was", "now", "another"),
+    [
+        ({"bolt_circle_mm": 110.0, "bolts": 5}, {"bolt_circle_mm": 110.0, "bolts": 4}, True),
+        ({"bolt_circle_mm": 110.0, "bolts": 5}, {"bolt_circle_mm": 110.0, "bolts": 5}, False),
+        ({"bolts": 5}, {"bolts": 4}, False),
+        ({"bolt_circle_mm": 110.0, "bolts": 5}, {"bolts": 4}, False),
+        ({"length_mm": 170.0}, {"length_mm": 165.0}, True),
+    ],
+)
+def test_another_number_of_bolts_on_a_known_circle_is_another_crank(
+    was: dict[str, Any], now: dict[str, Any], another: bool
+) -> None:
+    order = sheet(make((34, 50), (11, 21, 32), crank=now), make((34, 50), (11, 21, 32), crank=was))
+    assert (Job.CRANK in [change.job for change in order.changes]) is another
+
+
 def test_stock_comes_before_what_must_be_ordered_and_the_cheap_before_the_dear() -> None:
     stock = drawer(
         rings=[

@@ -219,3 +219,12 @@ def test_a_cadence_that_is_told_a_second_late_is_moved_to_when_it_was_turned() -
     told = Recording("x", "", now.seconds, now.metres, now.heights_m, now.speeds, array("f", late))
     assert list(ridden_of(told, gears).rpms[:-1]) == list(now.rpms[:-1])
     assert list(ridden_of(now, gears).rpms) == list(now.rpms)
+
+
+def test_rows_that_are_not_a_second_apart_say_nothing_of_a_lag() -> None:
+    gears = gears_named("yard-3-fell")
+    now = recorded(random_ride(gears, 5, 900, (20.0, 60.0)), Sensors("never"))
+    late = array("f", [math.nan, *now.rpms[:-1]])
+    spread = array("d", [5.0 * second for second in now.seconds])
+    told = Recording("x", "", spread, now.metres, now.heights_m, now.speeds, late)
+    assert list(ridden_of(told, gears).rpms[1:]) == list(late[1:])

@@ -168,3 +168,11 @@ def test_time_pedalled_without_a_gear_counts_as_pedalled() -> None:
     use = evidence_of([found.recording("x", "")], BIKE).use
     assert use.other_s == pytest.approx(40.0, abs=2.0)
     assert use.pedalled_s == pytest.approx(119.0)
+
+
+def test_a_cadence_that_drops_out_for_a_moment_is_that_of_speed_and_gear() -> None:
+    """5 m at 84 rpm are 7 m/s; two rows without a cadence count in the class from 80 like the rest."""
+    found = Recorder()
+    for second in range(100):
+        found.add(Moment(seconds=float(second), speed=7.0, rpm=math.nan if second in (50, 51) else 84.0))
+    assert evidence_of([found.recording("x", "")], BIKE).use.cadences == {80: 99.0}
