@@ -2,7 +2,7 @@
 
 import pytest
 
-from cogwright.core.common.safe_text import MARKS_KEPT, clean
+from cogwright.core.common.safe_text import MARKS_KEPT, cells, clean
 
 MARK = "\u0315"  # a combining comma, which no letter composes with
 
@@ -27,3 +27,11 @@ def test_a_mark_before_any_letter_is_dropped() -> None:
 
 def test_the_first_letter_counts_from_none() -> None:
     assert clean("\u6f22" + MARK) == "\u6f22" + MARK
+
+
+@pytest.mark.parametrize(
+    ("text", "taken"), [("Orléans", 7), ("ß§", 2), ("漢字", 4), ("x" + MARK, 1), ("", 0), ("é漢", 3)]
+)
+def test_cells_that_a_text_takes(text: str, taken: int) -> None:
+    """Unicode Standard Annex 11: W and F take two, N and Na one; a combining mark takes none."""
+    assert cells(text) == taken

@@ -23,3 +23,10 @@ def test_no_hole_where_every_gear_is_there() -> None:
     found = study(base, base).comparison
     assert found is not None
     assert (found.holes, found.worst_hole_pct) == ((), 0.0)
+
+
+def test_where_no_gear_of_the_baseline_lies_within_there_is_no_hole() -> None:
+    """40/20 and 40/18 are 2.0 and 2.22; the baseline's 40/32 and 40/11 lie below and above."""
+    found = study(make([40], [18, 20]), make([40], [11, 32])).comparison
+    assert found is not None
+    assert (found.holes, found.worst_hole_pct) == ((), 0.0)

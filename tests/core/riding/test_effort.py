@@ -24,6 +24,7 @@ from cogwright.core.riding.resistance import (
     speed_at_power,
     steepest_grade,
 )
+from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.model import Rider, Setup
 from cogwright.core.study import study
 from support import make
@@ -227,3 +228,13 @@ def test_the_short_effort_can_be_given() -> None:
 def test_efforts_that_contradict_each_other_are_refused(wrong: dict[str, object], said: str) -> None:
     with pytest.raises(ValidationError, match=said):
         Rider(**wrong)  # type: ignore[arg-type]
+
+
+def test_a_step_of_a_riders_number_is_what_a_hand_would_turn() -> None:
+    """P: one rpm, one kilogram of the rider and half a one of the bike, five watts."""
+    setup = make((34,), (28,))
+    steps = {"preferred cadence": 1.0, "high cadence": 1.0, "rider": 1.0, "bike": 0.5, "sustained power": 5.0}
+    fields = {field.label: field for field in RIDER_FIELDS}
+    for label, step in steps.items():
+        moved = fields[label].nudge(setup, up=True).apply(setup)
+        assert fields[label].value(moved) - fields[label].value(setup) == pytest.approx(step), label

@@ -10,6 +10,7 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.fit.check import Status
 from cogwright.core.setup.intake import INTAKE, Several, asked_of, edit_of, facts, given, read, typed
 from cogwright.core.setup.model import Setup
+from cogwright.core.setup.unusual import cautions
 from cogwright.core.study import study
 from cogwright.store.documents import read_setup
 from strategies import setups
@@ -114,3 +115,9 @@ def test_one_ring_is_not_asked_for_its_front_derailleur() -> None:
     assert "front_derailleur.difference" in {asked.key for asked in asked_of(TWO)[: len(INTAKE)]}
     one = {asked.key for asked in asked_of(make([38], [11, 13]))}
     assert "front_derailleur.difference" not in one
+
+
+def test_a_sprocket_of_uncommon_size_is_asked_about_where_it_stands() -> None:
+    ring, cog = (cautions(make(rings, cogs)) for rings, cogs in (([42, 72], [11, 28]), ([42], [11, 62])))
+    assert [one.key for one in ring] == ["crank.rings"]
+    assert [one.key for one in cog] == ["rear.cogs"]
