@@ -166,3 +166,10 @@ def test_the_data_has_the_belt_and_no_chain() -> None:
     assert data["chain"]["needed_pitches"] is None  # type: ignore[index]
     assert document(Report(study(make((50,), (24,)))))["belt"] is None
     assert belt_of(make((50,), (24,))) is None
+
+
+def test_an_axle_that_would_have_to_come_forward_is_a_problem_beyond_what_a_ruler_is_good_to() -> None:
+    """The distance of 115 teeth round 50 and 24 as SciPy's root; then 0.03 and 0.5 mm farther."""
+    fits = brentq(lambda d: belt_teeth(50, 24, d, 11.0) - 115, 200.0, 600.0, xtol=1e-9)
+    found = [check(bike(frame={"chainstay_mm": fits + off}), "belt").status for off in (0.03, 0.5)]
+    assert found == [Status.OK, Status.PROBLEM]

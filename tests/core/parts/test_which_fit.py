@@ -7,8 +7,8 @@ import pytest
 from bikes import COGS, DRAWERS, bike, check, drawer
 from cogwright.core.common.errors import EditRefused
 from cogwright.core.fit.check import Status
-from cogwright.core.parts.bin import Bin
-from cogwright.core.parts.which_fit import SprocketPlace, TriedPart, cassette_of, try_parts
+from cogwright.core.parts.bin import Bin, CogPart
+from cogwright.core.parts.which_fit import SprocketPlace, TriedPart, cassette_of, edit_for, try_parts
 from cogwright.core.setup.history import History
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
@@ -262,3 +262,12 @@ def test_a_wide_row_says_the_mass_too() -> None:
     assert "18 g" in wide
     assert "18 g" not in narrow
     assert wide.split()[-1] == narrow.split()[-1] == "fits"
+
+
+@pytest.mark.parametrize(("teeth", "gone"), [(16, 15), (18, 17), (20, 19), (14, 13)])
+def test_a_cog_picked_from_a_ring_takes_the_place_of_the_nearest(teeth: int, gone: int) -> None:
+    """Of two equally near ones the smaller goes; cogs 11, 13, 15, 17, 19, 21."""
+    bench = make((34, 46), (11, 13, 15, 17, 19, 21))
+    after = edit_for(CogPart(name="cog", teeth=teeth), bench, RING).apply(bench)
+    assert set(bench.rear.cogs) - set(after.rear.cogs) == {gone}
+    assert set(after.rear.cogs) - set(bench.rear.cogs) == {teeth}

@@ -418,3 +418,11 @@ def test_any_change_makes_a_sound_sheet(was: Any, now: Any, room: int, stocked: 
         if i.what.startswith("ring ") and "bolts for" not in i.what
     }
     assert rings == set(bench.crank.rings) - set(base.crank.rings)
+
+
+@pytest.mark.parametrize(("rings", "avoids"), [((34, 48), True), ((40,), False)])
+def test_the_rider_is_told_of_gears_to_avoid_where_another_ring_has_them(
+    rings: tuple[int, ...], avoids: bool
+) -> None:
+    told = [said for step in sheet(bike(rings), bike()).steps for said in step.cautions]
+    assert any(said.startswith("tell the rider to avoid") for said in told) is avoids

@@ -16,6 +16,7 @@ from cogwright.core.riding.recording import Recording
 from cogwright.store.courses import read_course
 from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.read import read_recording
+from cogwright.store.tracks.stream import stream
 from cogwright.store.tracks.tcx import read_tcx
 from fitwriter import EPOCH, RECORD, fit_file
 from support import LONG, ROOT, environment, in_pieces, long_cases, long_run
@@ -307,3 +308,14 @@ def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> No
     )
     assert done.stderr == ""
     assert int(done.stdout) < 150_000
+
+
+def test_progress_is_the_share_that_has_been_read(tmp_path: Path) -> None:
+    """200 kB come in pieces of 64 kB or less: the share rises from at most a third to all."""
+    path, told = tmp_path / "long.csv", list[float]()
+    path.write_bytes(b"x" * 200_000)
+    taken = b"".join(stream(path, told.append))
+    assert len(taken) == 200_000
+    assert told == sorted(told)
+    assert 0.0 < told[0] < 0.34
+    assert told[-1] == 1.0

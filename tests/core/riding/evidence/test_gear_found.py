@@ -133,6 +133,7 @@ def test_coasting_standing_and_slack_pedals_are_no_gears() -> None:
     found = ridden_of(rows(*steady, *coast, *slack, *blind, *still), GEARS).found
     middles = {part: found[part + 5] for part in (0, 30, 40, 50, 60)}
     assert middles == {0: 2, 30: COASTING, 40: NO_GEAR, 50: NO_CADENCE, 60: STANDING}
+    assert max(COASTING, NO_GEAR, NO_CADENCE, STANDING) < 0, "gears are counted from 0"
 
 
 def test_a_short_drop_out_is_bridged_and_a_long_one_is_not() -> None:
