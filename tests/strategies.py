@@ -99,6 +99,7 @@ _wheel = st.fixed_dictionaries({"rollout_mm": number(300, 4000)}) | st.fixed_dic
 )
 _rider = table(
     mass_kg=number(20, 250),
+    crank_torque_nm=number(10, 1000),
     bike_kg=number(3, 100),
     power_w=number(20, 2000),
     cadence_rpm=st.tuples(number(20, 60), number(61, 90), number(91, 250)).map(list),
