@@ -13,7 +13,8 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Setup
 from cogwright.store import files
 from cogwright.store.documents import read_document, to_toml
-from cogwright.store.shelf import entries, read_shelf, setup_paths
+from cogwright.store.saving import write_setup
+from cogwright.store.shelf import entries, has_changed, read_shelf, setup_paths
 from support import long_run, make
 
 TEXT = to_toml(make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28]))
@@ -134,3 +135,15 @@ def test_a_thousand_setups_take_little_more_than_reading_their_toml(tmp_path: Pa
     assert taken < 6 * (time.process_time() - begun)  # twice as long when it was written
     assert len(shelf) == count
     assert all(entry.setup for entry in shelf)
+
+
+def test_a_file_that_is_gone_or_another_has_changed(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    stamp = write_setup(path, make([30, 46], [11, 13])).stamp
+    assert has_changed(path, stamp) is False
+    os.utime(path, (0, 0))
+    assert has_changed(path, stamp) is False, "the same bytes at another time"
+    path.write_bytes(path.read_bytes() + b"# another")
+    assert has_changed(path, stamp) is True
+    path.unlink()
+    assert has_changed(path, stamp) is True
