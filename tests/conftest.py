@@ -59,7 +59,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             item.add_marker(pytest.mark.long)
         if LONG and item.get_closest_marker("long"):
             item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
-    left = set() if LONG else set(left_for_the_long_run(items))
+    all_of_them = LONG or config.getoption("update_snapshots", False)  # pictures of cases left out would go
+    left = set() if all_of_them else set(left_for_the_long_run(items))
     if left:
         config.hook.pytest_deselected(items=[item for item in items if item in left])
         items[:] = [item for item in items if item not in left]

@@ -2,7 +2,6 @@
 
 import re
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -158,6 +157,6 @@ def test_a_terminal_that_draws_blocks_wide_gets_narrow_characters(tmp_path: Path
     shutil.copytree(ROOT / "setups", tmp_path / "setups")
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(tmp_path / "state")}
     wide = {b"\x1b[6n": b"\x1b[1;3R"}
-    with Term([sys.executable, "-m", "cogwright", str(tmp_path / "setups")], env=env, answers=wide) as term:
+    with Term(["cogwright", str(tmp_path / "setups")], env=env, answers=wide, forks=run_bench) as term:
         term.wait_for("36x45 \u28ff")
         assert "\u2588" not in term.text

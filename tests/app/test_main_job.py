@@ -2,12 +2,14 @@
 
 import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from cogwright.store.documents import read_setup
+from forking import run_bench
 from ptyterm import Term
 from support import ROOT
 
@@ -26,14 +28,21 @@ def shop(tmp_path: Path) -> Path:
     return Path(shutil.copytree(ROOT / "setups", tmp_path / "setups"))
 
 
+@contextmanager
+def started(shop: Path, forks: Callable[[], int] | None = None) -> Iterator[Term]:
+    """The program on it at 80x24, its bars drawn; installed, or forked."""
+    env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shop.parent / "state")}
+    with Term([*command(), str(shop)], env=env, forks=forks) as term:
+        term.wait_for("36x45 \u2588")
+        term.wait_for("q quit")
+        yield term
+
+
 @pytest.fixture
 def term(shop: Path) -> Iterator[Term]:
-    """The program on it at 80x24, its bars drawn."""
-    env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(shop.parent / "state")}
-    with Term([*command(), str(shop)], env=env) as started:
-        started.wait_for("36x45 \u2588")
-        started.wait_for("q quit")
-        yield started
+    """The installed program."""
+    with started(shop) as term:
+        yield term
 
 
 def test_a_cog_is_changed_saved_and_the_file_has_it(term: Term, shop: Path) -> None:
@@ -51,19 +60,20 @@ def test_a_cog_is_changed_saved_and_the_file_has_it(term: Term, shop: Path) -> N
     assert "45" in (shop / f"{FIRST}~").read_text()
 
 
-def test_every_view_opens_by_its_digit_and_another_bike_from_the_shelf(term: Term) -> None:
-    for digit, words in (
-        ("2", "ratio"),
-        ("3", "chain slack"),
-        ("6", "Order sheet"),
-        ("1", "rpm"),
-        ("7", "What this means"),
-    ):
-        term.key(digit)
-        term.wait_for(words)
-    term.key("o")
-    term.wait_for("ranges on one scale")
-    term.key("pass\r")
-    term.wait_for("Yard 7")
-    term.key("q")
-    assert term.wait() == 0
+def test_every_view_opens_by_its_digit_and_another_bike_from_the_shelf(shop: Path) -> None:
+    with started(shop, forks=run_bench) as term:
+        for digit, words in (
+            ("2", "ratio"),
+            ("3", "chain slack"),
+            ("6", "Order sheet"),
+            ("1", "rpm"),
+            ("7", "What this means"),
+        ):
+            term.key(digit)
+            term.wait_for(words)
+        term.key("o")
+        term.wait_for("ranges on one scale")
+        term.key("pass\r")
+        term.wait_for("Yard 7")
+        term.key("q")
+        assert term.wait() == 0

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from cogwright.app.controllers import registry
+from cogwright.app.state.store import SessionStore
 from cogwright.core.setup.model import Setup
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.drafts import Drafts, pending
@@ -102,24 +104,22 @@ def test_a_stalled_terminal_is_left_in_time_and_the_work_kept(folder: Path) -> N
     assert [setup.rear.cogs[-1] for setup in drafts(folder)] == [26]
 
 
-#: The program with an error in the controller of one key, after what that key would have done.
-BROKEN = """
-import sys
-from cogwright.app.controllers import registry
-from cogwright.cli import main
-registry.load()
-up = registry.CONTROLLERS["teeth-up"]
-def broken(store):
-    up(store)
-    raise KeyError("on \\x1b[31mpurpose")
-registry.CONTROLLERS["teeth-up"] = broken
-sys.exit(main())
-"""
+def run_broken() -> int:
+    """The program with an error in the controller of one key, after what that key would have done."""
+    registry.load()
+    up = registry.CONTROLLERS["teeth-up"]
+
+    def broken(store: SessionStore) -> None:
+        up(store)
+        raise KeyError("on \x1b[31mpurpose")
+
+    registry.CONTROLLERS["teeth-up"] = broken
+    return run_bench()
 
 
 def test_an_error_of_the_program_keeps_the_work_and_says_where_in_a_few_lines(folder: Path) -> None:
     env = {"PYTHONPATH": SOURCE, "XDG_STATE_HOME": str(folder.parent / "state")}
-    with Term([sys.executable, "-c", BROKEN, str(folder)], env=env, cols=200) as term:
+    with Term(["cogwright", str(folder)], env=env, cols=200, forks=run_broken) as term:
         term.wait_for("quit")
         term.key("\x1b[A")
         assert term.wait() == 1
@@ -136,6 +136,7 @@ def test_an_error_of_the_program_keeps_the_work_and_says_where_in_a_few_lines(fo
     assert [setup.rear.cogs[-1] for setup in drafts(folder)] == [25]
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("env", [{"TERM": "dumb"}, {"TERM": "unknown"}])
 def test_a_terminal_that_cannot_draw_is_told_what_works(env: dict[str, str], folder: Path) -> None:
     with Term([sys.executable, "-m", "cogwright", str(folder)], env={"PYTHONPATH": SOURCE, **env}) as term:

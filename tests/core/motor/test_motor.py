@@ -2,10 +2,10 @@
 
 import json
 import math
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-import pint
 import pytest
 from scipy.optimize import brentq
 
@@ -22,8 +22,15 @@ from cogwright.present.views.fit import fit_lines
 from cogwright.store.documents import to_toml
 from support import called, make
 
-UNITS: Any = pint.UnitRegistry()
 COGS = (11, 13, 15, 18, 21, 24, 28, 32)
+
+
+@cache
+def units() -> Any:
+    """Pint's, which take a while to read."""
+    import pint
+
+    return pint.UnitRegistry()
 
 
 def bike(**motor: float) -> Setup:
@@ -33,7 +40,7 @@ def bike(**motor: float) -> Setup:
 
 @pytest.mark.parametrize(("development", "kmh"), [(5.0, 25.0), (8.4, 45.0), (2.1, 25.0)])
 def test_cadence_at_the_cut_off(development: float, kmh: float) -> None:
-    turns = (kmh * UNITS.km / UNITS.hour) / (development * UNITS.m)
+    turns = (kmh * units().km / units().hour) / (development * units().m)
     assert cutoff_rpm(development, kmh) == pytest.approx(turns.to("1/minute").magnitude)
 
 
@@ -51,7 +58,7 @@ def test_gears_that_reach_it_at_a_liked_cadence() -> None:
 
 
 def test_motor_power_is_torque_times_angular_speed() -> None:
-    at_crank = (60 * UNITS.newton * UNITS.m * 75 * 2 * math.pi / UNITS.minute).to("watt").magnitude
+    at_crank = (60 * units().newton * units().m * 75 * 2 * math.pi / units().minute).to("watt").magnitude
     assert motor_power(Motor(crank_torque_nm=60.0), 75.0, 3.0, 2.2) == pytest.approx(at_crank)
     turns = 4.0 / 2.2  # of the wheel in a second
     wheel = Motor(wheel_torque_nm=30.0)
