@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import pytest
 import waiting
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from cogwright.app import interaction
 
@@ -17,6 +18,7 @@ def the_pilot_waits_for_what_is_to_be_done() -> Iterator[None]:
             patch.setattr(f"textual.{module}.wait_for_idle", waiting.at_once)
         for name in ("press", "pause"):
             patch.setattr(Pilot, name, getattr(waiting, name))
+        patch.setattr(Screen, "_compositor_refresh", waiting.only_in_a_terminal(Screen._compositor_refresh))
         yield
 
 

@@ -4,10 +4,12 @@ Its own wait sleeps 40 ms a key at the least, and for as long as anything else k
 """
 
 import asyncio
+from collections.abc import Callable
 from time import monotonic
 
 from textual.message_pump import MessagePump
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 #: Layouts that may follow each other: a list that opens, then the rows that it makes room for.
 LAYOUTS = 2
@@ -49,3 +51,13 @@ async def pause(pilot: Pilot[object], delay: float | None = None) -> None:
     if delay is not None:
         await asyncio.sleep(delay)
     await until_drawn(pilot, LAYOUTS + 1)
+
+
+def only_in_a_terminal(draw: Callable[[Screen[object]], None]) -> Callable[[Screen[object]], None]:
+    """Nobody sees what a headless app sends: tests ask the widgets, or have the whole screen drawn."""
+
+    def refresh(screen: Screen[object]) -> None:
+        if not screen.app.is_headless:
+            draw(screen)
+
+    return refresh

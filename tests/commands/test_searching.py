@@ -92,7 +92,7 @@ def test_json_says_that_a_search_was_stopped(heap: Path, monkeypatch: pytest.Mon
     whole = Plan.progress
 
     def interrupted(plan: Plan) -> Iterator[PlanProgress]:
-        yield from islice(whole(plan), 100)
+        yield from islice(whole(plan), 30)
         raise KeyboardInterrupt
 
     monkeypatch.setattr(Plan, "progress", interrupted)

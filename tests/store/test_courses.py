@@ -262,7 +262,7 @@ def only_clean_errors(read: Callable[[], object]) -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(300))
+@settings(max_examples=long_run(300, 15))
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda t: f"<gpx>{t}</gpx>".encode()))
 def test_any_bytes_give_a_track_or_a_clean_error(data: bytes) -> None:
     """No exception but InputError leaves the GPX reader."""
@@ -270,7 +270,7 @@ def test_any_bytes_give_a_track_or_a_clean_error(data: bytes) -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(300))
+@settings(max_examples=long_run(300, 15))
 @given(st.text(alphabet='0123456789.,;\t\n"-eEhkm_#x', max_size=120))
 def test_any_text_gives_points_or_a_clean_error(text: str) -> None:
     """No exception but InputError leaves the CSV reader."""

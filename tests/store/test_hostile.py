@@ -56,7 +56,7 @@ def check_problems(error: InputError, lines: int) -> None:
 
 @given(setups)
 @pytest.mark.long
-@settings(max_examples=long_run(200))
+@settings(max_examples=long_run(200, 10))
 def test_what_is_written_is_what_is_read(setup: Setup) -> None:
     text = to_toml(setup)
     again = parse(text, Setup)
@@ -127,7 +127,7 @@ def without_none(value: object) -> object:
 
 @given(spoilt())
 @pytest.mark.long
-@settings(max_examples=long_run(600))
+@settings(max_examples=long_run(600, 30))
 def test_any_value_in_any_place(data: dict[str, object]) -> None:
     text = tomli_w.dumps(without_none(data))  # type: ignore[arg-type]
     setup = outcome(text)
@@ -141,7 +141,7 @@ def test_any_value_in_any_place(data: dict[str, object]) -> None:
     | st.lists(st.sampled_from([*NASTY, "[", "]", "=", "\n", "a", '"', "{", "."])).map("".join)
 )
 @pytest.mark.long
-@settings(max_examples=long_run(1000))
+@settings(max_examples=long_run(1000, 50))
 def test_any_text(text: str) -> None:
     outcome(text)
 
@@ -218,7 +218,7 @@ def test_no_file_takes_long_to_refuse(kind: str) -> None:
 
 @given(hostile_text | st.text())
 @pytest.mark.long
-@settings(max_examples=long_run(500))
+@settings(max_examples=long_run(500, 25))
 def test_cleaned_text_is_harmless_stays_so_and_is_as_wide_as_the_screen_thinks(text: str) -> None:
     once = clean(text)
     assert is_harmless(once)
@@ -239,7 +239,7 @@ def test_every_single_character_has_the_width_that_the_screen_gives_it() -> None
 
 @given(st.binary(min_size=1, max_size=40))
 @pytest.mark.long
-@settings(max_examples=long_run(300))
+@settings(max_examples=long_run(300, 15))
 def test_file_names_of_any_bytes_can_be_shown(raw: bytes) -> None:
     name = os.fsdecode(raw)
     shown = shown_name(name)
@@ -270,7 +270,7 @@ def named(text: str) -> str | None:
 
 @given(hostile_text | st.text())
 @pytest.mark.long
-@settings(max_examples=long_run(300))
+@settings(max_examples=long_run(300, 15))
 def test_a_typed_name_stays_in_its_folder_or_is_refused(text: str) -> None:
     name = named(text)
     if name is not None:

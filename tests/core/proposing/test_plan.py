@@ -77,7 +77,7 @@ def random_bin(seed: int) -> Bin:
     return drawer(
         rings=[ring(), ring()][:MANY],
         cassettes=[cassette(), cassette()][:MANY],
-        cogs=[part(teeth=rng.randint(13, 24)) for _ in range(2)],
+        cogs=[part(teeth=rng.randint(13, 24)) for _ in range(MANY)],
         chains=lengths,
         rear_derailleurs=[part(**cage, **facts)],
         small_parts=[

@@ -220,7 +220,7 @@ SOUND = [
 ]
 
 
-@settings(max_examples=long_run(600))
+@settings(max_examples=long_run(600, 30))
 @given(st.sampled_from(SOUND), st.data())
 def test_spoilt_files_give_a_ride_or_a_clean_error(
     tmp_path_factory: pytest.TempPathFactory, sound: bytes, data: st.DataObject
