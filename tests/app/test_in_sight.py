@@ -64,7 +64,7 @@ def wanted(bench: Setup, base: Setup) -> set[str]:
     return found  # fmt: skip
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("name", long_cases(list(BIKES), 4))
 @pytest.mark.parametrize("style", [ChartStyle(kind) for kind in ChartKind], ids=lambda s: s.drawing.value)
 @pytest.mark.parametrize("top", long_cases([5, 0, 999], 1))

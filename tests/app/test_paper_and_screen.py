@@ -55,6 +55,7 @@ def page(session: Session, width: int) -> list[str]:
     return figures("\n".join(plain(row) for row in (*of.head, *of.rows)))
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", ["yard-1-first-trial", "yard-1-second-trial"])
 async def test_order_compare_and_report_print_what_the_views_show(name: str) -> None:
     """Line by line in the same width: parts and work, columns, gears, checks, rides, shifts."""
@@ -86,6 +87,7 @@ async def test_jumps_are_counted_alike_in_the_foot_and_in_a_comparison() -> None
     assert wide.split()[-1] == foot.words.split()[0]
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", ["yard-1-second-trial", "yard-7-pass", "yard-8-folder"])
 async def test_the_session_and_the_report_have_the_same_figures(name: str) -> None:
     file = SETUPS / f"{name}.toml"

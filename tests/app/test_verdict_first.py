@@ -15,6 +15,7 @@ from cogwright.present.views.order import order_verdict
 from support import ROOT
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", ["yard-1-second-trial", "yard-7-pass", "yard-8-folder"])
 async def test_the_first_line_of_a_view_is_its_verdict(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

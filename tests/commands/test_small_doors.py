@@ -56,7 +56,7 @@ def test_an_empty_name_is_not_this_folder(args: tuple[str, ...], folder: Path) -
 
 
 @FULL
-@pytest.mark.long
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("args", long_cases(["--help", "check bike.toml", "--version", "report --help"], 2))
 def test_help_that_cannot_be_written_is_an_error(args: str, folder: Path) -> None:
     done = shell(f'"$PY" -m cogwright {args} >/dev/full', folder)
