@@ -4,7 +4,6 @@ import io
 import os
 import signal
 import subprocess
-import sys
 import time
 import traceback
 from collections.abc import Callable, Iterator, Sequence
@@ -120,17 +119,3 @@ def ended(pid: int, limit_s: float = 60.0) -> int:
 def environment(**more: str) -> dict[str, str]:
     """The environment with the source tree importable, so that the tests need no installed program."""
     return os.environ | {"PYTHONPATH": str(ROOT / "src")} | more
-
-
-def cogwright(*args: str | Path, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """Run `cogwright` with these arguments in a process of its own, without a terminal."""
-    return subprocess.run(
-        [sys.executable, "-m", "cogwright", *map(str, args)],
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        env=environment(),
-        stdin=subprocess.DEVNULL,
-        timeout=60,
-        check=False,
-    )

@@ -9,7 +9,7 @@ import pytest
 
 from cogwright.cli import COMMANDS
 from cogwright.store.documents import to_toml
-from support import called, cogwright, make
+from support import called, make
 
 EVIL = "\x1b]0;x\x07\x1b[31m\u202e[@click=app.quit]=1+1\u6f22\u0301\u0301\u0301\u0301[/b]"
 NAMES = [
@@ -77,14 +77,14 @@ MISSING = [b"loop.toml", b"pipe.toml", b"/dev/zero", b"nosuch", b"x" * 300, b"x/
 
 
 def test_names_of_any_bytes(folder: Path) -> None:
-    done = checked(cogwright("check", *map(os.fsdecode, [*NAMES, *MISSING]), cwd=folder))
+    done = checked(called("check", *NAMES, *MISSING, cwd=folder))
     assert done.returncode == 1
     assert "11 files read, 9 with problems" in done.stdout
 
 
 @pytest.mark.parametrize("name", [NAMES[0], b"x" * 300])
 def test_a_name_that_the_bench_cannot_open(name: bytes, folder: Path) -> None:
-    done = cogwright(os.fsdecode(name + b"\x1b[2J"), cwd=folder)
+    done = called(name + b"\x1b[2J", cwd=folder)
     assert checked(done).returncode in {1, 2}
 
 

@@ -17,7 +17,7 @@ from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import CSV_HEAD, Report, as_csv, as_json, document
 from cogwright.present.report.markdown import as_markdown, md
 from cogwright.present.report.text import as_text
-from support import ROOT, called, cogwright, environment, make
+from support import ROOT, called, environment, make
 
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-first-trial.toml", SETUPS / "yard-1-two-rings.toml"
@@ -213,10 +213,9 @@ def test_a_caution_is_printed_and_is_no_problem(tmp_path: Path) -> None:
     assert "612" in done.stdout
 
 
-@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("args", [("report", "no.toml"), ("check", "no.toml"), ("no/such.toml",)])
 def test_a_missing_file_is_said_and_exits_1(args: tuple[str, ...], tmp_path: Path) -> None:
-    done = cogwright(*args, cwd=tmp_path)
+    done = called(*args, cwd=tmp_path)
     assert done.returncode == 1
     assert "no" in done.stderr
     assert "Traceback" not in done.stderr
