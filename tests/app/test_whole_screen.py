@@ -45,8 +45,9 @@ WAYS = {
     "unsaved": ("down q", "q u"),
 }
 
-#: What a plot is drawn with, beside the characters of the views: dots (U+2800 to U+28FF), or half blocks.
-PLOTTED = {"unicode": "".join(map(chr, range(0x2800, 0x2900))), "solid": "▀▄█", "ascii": ""}
+#: What else there is beside the characters of the views: plots in dots (U+2800 to U+28FF) or half blocks, and
+#: powers of units, which are as ambiguous as the blocks.
+PLOTTED = {"unicode": "".join(map(chr, range(0x2800, 0x2900))), "solid": "▀▄█²³", "ascii": ""}
 
 
 @pytest.fixture
