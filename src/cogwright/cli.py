@@ -103,9 +103,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if argv is None else argv)
     _tolerate_poor_encodings()
     _doubt_the_size(os.environ)
-    os.environ.setdefault(
-        "PYDANTIC_DISABLE_PLUGINS", "__all__"
-    )  # none is wanted, and looking for them takes time
+    _want_no_plugins(os.environ)
     try:
         status = _status(given)
         if sys.stdout is not None:

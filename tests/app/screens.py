@@ -13,6 +13,9 @@ from textual.widget import Widget
 
 from cogwright.app.main import BenchApp
 
+#: So long anything may take until it is dealt with: an app that has stopped never does, s.
+LONGEST_S = 60.0
+
 
 def rows(app: BenchApp) -> list[str]:
     """The rows of the screen as they are drawn, the topmost screen over those below it."""
@@ -62,7 +65,7 @@ async def dealt_with(app: App[Any]) -> None:
     for _ in range(2):
         passed = asyncio.Event()
         app.call_later(passed.set)
-        await passed.wait()
+        await asyncio.wait_for(passed.wait(), LONGEST_S)
 
 
 def words(app: BenchApp) -> str:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from screens import is_open, text
+from textual.command import CommandList
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.main import BenchApp
@@ -64,6 +65,20 @@ async def test_what_no_action_is_called_does_nothing_until_it_is_left(app: Bench
         await pilot.press("f10")
         assert not is_open(app)
         assert app.store.session.work == before
+
+
+@pytest.mark.parametrize("key", ["pageup", "pagedown"])
+async def test_a_list_without_room_has_no_pages(app: BenchApp, key: str) -> None:
+    """So it is between two drawings, when what was found has changed."""
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("colon")
+        found = app.screen.query_one(CommandList)
+        found.display = False
+        await pilot.pause()
+        found.clear_options().add_options(["one", "other"])
+        found.highlighted = 0
+        await pilot.press(key)
+        assert found.highlighted == 0
 
 
 @pytest.mark.long(cases=1)

@@ -54,6 +54,16 @@ class MarkedList(CommandList):
         super().__init__()
         self._glyphs = glyphs
 
+    def action_page_up(self) -> None:
+        """Where there is no room for the list there are no pages: the library's own fails then."""
+        if self.scrollable_content_region:
+            super().action_page_up()  # type: ignore[no-untyped-call]
+
+    def action_page_down(self) -> None:
+        """See `action_page_up`."""
+        if self.scrollable_content_region:
+            super().action_page_down()  # type: ignore[no-untyped-call]
+
     def render_line(self, y: int) -> Strip:
         """See Widget."""
         strip = super().render_line(y)
@@ -128,6 +138,7 @@ class ActionPalette(CommandPalette):
             self._take()
             return
         if key in _MOVES:
+            await self._laid_out()
             await self.run_action(_MOVES[key])
         elif character is not None and character.isprintable():
             line.insert_text_at_cursor(character)
@@ -139,6 +150,13 @@ class ActionPalette(CommandPalette):
         """The first line of a pasted text, into the line."""
         self.query_one(CommandInput).insert_text_at_cursor(clean((text.splitlines() or [""])[0]))
         await self.settle()
+
+    async def _laid_out(self) -> None:
+        """Wait for the drawing that gives the list its room: before that it has no pages."""
+        if not self.query_one(CommandList).scrollable_content_region:
+            drawn = asyncio.Event()
+            if self.call_after_refresh(drawn.set):
+                await drawn.wait()
 
     async def settle(self) -> None:
         """Wait until what was typed has been looked for and the list shows it."""

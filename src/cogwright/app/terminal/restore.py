@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, TextIO
 
 #: CAN ends a sequence that was cut off in the middle; a drawing in one piece may be cut off too.
 _CANCEL: Final = b"\x18\x1b[?2026l"
@@ -136,3 +136,13 @@ def refuse_without_terminal() -> int:
     if why is not None:
         print(why, file=sys.stderr)
     return 0 if why is None else 2
+
+
+def let_go(stream: TextIO | None) -> None:
+    """What a terminal that has gone did not take goes nowhere: else Python ends with a status of its own."""
+    if stream is None:
+        return
+    try:
+        stream.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
