@@ -1,10 +1,9 @@
 """One run of the app, with the terminal and the work guarded."""
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from cogwright.app.terminal.restore import let_go, refuse_without_terminal
+from cogwright.app.terminal.restore import refuse_without_terminal
 from cogwright.options import Options
 
 
@@ -20,6 +19,4 @@ def run(paths: Sequence[Path], options: Options = Options()) -> int:  # noqa: B0
     with guard(app, app.drafts.keep) as ending:
         app.run(mouse=app.use_mouse)
     app.drafts.close()
-    for stream in (sys.__stdout__, sys.__stderr__):
-        let_go(stream)
     return ending.status or app.return_code or 0

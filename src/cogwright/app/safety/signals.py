@@ -11,6 +11,7 @@ loop waits for a stalled terminal.
 import asyncio
 import os
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -18,7 +19,7 @@ from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import Final
 
-from cogwright.app.terminal.restore import TerminalState
+from cogwright.app.terminal.restore import TerminalState, let_go
 from cogwright.app.terminal.terminal_app import TerminalApp
 
 
@@ -96,6 +97,8 @@ class Ending:
         self._state.restore_line()
         if self._app.terminal.modes:
             self._state.restore(self._app.terminal.modes.off())
+        for stream in (sys.__stdout__, sys.__stderr__):
+            let_go(stream)
 
     def _ask_to_leave(self) -> None:
         """Nothing to do before the app has begun: then it sees for itself; or after it has ended."""
