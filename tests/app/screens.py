@@ -8,10 +8,12 @@ from rich.cells import cell_len
 from textual import events
 from textual.app import App
 from textual.geometry import Region
+from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
 
 from cogwright.app.main import BenchApp
+from cogwright.present.panels.screen import WIDE
 
 #: So long anything may take until it is dealt with: an app that has stopped never does, s.
 LONGEST_S = 60.0
@@ -66,6 +68,15 @@ async def dealt_with(app: App[Any]) -> None:
         passed = asyncio.Event()
         app.call_later(passed.set)
         await asyncio.wait_for(passed.wait(), LONGEST_S)
+
+
+async def plotted(pilot: Pilot[int]) -> None:
+    """Wait for what a wide screen imports after its first frame."""
+    app = pilot.app
+    assert isinstance(app, BenchApp)
+    while app.size.width >= WIDE and not app.store.session.plots:
+        await pilot.pause(0.02)
+    await pilot.pause()
 
 
 def words(app: BenchApp) -> str:

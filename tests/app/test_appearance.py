@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import plotted
 from textual.pilot import Pilot
 
 from cogwright.app.colours import COLOURS, DARK, LIGHT, MONO, OWN
 from cogwright.app.main import BenchApp
 from cogwright.present.lines import Role
-from cogwright.present.panels.screen import WIDE as PANEL
 from cogwright.store.documents import to_toml
 from forking import run_bench
 from ptyterm import Term
@@ -108,15 +108,6 @@ def trial(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "cogwright").mkdir()
     (tmp_path / "cogwright" / "hint-seen").touch()
     return tmp_path / "trial.toml"
-
-
-async def plotted(pilot: Pilot[int]) -> None:
-    """Wait for what a wide screen imports after its first frame."""
-    app = pilot.app
-    assert isinstance(app, BenchApp)
-    while app.size.width >= PANEL and not app.store.session.plots:
-        await pilot.pause(0.02)
-    await pilot.pause()
 
 
 @pytest.mark.long(cases=5)

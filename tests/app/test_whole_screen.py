@@ -7,7 +7,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from screens import dealt_with, rows, text, type_keys
+from screens import dealt_with, plotted, rows, text, type_keys
 from textual.pilot import Pilot
 
 from cogwright.app.layout import frame_of
@@ -132,6 +132,7 @@ async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else
         if glyphs is UNICODE:
             app.post_message(AmbiguousWidth(Ambiguous.WIDE))
             await pilot.pause()
+        await plotted(pilot)
         for name, (there, back) in long_spread([*WAYS.items()], 7):
             await go(pilot, there)
             draws_in_one_cell_everywhere(app, glyphs, name)
