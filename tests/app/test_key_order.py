@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from screens import dealt_with, text, type_keys
+from textual.pilot import Pilot
 
 from cogwright.app.actions import ACTIONS
 from cogwright.app.controllers import drill, proposal_list, reading, registry
@@ -123,9 +124,19 @@ async def states(shelf: Path, sequences: list[list[str]], packet: bool) -> list[
                 if not packet:
                     await dealt_with(app)
             await dealt_with(app)
-            await pilot.pause()
-            found.append((re.sub(r"\d{5,}", "#", repr(app.store.session)), text(app)))
+            shown = await still(app, pilot)
+            found.append((re.sub(r"\d{5,}", "#", repr(app.store.session)), shown))
     return found
+
+
+async def still(app: BenchApp, pilot: Pilot[int]) -> str:
+    """The screen, once nothing more comes to it: the library makes its panel of keys anew bit by bit."""
+    shown, same = "", 0
+    while same < (5 if app.store.session.keys_beside else 1):
+        await pilot.pause(0.01)
+        before, shown = shown, text(app)
+        same = same + 1 if shown == before else 0
+    return shown
 
 
 #: So many sequences, in parts that each begin on a fresh shelf.

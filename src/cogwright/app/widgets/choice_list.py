@@ -7,6 +7,7 @@ from textual.content import Content
 from textual.geometry import Region
 from textual.selection import Selection
 from textual.strip import Strip
+from textual.widget import Widget
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -50,6 +51,8 @@ class ChoiceList(Drawn, Placed, OptionList, can_focus=False):
         self._seen, self._chooses = _seen(frame, look), frame.at is not None
         if len(frame.rows) != self.option_count:
             self.set_options([Option(_ROW) for _ in frame.rows])
+        # The library counts rows as it draws them, not here: a layout would bring the old count back
+        self.set_reactive(Widget.virtual_size, self.virtual_size.with_height(len(frame.rows)))
         self.highlighted, self.scroll_y = frame.at, self.top
         self.show_bar(self.vertical_scrollbar, len(frame.rows), self.room, look.glyphs)
         rows = [y for y, (was, now) in enumerate(zip(before, self._seen, strict=False)) if was != now]
