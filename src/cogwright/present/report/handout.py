@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
+from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.words import count, few, listed
 from cogwright.core.comparing.columns import side_by_side
 from cogwright.core.comparing.story import StoryStep, story_of
@@ -67,7 +68,7 @@ def handout_of(
         Passage("What changes on your bike", tuple(_changes(sheet))),
         Passage("What gets easier", tuple(gains) or ("Nothing gets easier with this change.",)),
         Passage("What you give up", tuple(losses) or ("Nothing: no gear that you had is lost.",)),
-        Passage("How to shift it", tuple(_shifting(done))),
+        Passage("How to shift it", (*_shifting(done), *_with_new_chain(study, done))),
         _money(sheet),
         Passage("In short, step by step", tuple(_short_story(story_of(study.baseline, study.bench, stock)))),
         Passage("Please mind", tuple(_mind(sheet, done)), warn=_dangers(sheet)),
@@ -201,6 +202,14 @@ def _shifting(study: Study) -> Iterator[str]:
     for why, left in reasons(of.left_out).items():
         yield f"Leave out {few([gear.label for gear in left], 8)}: {why}."
     yield "Shift before the hill, one click at a time, and ease off the pedals while it shifts."
+
+
+def _with_new_chain(study: Study, done: Study) -> Iterator[str]:
+    """Gears that the order's chain reaches and the one of now does not: card and screen leave them out."""
+    short = [gear for gear, why in study.left_out.items() if why == UNREACHABLE]
+    gained = [gear.label for gear in short if gear not in done.left_out]
+    if gained:
+        yield f"{few(gained, 8)}: only with the new chain on; never with the old one."
 
 
 def _changes_of_range(of: ShiftOrder) -> Iterator[str]:
