@@ -1,9 +1,10 @@
 """What every test of the app begins with."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pytest
 import waiting
+from sheets import share_parsed_sheets
 from textual.pilot import Pilot
 from textual.screen import Screen
 
@@ -18,8 +19,18 @@ def the_pilot_waits_for_what_is_to_be_done() -> Iterator[None]:
             patch.setattr(f"textual.{module}.wait_for_idle", waiting.at_once)
         for name in ("press", "pause"):
             patch.setattr(Pilot, name, getattr(waiting, name))
-        patch.setattr(Screen, "_compositor_refresh", waiting.only_in_a_terminal(Screen._compositor_refresh))
+        patch.setattr(Screen, "_compositor_refresh", only_in_a_terminal(Screen._compositor_refresh))
+        share_parsed_sheets(patch)
         yield
+
+
+def only_in_a_terminal(draw: Callable[[Screen[object]], None]) -> Callable[[Screen[object]], None]:
+    """What a headless app would send is not worked out."""
+
+    def refresh(screen: Screen[object]) -> None:
+        (waiting.nobody_looks if screen.app.is_headless else draw)(screen)
+
+    return refresh
 
 
 @pytest.fixture(autouse=True)

@@ -4,60 +4,67 @@ Its own wait sleeps 40 ms a key at the least, and for as long as anything else k
 """
 
 import asyncio
-from collections.abc import Callable
 from time import monotonic
 
-from textual.message_pump import MessagePump
+from textual.app import App
 from textual.pilot import Pilot
 from textual.screen import Screen
 
-#: Layouts that may follow each other: a list that opens, then the rows that it makes room for.
-LAYOUTS = 2
-#: Looks without a rest at whether something has been dealt with; what takes longer may be in a thread.
-AT_ONCE = 100
+#: So long anything may take until it is dealt with: only an app that has stopped takes so long, s.
+LIMIT_S = 60.0
 
 
 async def at_once(_: float = 0.0) -> None:
     """Not wait after a key: the next one waits its turn in the app; stands for `wait_for_idle`."""
 
 
-async def passed_by(pump: MessagePump, limit_s: float = 1.0) -> None:
-    """Wait until the app, or its screen, has dealt with all messages that it has now."""
-    passed, end, looks = asyncio.Event(), monotonic() + limit_s, 0
-    if not pump.call_later(passed.set):
-        return
-    while not passed.is_set() and pump.is_running and monotonic() < end:
-        looks += 1
-        await asyncio.sleep(0.0 if looks < AT_ONCE else 0.002)
+async def at_rest(limit_s: float = LIMIT_S) -> None:
+    """Wait until all that runs here has come to wait for something: no message, no worker is left to be dealt with."""
+    loop, end = asyncio.get_running_loop(), monotonic() + limit_s
+    await asyncio.sleep(0)
+    while loop._ready and monotonic() < end:  # type: ignore[attr-defined]
+        await asyncio.sleep(0)
 
 
-async def until_drawn(pilot: Pilot[object], layouts: int) -> None:
-    """Wait until so many layouts are done, and until every widget has dealt with its messages."""
-    for _ in range(layouts):
-        await passed_by(pilot.app)
-        await passed_by(pilot.app.screen)
-        pilot.app.screen._on_timer_update()
-    await pilot._wait_for_screen()
+def is_to_be_drawn(screen: Screen[object]) -> bool:
+    """Whether it has been asked for what it does when its clock ticks next, 60 times a second."""
+    return bool(
+        screen._layout_required
+        or screen._scroll_required
+        or screen._repaint_required
+        or screen._recompose_required
+        or screen._callbacks
+    )
+
+
+async def until_drawn(app: App[object]) -> None:
+    """Wait until the app has dealt with all that it has now and that follows from it, and has drawn it."""
+    passed, end = asyncio.Event(), monotonic() + LIMIT_S
+    app.call_later(passed.set)
+    while app.is_running and monotonic() < end:
+        await at_rest()
+        if is_to_be_drawn(app.screen):
+            app.screen._on_timer_update()
+        elif passed.is_set():
+            return
+        else:
+            await asyncio.sleep(0.002)
 
 
 async def press(pilot: Pilot[object], *keys: str) -> None:
     """Press keys, and wait until all that they change is drawn; stands for `Pilot.press`."""
     await pilot.app._press_keys(keys)
-    await until_drawn(pilot, LAYOUTS)
+    await until_drawn(pilot.app)
 
 
 async def pause(pilot: Pilot[object], delay: float | None = None) -> None:
     """Wait so long, or until all is drawn, a start and what it offers too; stands for `Pilot.pause`."""
     if delay is not None:
         await asyncio.sleep(delay)
-    await until_drawn(pilot, LAYOUTS + 1)
+    await until_drawn(pilot.app)
 
 
-def only_in_a_terminal(draw: Callable[[Screen[object]], None]) -> Callable[[Screen[object]], None]:
+def nobody_looks(screen: Screen[object]) -> None:
     """Nobody sees what a headless app sends: tests ask the widgets, or have the whole screen drawn."""
-
-    def refresh(screen: Screen[object]) -> None:
-        if not screen.app.is_headless:
-            draw(screen)
-
-    return refresh
+    screen._dirty_widgets.clear()
+    screen._compositor._dirty_regions.clear()
