@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from rich.cells import cell_len
@@ -37,18 +38,25 @@ def _seen(screen: Screen[object]) -> Iterator[Widget]:
 
 
 def _paint(widget: Widget, cells: list[list[str]]) -> None:
-    """Put what a widget draws into cells; the second cell of a wide character is empty."""
+    """Put what a widget draws into cells."""
     region = widget.region
     for y, strip in enumerate(widget.render_lines(Region(0, 0, *region.size)), region.y):
-        drawn: list[str] = []
-        for char in strip.text:
-            wide = cell_len(char)
-            if wide:
-                drawn += [char, *[""] * (wide - 1)]
-            elif drawn:
-                drawn[-1] += char
+        drawn = _cells(strip.text)
         if 0 <= y < len(cells):
             cells[y][region.x : region.x + len(drawn)] = drawn
+
+
+@lru_cache(maxsize=4096)  # most rows are drawn again and again
+def _cells(row: str) -> Sequence[str]:
+    """A row, what stands in each of its cells: the second one of a wide character is empty."""
+    drawn: list[str] = []
+    for char in row:
+        wide = cell_len(char)
+        if wide:
+            drawn += [char, *[""] * (wide - 1)]
+        elif drawn:
+            drawn[-1] += char
+    return drawn
 
 
 def text(app: BenchApp) -> str:

@@ -1,4 +1,4 @@
-"""Style sheets are parsed once for all apps of a run: each app has the same ones, and its own takes a fifth of its start."""
+"""Style sheets are parsed once for all apps of a run: they have the same, and it is a sixth of a start."""
 
 from collections import defaultdict
 from collections.abc import Mapping

@@ -19,7 +19,7 @@ async def at_once(_: float = 0.0) -> None:
 
 
 async def at_rest(limit_s: float = LIMIT_S) -> None:
-    """Wait until all that runs here has come to wait for something: no message, no worker is left to be dealt with."""
+    """Wait until nothing here can go on: no message and no worker is left that waits for nothing else."""
     loop, end = asyncio.get_running_loop(), monotonic() + limit_s
     await asyncio.sleep(0)
     while loop._ready and monotonic() < end:  # type: ignore[attr-defined]
