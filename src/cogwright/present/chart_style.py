@@ -86,5 +86,14 @@ class NeededDevelopment(NamedTuple):
     words: str
 
 
+def step_words(limit_pct: float) -> tuple[str, str]:
+    """What the mark of a wide step means, and that of a jump, wherever a chart has a legend.
+
+    >>> step_words(15.0)
+    ('wide: over 15 %', 'jump: wide, and out of keeping with the steps around')
+    """
+    return f"wide: over {limit_pct:g} %", "jump: wide, and out of keeping with the steps around"
+
+
 #: As it is drawn for who has chosen nothing.
 STANDARD: Final = ChartStyle()

@@ -1,4 +1,4 @@
-"""Wide steps and jumps: which of the steps over the limit is out of its ladder. Worked by hand throughout."""
+"""Wide steps and jumps: which steps over the limit stand out of those around. Worked by hand throughout."""
 
 import pytest
 

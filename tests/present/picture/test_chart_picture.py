@@ -20,10 +20,11 @@ from cogwright.present.chart_style import (
     RowOrder,
     ScaleKind,
 )
-from cogwright.present.lines import Role
+from cogwright.present.lines import ASCII, Look, Role, plain
 from cogwright.present.palette import DARK, LIGHT, Palette
 from cogwright.present.picture.chart import chart_picture
 from cogwright.present.picture.places import BAR_HIGH, BARS, BARS_END, OLD_HIGH
+from cogwright.present.views.gears import gears_page
 from cogwright.store.documents import read_setup
 from support import ROOT, long_cases, make
 
@@ -78,6 +79,19 @@ def test_figures_are_those_of_the_study_and_what_is_lost_is_said() -> None:
     assert {"+21.1", "+11.8", "+30.8"} <= set(said)  # 23/19, 19/17 and 17/13 less 1
     assert "was 54.5" in said  # 17/11 less 1
     assert any(text.startswith("before: ") for text in said)
+
+
+@pytest.mark.parametrize("size", [40, 60, 120])
+def test_marks_mean_the_same_in_the_picture_and_in_the_terminal_whole_in_any_width(size: int) -> None:
+    """Figures apart, the words of the legend under either chart; a limit of 7.5 % is in both."""
+    bench = make((46,), (13, 17, 19, 23), rollout_mm=2189, limits={"jump_pct": 7.5})
+    drawn = [text for text in texts(read(bench, BEFORE)) if text.startswith(("wide:", "jump:"))]
+    page = gears_page(study(bench, BEFORE), Look(size, glyphs=ASCII))
+    said = " ".join(" ".join(map(plain, page.legend)).split())
+    assert len(drawn) == 2
+    assert "over 7.5 %" in drawn[0]
+    for words in drawn:
+        assert words in said
 
 
 def test_the_ladder_draws_each_step_alone_and_the_part_over_the_limit_heavy() -> None:

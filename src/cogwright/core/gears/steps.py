@@ -24,10 +24,10 @@ TOLERANCE_PCT: Final = 1e-9
 class RearStep:
     """One click of the rear shifter (or hub gear), from an easier gear to the next harder one on a ring.
 
-    A step over the limit is wide (`jump`, as reports have always called it). One that is out of its ladder as
-    well is the jump that a rider feels and a mechanic mends (`stands_out`): `around_pct` is the median of
-    the steps around it on the ring, None where there are none. The steps inside a hub are built into it, so
-    none of them is flagged.
+    A step over the limit is wide (`jump`, as reports have always called it). One that is out of keeping
+    with the steps around it as well is the jump that a rider feels and a mechanic mends (`stands_out`):
+    `around_pct` is the median of the steps around it on the ring, None where there are none. The steps inside
+    a hub are built into it, so none of them is flagged.
     """
 
     easier: Gear
@@ -54,7 +54,7 @@ class RearStep:
 
     @property
     def stands_out(self) -> bool:
-        """Whether the step is wide and stands out of its ladder: a jump to mend."""
+        """Whether the step is wide and out of keeping with the steps around it: a jump to mend."""
         return self.jump and _stands_out(self.step_pct, self.limit_pct, self.around_pct, self.times)
 
 
@@ -63,7 +63,7 @@ def _over(step_pct: float, limit_pct: float) -> bool:
 
 
 def _stands_out(step_pct: float, limit_pct: float, around_pct: float | None, times: float) -> bool:
-    """Whether a step over the limit is out of its ladder, or large whatever lies around it."""
+    """Whether a step over the limit is out of keeping with those around it, or large whatever they are."""
     uneven = around_pct is not None and _over(step_pct, times * around_pct)
     return uneven or _over(step_pct, BIG_JUMP * limit_pct)
 

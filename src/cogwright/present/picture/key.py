@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from cogwright.core.study import Study
-from cogwright.present.chart_style import BaseMode, ChartKind, ChartStyle
+from cogwright.present.chart_style import BaseMode, ChartKind, ChartStyle, step_words
 from cogwright.present.lines import Role
 from cogwright.present.picture.elements import Box, Drawing
 from cogwright.present.picture.places import BAR_HIGH, KEY, MARGIN, OLD_HIGH, RowCounts
@@ -59,8 +59,7 @@ def _rings(rings: tuple[int, ...]) -> list[tuple[int, Role]]:
 
 
 def _marks(study: Study) -> list[Sample]:
-    limit = f"{study.bench.limits.jump_pct:g} %"
-    return [(_wide, f"wide: over {limit}"), (_jump, "jump: wide, and out of keeping with the steps around")]
+    return list(zip((_wide, _jump), step_words(study.bench.limits.jump_pct), strict=True))
 
 
 def _filled(role: Role) -> Callable[[Drawing, Box], None]:

@@ -7,8 +7,15 @@ from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
 from cogwright.present.axis import Axis
 from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
-from cogwright.present.chart_style import STANDARD, BaseMode, ChartKind, ChartStyle, NeededDevelopment
-from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line
+from cogwright.present.chart_style import (
+    STANDARD,
+    BaseMode,
+    ChartKind,
+    ChartStyle,
+    NeededDevelopment,
+    step_words,
+)
+from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width, wrap
 from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.gears_axis import axis_of
 from cogwright.present.views.gears_chart import ROLES, Chart, bar_role
@@ -74,13 +81,9 @@ def _bar(axis: Axis, now: float, before: tuple[float, bool] | None, kind: BarKin
 
 def legend_lines(of: Chart) -> list[Line]:
     """What the marks mean."""
-    glyphs, limit = of.look.glyphs, f"{of.study.bench.limits.jump_pct:g} %"
-    steps = line(
-        Span(f" {glyphs.wide}", Role.WIDE), f" wide, over {limit}   ",
-        Span(glyphs.jump * 2, Role.JUMP), " jump: wide, and out of its ladder",
-    )  # fmt: skip
+    glyphs, steps = of.look.glyphs, _step_marks(of)
     if of.study.baseline is None or of.style.baseline is BaseMode.BENCH:
-        return [(), steps]
+        return [(), *steps]
     old = line(Span(f" {glyphs.rail}", Role.BASE), " old ends   ")
     if of.style.drawing is ChartKind.BARS and of.style.baseline is BaseMode.ROW:
         old = line(
@@ -93,7 +96,18 @@ def legend_lines(of: Chart) -> list[Line]:
             *(Span(f"{glyphs.bar}", Role.BENCH), Span(glyphs.lost_bar, Role.BEFORE), " was longer "),
             old,
         )
-    return [(), old, steps]
+    return [(), old, *steps]
+
+
+def _step_marks(of: Chart) -> list[Line]:
+    """The marks of steps side by side, or one below the other where there is no room for that."""
+    glyphs, (wide, jump) = of.look.glyphs, step_words(of.study.bench.limits.jump_pct)
+    first = line(Span(f" {glyphs.wide}", Role.WIDE), f" {wide}   ")
+    mark, room = Span(glyphs.jump * 2, Role.JUMP), of.look.width - 4
+    if width(first) + 3 + len(jump) <= of.look.width:
+        return [line(first, mark, f" {jump}")]
+    begun, *more = wrap(jump, room)
+    return [first, line(" ", mark, " ", begun), *(line("    ", row) for row in more)]
 
 
 def _cut(of: Chart) -> str:
