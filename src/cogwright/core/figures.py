@@ -19,7 +19,10 @@ from cogwright.core.setup.sizes import Circumference
 
 @dataclass(frozen=True, slots=True)
 class GearRow:
-    """One gear with everything that is said of it alone; `step_pct` is the step from the gear below."""
+    """One gear with everything that is said of it alone; `step_pct` is the step from the gear below.
+
+    `beyond_chain` says that the chain is too short for it.
+    """
 
     gear: Gear
     gear_inches: float
@@ -29,12 +32,14 @@ class GearRow:
     rear_step: steps.RearStep | None
     overlaps: bool
     verdict: rollout.RolloutVerdict | None
+    beyond_chain: bool = False
 
     @property
     def flags(self) -> tuple[str, ...]:
         """The gear's marks, as words."""
         rear = self.rear_step
         marks = {
+            "do-not-use": self.beyond_chain,
             "jump": rear is not None and rear.jump,
             "big-jump": rear is not None and rear.big_jump,
             "stands-out": rear is not None and rear.stands_out,
@@ -137,8 +142,14 @@ class Figures:
         return _summary(self.base_gears, self.base_steps, self.bench) if self.baseline else None
 
     @cached_property
+    def beyond_chain(self) -> tuple[Gear, ...]:
+        """The bench's gears that its chain is too short for, easiest first."""
+        pairs = {(gear.ring, gear.cog) for gear in self.chain.too_short_for}
+        return tuple(gear for gear in self.gears if (gear.ring, gear.cog) in pairs)
+
+    @cached_property
     def left_out(self) -> Mapping[Gear, str]:
-        """The bench's gears that nobody rides, with the reason: out of the chain's reach, or crossed."""
+        """The bench's gears that nobody rides, with the reason: the chain too short for them, or crossed."""
         return left_out(self.bench, self.gears)
 
     @cached_property
@@ -190,7 +201,7 @@ def _rows(of: Figures) -> tuple[GearRow, ...]:
     crank, rpm, limit = of.bench.crank.length_mm, of.bench.rider.cadence_rpm[1], of.bench.limits.rollout_m
     below = (None, *steps.steps_pct([g.development_m for g in of.gears]))
     rear = {step.harder: step for step in of.rear_steps}
-    crowd = _group_sizes(of.overlap_groups)
+    crowd, beyond = _group_sizes(of.overlap_groups), {*of.beyond_chain}
     return tuple(
         GearRow(
             gear=gear,
@@ -201,6 +212,7 @@ def _rows(of: Figures) -> tuple[GearRow, ...]:
             rear_step=rear.get(gear),
             overlaps=crowd[gear] > 1,
             verdict=rollout.judge(gear.development_m, limit, of.wheel) if limit else None,
+            beyond_chain=gear in beyond,
         )
         for gear, step in zip(of.gears, below, strict=True)
     )

@@ -1,10 +1,10 @@
-"""Gears to leave out: what the chain cannot reach, and what would run it crossed."""
+"""Gears to leave out: what the chain is too short for, and what would run it crossed."""
 
 from collections.abc import Mapping, Sequence
 from typing import Final
 
 from cogwright.core.chain.line import chainline_of
-from cogwright.core.chain.slack import ChainState, chain_of
+from cogwright.core.chain.slack import chain_of
 from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.model import Setup
 
@@ -34,11 +34,8 @@ def left_out(setup: Setup, gears: Sequence[Gear]) -> Mapping[Gear, str]:
 
 
 def unreachable(setup: Setup) -> frozenset[RingAndCog]:
-    """Pairs that the installed chain cannot be shifted to."""
-    chain = chain_of(setup)
-    if not chain.tensioned:
-        return frozenset()
-    return frozenset((g.ring, g.cog) for g in chain.per_gear if g.state is ChainState.SHORT)
+    """Pairs that the installed chain cannot be shifted to without tearing something off."""
+    return frozenset((gear.ring, gear.cog) for gear in chain_of(setup).too_short_for)
 
 
 def crossed_pairs(setup: Setup) -> Mapping[RingAndCog, str]:

@@ -5,7 +5,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Final
 
-from cogwright.core.chain.length import ALLOWANCE, SAME, ChainLength, exact_pitches
+from cogwright.core.chain.length import ALLOWANCE, SAME, TIGHT, ChainLength, exact_pitches
 from cogwright.core.setup.model import Setup
 
 #: Cutting to an even number can leave up to this much more, so a derailleur in spec must take it up too.
@@ -70,6 +70,17 @@ class ChainFigures(ChainLength):
     def hanging(self) -> tuple[GearChain, ...]:
         """Pairs in which the chain hangs slack."""
         return tuple(gear for gear in self.per_gear if gear.state is ChainState.SLACK)
+
+    @cached_property
+    def too_short_for(self) -> tuple[GearChain, ...]:
+        """Pairs on which shifting can tear something off: under a pitch over the way round, or not round.
+
+        As `room` says it of the largest pair.
+        """
+        if not self.tensioned:
+            return ()
+        known = ((gear, gear.slack) for gear in self.per_gear)
+        return tuple(gear for gear, slack in known if slack is not None and slack < TIGHT - SAME)
 
     @cached_property
     def cut_to(self) -> int | None:

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from cogwright.core.chain.left_out import unreachable
 from cogwright.core.common.units import kmh
 from cogwright.core.figures import Figures
 from cogwright.core.gears.gears import Gear
@@ -76,7 +75,6 @@ def ride_of(figures: Figures) -> Ride:
     """The gears of a bench and its baseline for the bench's rider; kept for the benches last seen."""
     rider, gears, base_gears = figures.bench.rider, figures.gears, figures.base_gears
     of, base_of = resistance_of(figures.bench), _base_resistance(figures.baseline, rider)
-    short_of_chain = unreachable(figures.bench)
     return Ride(
         rider,
         of,
@@ -85,7 +83,7 @@ def ride_of(figures: Figures) -> Ride:
         spin_out_kmh(gears[-1], rider),
         spin_out_kmh(base_gears[-1], rider) if base_gears else None,
         kmh(speed_at_power(rider.power_w, 0.0, of)),
-        tuple(gear for gear in gears if (gear.ring, gear.cog) in short_of_chain),
+        figures.beyond_chain,
         base_of,
     )
 

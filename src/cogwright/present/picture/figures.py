@@ -44,7 +44,7 @@ def draw_row_figures(drawing: Drawing, entry: ChartRow, study: Study, top: float
         drawing.text((WAS, y), f"was {entry.was_pct:.1f}", Role.BEFORE, anchor="end")
     speed = speed_kmh(entry.gear.development_m, study.bench.rider.cadence_rpm[1])
     drawing.text((SPEED, y), f"{speed:.1f}", role, anchor="end")
-    said = notes_of(entry, study)[:1]
+    said = notes_of(entry)[:1]
     for ways, meaning in said:
         drawing.text((NOTES, y), ways[0].replace("x", "\u00d7"), meaning, size=12)
 

@@ -64,12 +64,12 @@ def _marks(row: GearRow) -> str:
     """The gear's marks in words: a step over the limit is wide, one that stands out as well a jump."""
     words = {"stands-out": "jump", "big-jump": ""}
     words |= {"jump": "" if "stands-out" in row.flags else "wide"}
-    words |= {"over-rollout": "over limit", "measure-rollout": "measure"}
+    words |= {"over-rollout": "over limit", "measure-rollout": "measure", "do-not-use": "do not use"}
     return ", ".join(word for flag in row.flags if (word := words.get(flag, flag)))
 
 
 def _role(row: GearRow) -> Role:
-    if "over-rollout" in row.flags:
+    if {"do-not-use", "over-rollout"} & {*row.flags}:
         return Role.PROBLEM
     if "stands-out" in row.flags:
         return Role.JUMP

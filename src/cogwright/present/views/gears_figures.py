@@ -1,10 +1,8 @@
 """The figures and notes behind the bar of a row of the Gears view."""
 
-from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.words import few
 from cogwright.core.gears.gears import speed_kmh
 from cogwright.core.gears.rollout import RolloutVerdict
-from cogwright.core.study import Study
 from cogwright.present.lines import Role, Span
 from cogwright.present.views.gears_chart import ROLES, Chart
 from cogwright.present.views.gears_rows import ChartRow
@@ -72,7 +70,7 @@ def _more(entry: ChartRow, of: Chart) -> list[Span]:
 def _note(entry: ChartRow, of: Chart) -> list[Span]:
     """What is to be said of the gear, as far as there is room; the gravest first."""
     spans, left = list[Span](), of.room.note
-    for ways, role in notes_of(entry, of.study):
+    for ways, role in notes_of(entry):
         said = next((way for way in ways if len(way) < left), "")
         if said:
             spans += [Span(" "), Span(said, role)]
@@ -80,17 +78,17 @@ def _note(entry: ChartRow, of: Chart) -> list[Span]:
     return [*spans, Span(" " * left)]
 
 
-def notes_of(entry: ChartRow, study: Study) -> list[Note]:
+def notes_of(entry: ChartRow) -> list[Note]:
     """What is to be said of a row's gear, the gravest first."""
     if entry.row is None:
         return [_gone(entry)]
     said: list[Note] = []
+    if entry.row.beyond_chain:
+        said.append((("do not use", "unsafe"), Role.PROBLEM))
     if entry.row.verdict is RolloutVerdict.FAIL:
         said.append((("over limit", "over"), Role.PROBLEM))
     if entry.row.verdict is RolloutVerdict.TOO_CLOSE:
         said.append((("measure", "?"), Role.CAUTION))
-    if study.left_out.get(entry.gear) == UNREACHABLE:
-        said.append((("do not use", "unsafe"), Role.PROBLEM))
     if entry.same_as is not None:
         label = entry.same_as.label
         said.append(((f"same as {label}", f"same {label}", f"={label}"), Role.OVERLAP))
