@@ -134,8 +134,36 @@ def test_a_gear_is_not_left_out_for_a_chain_that_goes() -> None:
     assert "11 gears, click by click" in told, "eleven cogs behind one ring"
     assert "Leave out" not in told
     assert "36x45: only with the new chain on; never with the old one." in told
-    card = " ".join(called("card", SETUPS / "yard-1-first-trial.toml").stdout.replace("|", " ").split())
-    assert "Leave out 36x45 (the chain is too short for it)" in card, "the bench as it stands"
+
+
+def test_card_report_and_handout_agree_on_what_wants_the_new_chain() -> None:
+    """36x45 is ridden with the order's chain and never with the old one, by all three in the same words."""
+    file = SETUPS / "yard-1-first-trial.toml"
+    words_of = "36x45: only with the new chain on; never with the old one."
+    told, report = words(file), " ".join(called("report", file).stdout.split())
+    card = " ".join(called("card", file).stdout.replace("|", " ").split())
+    for said in (told, card, report):
+        assert said.count(words_of) == 1
+        assert "Leave out" not in said
+        assert "11 gears" in said
+    assert card.index(words_of) < card.index("ring 36: 45 "), "before the order that has the gear in it"
+    assert "derailleur or hanger can be torn off on 36x45" in report, "the alarm over it all stays"
+    moves = json.loads(called("report", file, "--format", "json").stdout)["shifting"]
+    assert [(move["ring"], move["cog"]) for move in moves if move["new_chain_only"]] == [(36, 45)]
+    assert len(moves) == 11
+
+
+def test_without_a_new_chain_on_order_the_gear_stays_left_out(folder: Path) -> None:
+    """The same bike with nothing to order: the chain on it is all that there is."""
+    alone = (folder / "yard-1-first-trial.toml").read_text().replace("baseline =", "# baseline =", 1)
+    (folder / "alone.toml").write_text(alone)
+    card = " ".join(called("card", folder / "alone.toml").stdout.replace("|", " ").split())
+    report = " ".join(called("report", folder / "alone.toml").stdout.split())
+    assert "Leave out 36x45 (the chain is too short for it)" in card
+    assert "Leave out 36x45: the chain is too short for it." in report
+    for said in (card, report):
+        assert "10 gears" in said
+        assert "new chain" not in said
 
 
 def test_hub_torque_wear_and_law_are_on_the_page(tmp_path: Path) -> None:

@@ -10,8 +10,9 @@ from cogwright.core.gears.gears import Gear
 from cogwright.core.shifting.levers import Move, levers_of
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
+from cogwright.core.worksheet.new_chain import only_with_new_chain, with_new_chain
 from cogwright.present.lines import plain, wrap
-from cogwright.present.views.shift_words import pattern_words, shift_words
+from cogwright.present.views.shift_words import new_chain_words, pattern_words, shift_words
 from cogwright.present.views.shifting import reasons
 
 WIDTH: Final = 44
@@ -21,10 +22,10 @@ NO_PRICES: Final = "A card has no prices: no parts bin is used for it."
 
 def card_text(study: Study, used: Sequence[str] = ()) -> str:
     """The card of a bench, 44 columns wide, each line ended; what it was made with over it, to be cut off."""
-    of = shift_order_of(study)
+    of = shift_order_of(with_new_chain(study))
     rule = "+" + "-" * (WIDTH - 2) + "+"
     rows = [rule, *(_boxed(text) for text in _title(study)), rule]
-    rows += [_boxed(text) for text in [*_order(of), *_left_out(of)]]
+    rows += [_boxed(text) for text in [*_new_chain(study), *_order(of), *_left_out(of)]]
     over = [plain(row) for said in used for row in wrap(said, WIDTH, indent="  ")]
     return "".join(f"{row}\n" for row in [*over, *rows, rule])
 
@@ -38,7 +39,7 @@ def _wrapped(text: str, indent: str = "") -> list[str]:
 
 
 def _title(study: Study) -> list[str]:
-    of = shift_order_of(study)
+    of = shift_order_of(with_new_chain(study))
     shifts = f"{count(len(of.moves), 'gear')}, {count(of.double_shifts, 'double shift')}, easiest first"
     said = [*_wrapped(study.bench.name)[:2], shifts if len(of.moves) > 1 else "one gear, nothing to shift"]
     return [*said, *_against(study)]
@@ -59,6 +60,11 @@ def _changed(change_pct: float, less: str) -> str:
         return "as before"
     more = {"easier": "harder", "lower": "higher"}[less]
     return f"{abs(change_pct):.1f} % {less if change_pct < 0 else more}"
+
+
+def _new_chain(study: Study) -> list[str]:
+    """Before the order: it has gears that the old chain must not be shifted to."""
+    return [row for said in new_chain_words(only_with_new_chain(study)) for row in _wrapped(said, "  ")]
 
 
 def _order(of: ShiftOrder) -> list[str]:

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.words import count, few, listed
 from cogwright.core.comparing.columns import side_by_side
 from cogwright.core.comparing.story import StoryStep, story_of
@@ -15,11 +14,12 @@ from cogwright.core.shifting.levers import levers_of
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
 from cogwright.core.worksheet.build import order_sheet
+from cogwright.core.worksheet.new_chain import only_with_new_chain
 from cogwright.core.worksheet.sheet import Item, OrderSheet
 from cogwright.present.clock import timed
 from cogwright.present.extra_facts import to_mind
 from cogwright.present.views.quote import ESTIMATE, Amount, quote_amounts, unknown_words
-from cogwright.present.views.shift_words import pattern_words, shift_words
+from cogwright.present.views.shift_words import new_chain_words, pattern_words, shift_words
 from cogwright.present.views.shifting import reasons
 from cogwright.present.views.story import felt_effects
 
@@ -68,7 +68,7 @@ def handout_of(
         Passage("What changes on your bike", tuple(_changes(sheet))),
         Passage("What gets easier", tuple(gains) or ("Nothing gets easier with this change.",)),
         Passage("What you give up", tuple(losses) or ("Nothing: no gear that you had is lost.",)),
-        Passage("How to shift it", (*_shifting(done), *_with_new_chain(study, done))),
+        Passage("How to shift it", (*_shifting(done), *new_chain_words(only_with_new_chain(study)))),
         _money(sheet),
         Passage("In short, step by step", tuple(_short_story(story_of(study.baseline, study.bench, stock)))),
         Passage("Please mind", tuple(_mind(sheet, done)), warn=_dangers(sheet)),
@@ -202,14 +202,6 @@ def _shifting(study: Study) -> Iterator[str]:
     for why, left in reasons(of.left_out).items():
         yield f"Leave out {few([gear.label for gear in left], 8)}: {why}."
     yield "Shift before the hill, one click at a time, and ease off the pedals while it shifts."
-
-
-def _with_new_chain(study: Study, done: Study) -> Iterator[str]:
-    """Gears that the order's chain reaches and the one of now does not: card and screen leave them out."""
-    short = [gear for gear, why in study.left_out.items() if why == UNREACHABLE]
-    gained = [gear.label for gear in short if gear not in done.left_out]
-    if gained:
-        yield f"{few(gained, 8)}: only with the new chain on; never with the old one."
 
 
 def _changes_of_range(of: ShiftOrder) -> Iterator[str]:

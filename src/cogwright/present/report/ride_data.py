@@ -10,6 +10,7 @@ from cogwright.core.riding.legs import Legs
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import shift_order_of
 from cogwright.core.study import Study
+from cogwright.core.worksheet.new_chain import only_with_new_chain, with_new_chain
 from cogwright.present.report.values import Data, gear_keys, rounded
 
 DECIMALS: Final = 4
@@ -59,9 +60,13 @@ def course_json(study: Study, course: Course | None) -> Data | None:
 
 
 def shifting_json(study: Study) -> list[Data]:
-    """The shift order, easiest gear first; clicks are those of the hub where there is one cog only."""
-    one_cog = len(study.bench.rear.cogs) == 1
-    return [_move(move, one_cog) for move in shift_order_of(study).moves]
+    """The shift order, easiest gear first; clicks are those of the hub where there is one cog only.
+
+    `new_chain_only` says that the gear is safe with the chain of the order alone, never with the one of now.
+    """
+    one_cog, wanting = len(study.bench.rear.cogs) == 1, only_with_new_chain(study)
+    moves = shift_order_of(with_new_chain(study)).moves
+    return [_move(move, one_cog) | {"new_chain_only": move.gear in wanting} for move in moves]
 
 
 def _gear(row: GearRide) -> Data:

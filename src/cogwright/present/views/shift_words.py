@@ -1,9 +1,11 @@
 """Shifts in the words that a rider is told them in."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 
 from cogwright.core.common.words import count
+from cogwright.core.gears.gears import Gear
 from cogwright.core.shifting.levers import Move, levers_of
 from cogwright.core.shifting.shift_order import ShiftOrder
 
@@ -11,7 +13,6 @@ from cogwright.core.shifting.shift_order import ShiftOrder
 def shift_words(move: Move) -> str:
     """What the hands do; clicks to an easier gear are said so, as after a front change.
 
-    >>> from cogwright.core.gears.gears import Gear
     >>> shift_words(Move(Gear(46, 21, 1.0, None, 2.19, 4.6), 1, -3))
     'front up, rear 3 clicks easier'
     """
@@ -31,6 +32,16 @@ def change_words(of: ShiftOrder) -> list[str]:
             f"In {before.label}: {shift_words(move)}, to {move.gear.label}. Coming down: {shift_words(back)}."
         )
     return said
+
+
+def new_chain_words(gears: Sequence[Gear]) -> list[str]:
+    """What is to be said of gears that are safe with the chain of the order alone; nothing without any.
+
+    >>> new_chain_words([Gear(36, 45, 1.0, None, 0.8, 1.76)])
+    ['36x45: only with the new chain on; never with the old one.']
+    """
+    names = ", ".join(gear.label for gear in gears)
+    return [f"{names}: only with the new chain on; never with the old one."] if gears else []
 
 
 def pattern_words(of: ShiftOrder) -> list[str]:

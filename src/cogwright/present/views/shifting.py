@@ -9,21 +9,25 @@ from cogwright.core.shifting.drill import Answered, Drill
 from cogwright.core.shifting.levers import Move
 from cogwright.core.shifting.shift_order import ShiftOrder, shift_order_of
 from cogwright.core.study import Study
+from cogwright.core.worksheet.new_chain import only_with_new_chain, with_new_chain
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, told
-from cogwright.present.views.shift_words import change_words, shift_words
+from cogwright.present.views.shift_words import change_words, new_chain_words, shift_words
 
 _GEAR: Final = 10
 #: From this width a shift is said in words.
 _WORDY: Final = 60
+#: Beside a gear that wants the new chain, as far as there is room.
+_NEW_CHAIN: Final = ("  new chain only", "  new chain")
 
 
 def shifting_page(study: Study, look: Look) -> Page:
     """The order in short stays in sight; the moves, the reasons and the gears left out scroll."""
-    of = shift_order_of(study)
+    of, wanting = shift_order_of(with_new_chain(study)), only_with_new_chain(study)
     head, rows = _summary(of, look), _notes(of, look)
+    head += [row for said in new_chain_words(wanting) for row in told(said, look.width, Role.CAUTION)]
     if len(of.moves) > 1:
         head.append(_table_head(look))
-        rows = [*_moves(of.moves, look), (), *rows, *_every(of, look)]
+        rows = [*_moves(of.moves, look, wanting), (), *rows, *_every(of, look, wanting)]
     return Page(tuple(clip(row, look.width) for row in head), tuple(clip(row, look.width) for row in rows))
 
 
@@ -51,19 +55,20 @@ def _table_head(look: Look) -> Line:
     )
 
 
-def _moves(moves: Sequence[Move], look: Look) -> list[Line]:
-    return [_move(move, i, look) for i, move in enumerate(moves)]
+def _moves(moves: Sequence[Move], look: Look, wanting: Sequence[Gear]) -> list[Line]:
+    return [_move(move, i, look, move.gear in wanting) for i, move in enumerate(moves)]
 
 
-def _every(of: ShiftOrder, look: Look) -> list[Line]:
+def _every(of: ShiftOrder, look: Look, wanting: Sequence[Gear]) -> list[Line]:
     """The order through every distinct gear, where that is another one: for half-step rings above all."""
     if len(of.every) <= len(of.moves):
         return []
-    return [(), (Span(" every distinct gear in order", Role.HEAD),), *_moves(of.every, look)]
+    return [(), (Span(" every distinct gear in order", Role.HEAD),), *_moves(of.every, look, wanting)]
 
 
-def _move(move: Move, i: int, look: Look) -> Line:
-    role = Role.KEY if move.changes_range else Role.TEXT
+def _move(move: Move, i: int, look: Look, wanting: bool) -> Line:
+    """A row of the table; `wanting` where the gear wants the new chain."""
+    role = Role.CAUTION if wanting else Role.KEY if move.changes_range else Role.TEXT
     step = f"{move.step_pct:+9.1f}" if move.step_pct is not None else " " * 9
     figures = f" {i + 1:>3} {move.gear.label:<{_GEAR}}{move.gear.development_m:6.2f}{step}  "
     what = shift_words(move)
@@ -73,7 +78,8 @@ def _move(move: Move, i: int, look: Look) -> Line:
         what = what.replace(" clicks", "").replace(" click", "")
     if look.width < _WORDY:
         what = _terse(move)
-    return line(Span(figures, role), Span(what, role))
+    chain = next((way for way in _NEW_CHAIN if len(figures) + len(what) + len(way) <= look.width), "")
+    return line(Span(figures, role), Span(what, role), Span(chain if wanting else "", role))
 
 
 def _terse(move: Move) -> str:
