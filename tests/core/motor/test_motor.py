@@ -146,6 +146,24 @@ def test_a_torque_that_is_given_takes_the_place_of_the_estimate(
     assert "all weight on one pedal" in guessed.say
 
 
+@pytest.mark.parametrize("name", ["hub load", "chain load"])
+def test_a_tandem_is_loaded_by_both_riders_and_the_line_says_whose_mass_it_took(name: str) -> None:
+    """By hand: 150 kg on 170 mm are 250.07 Nm, whichever of the two cranks they come from."""
+    limits = {"rear": {"most_torque_nm": 900.0}, "chain": {"most_load_n": 9000.0}}
+    facts: dict[str, Any] = {"crank": {"length_mm": 170.0}, "rider": {"mass_kg": 150.0}, **limits}
+    alone = check(make((42,), COGS, **facts), name)
+    tandem = check(make((42,), COGS, timing_chain={"rings": [39, 39]}, **facts), name)
+    assert tandem.figure == alone.figure
+    assert tandem.say.startswith("250 Nm of rider on 42x32, an estimate: the 150 kg of rider.mass_kg")
+    assert "both riders" in tandem.say
+    assert "both riders" not in alone.say
+    told = check(
+        make((42,), COGS, timing_chain={"rings": [39, 39]}, **facts | {"rider": {"crank_torque_nm": 300}}),
+        name,
+    )
+    assert told.say == "300 Nm of rider on 42x32"
+
+
 @pytest.mark.parametrize(
     ("motor", "limits", "status"),
     [

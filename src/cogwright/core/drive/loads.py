@@ -1,6 +1,7 @@
 """What rider and motor put on chain and hub at the most.
 
-Where the setup does not say how hard the rider pushes, it is estimated: all the weight on one pedal.
+Where the setup does not say how hard the rider pushes, it is estimated: all the weight on one pedal. On a
+tandem that is the weight of both riders, on cranks in step.
 """
 
 from dataclasses import dataclass

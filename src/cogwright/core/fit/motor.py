@@ -12,7 +12,8 @@ from cogwright.core.drive.loads import Loads, loads_of
 from cogwright.core.figures import Figures
 from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import Check, Status, needs
-from cogwright.core.setup.model import Motor
+from cogwright.core.setup.drives import TimingChain
+from cogwright.core.setup.model import Motor, Setup
 
 #: Where the standard holds (scope of EN 15194; Directive 2002/24/EC, article 1(h)).
 STANDARD: Final = "25 km/h and 250 W continuous where EN 15194 holds"
@@ -91,14 +92,20 @@ def _load(
     if loads is None:
         return needs(check, unit, None, "crank.length_mm")
     guessed = figures.bench.rider.crank_torque_nm is None
-    figure, case = of(loads), _case(loads, guessed)
+    figure, case = of(loads), _case(loads, figures.bench)
     if figure <= limit:
         return Check(check, Status.OK, figure, limit, unit, case, (figure, limit), default=guessed)
     say = f"{case}; more than its maker states, it can break: {mend}"
     return Check(check, Status.PROBLEM, figure, limit, unit, say, (figure, limit), default=guessed)
 
 
-def _case(loads: Loads, guessed: bool) -> str:
+def _case(loads: Loads, setup: Setup) -> str:
+    """The hardest case in words: whose torque on which pair, and what an estimate of it took."""
     motor = f" and {loads.motor_nm:.0f} Nm of motor" if loads.motor_nm else ""
     rider = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
-    return f"{rider}, an estimate: all weight on one pedal" if guessed else rider
+    if setup.rider.crank_torque_nm is not None:
+        return rider
+    if setup.timing_chain == TimingChain():
+        return f"{rider}, an estimate: all weight on one pedal"
+    both = f"the {setup.rider.mass_kg:g} kg of rider.mass_kg as those of both riders"
+    return f"{rider}, an estimate: {both}, all weight on pedals in step"

@@ -15,7 +15,7 @@ class Rider(Section):
     `bike_kg`, `load_kg`, `crr` and `chain_efficiency` are the bike's own: a bike compared with another keeps
     them. All else is the person's and the road's. What is None here follows from other facts
     (`riding.efforts`, `riding.drive`, `riding.air`); `crank_torque_nm`, the most that is pushed onto the
-    cranks, from the mass (`drive.loads`).
+    cranks, from the mass (`drive.loads`). On a tandem mass and power are those of both riders.
     """
 
     mass_kg: Annotated[float, number(20, 250)] = 72.0
