@@ -14,7 +14,7 @@ from cogwright.app.pickers.scene import row_look
 from cogwright.app.router import press, text_typed
 from cogwright.app.settings import default_keymap
 from cogwright.app.state.beginning import first_beginning
-from cogwright.app.state.opened import PickList, Typed
+from cogwright.app.state.opened import Form, PickList, Typed
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.app.views import VIEWS
@@ -56,10 +56,10 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return Path(copytree(ROOT / "setups", tmp_path_factory.mktemp("cut") / "setups"))
 
 
-def begun(file: Path) -> SessionStore:
+def begun(file: Path, room: Look = Look(80, 24)) -> SessionStore:  # noqa: B008 - a value
     registry.load()
     folder, first = first_beginning([file], Options())
-    return SessionStore(Session(first.work, folder, room=Look(80, 24), keymap=default_keymap()), Alone())
+    return SessionStore(Session(first.work, folder, room=room, keymap=default_keymap()), Alone())
 
 
 def keys(store: SessionStore, *pressed: str) -> None:
@@ -111,3 +111,28 @@ def test_no_list_form_or_question_is_cut(yard: Path, bike: str, name: str) -> No
         if not isinstance(store.session.open, PickList):
             break
         keys(store, "down")
+
+
+@pytest.mark.parametrize("name", [*OPENING, "example", "looking"])
+def test_on_a_small_screen_titles_chart_and_form_are_in_whole_words(yard: Path, name: str) -> None:
+    """At 40x12, the rows of other lists aside: those have columns that give way."""
+    more = {"example": ("n", "e", *["down"] * 3), "looking": ("o", "down", "down")}
+    store = begun(yard / "yard-1-first-trial.toml", Look(40, 12))
+    assert cut(iter(frame_of(store.session).body.seen), 40) == [], "its last row has two gears that are lost"
+    keys(store, *(OPENING | more)[name])
+    frame = frame_of(store.session)
+    seen = [*frame.body.seen, *(spot.line for spot in frame.head)]
+    if frame.drawer is not None:
+        seen.append(frame.drawer.title)
+    if isinstance(store.session.open, Form):
+        assert frame.drawer is not None
+        seen += frame.drawer.rows
+    assert cut(iter(seen), 40) == []
+
+
+def test_the_order_sheet_has_its_title_whole_on_a_small_screen(yard: Path) -> None:
+    store = begun(yard / "yard-1-first-trial.toml", Look(40, 12))
+    keys(store, "6")
+    page = page_of(store.session, view_look(store.session.room))
+    said = " ".join(" ".join(plain(row) for row in (*page.head, *page.rows)).split())
+    assert "Order sheet: Yard 1 tourer, first trial with one ring" in said

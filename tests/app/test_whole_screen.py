@@ -19,7 +19,7 @@ from support import ROOT, long_cases, long_spread
 
 #: A way to each view, list, line, question and text, from the bench and back to it.
 WAYS = {
-    **{f"view {digit}": (digit, "1") for digit in "123456"},
+    **{f"view {digit}": (digit, "1") for digit in "123456789"},
     "shelf": ("o", "f10"),
     "baselines": ("b down", "f10"),
     "cassettes": ("c down", "f10"),

@@ -114,9 +114,15 @@ def _row(asked: Asked, scene: Scene) -> Line:
     value, room = given(scene.session.bench, asked.key), min(34, scene.look.width // 2)
     text = clean(said(asked, value))
     if asked.key in scene.note.example:
-        return line(pad(asked.label, room), Span(f"{text}  example", Role.CAUTION))
+        return line(pad(asked.label, room), *_example(text, scene.look.width - room))
     role = Role.UNKNOWN if value is None else Role.TEXT
     return line(pad(asked.label, room), opening(text, scene.look.width - room, role))
+
+
+def _example(text: str, room: int) -> Line:
+    """A figure that is nobody's yet, and the word for that, which is the last to be left out."""
+    mark = "  example"
+    return line(opening(text, room - len(mark), Role.CAUTION), Span(mark, Role.CAUTION))
 
 
 def _begin(session: Session, asked: Asked, _: Asking) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from cogwright.app.pickers.scene import MARK
 from cogwright.app.state.opened import Typed
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, width
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, opening, width
 from cogwright.present.panels.foot import FootKey, key_rows
 from cogwright.present.spots import SpotLine
 
@@ -99,7 +99,8 @@ def _place(wanted: Wanted, top: int, room: int) -> str:
 def rule_with(text: str, place: str, look: Look) -> Line:
     """A title in a rule from side to side, and a place at the right end of it."""
     rule = look.glyphs.rule
-    title = line(Span(rule * 2, Role.RULE), Span(f" {text} ", Role.TITLE))
+    words = opening(text, look.width - len(place) - 6, Role.TITLE)
+    title = line(Span(rule * 2, Role.RULE), " ", words, " ")
     title = clip(title, look.width - len(place) - 2)
     rest = look.width - width(title) - len(place) - 2
     return line(title, Span(rule * rest, Role.RULE), Span(place, Role.KEY), Span(rule * 2, Role.RULE))

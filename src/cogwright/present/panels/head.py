@@ -10,7 +10,7 @@ from cogwright.core.setup.sizes import Circumference
 from cogwright.core.setup.sprockets import Where, sprockets
 from cogwright.core.study import Study
 from cogwright.present.cursor import Cursor
-from cogwright.present.lines import Line, Look, Role, Span, clip, line, spread, width
+from cogwright.present.lines import Line, Look, Role, Span, clip, line, opening, spread, width
 from cogwright.present.spots import Spot, SpotLine
 
 VIEWS = ("Gears", "Figures", "Fit", "Ride", "Shifting", "Order", "Findings", "Compare", "Rides")
@@ -72,7 +72,8 @@ def title_line(study: Study, stand: Stand, look: Look) -> Line:
 
 def _looking(study: Study, stand: Stand, look: Look) -> Line:
     """What is looked at, in words; the bike's name beside it where there is room for all of it."""
-    looking = line(Span(" looking at: ", Role.CAUTION), Span(stand.looking, Role.TITLE))
+    said = Span(" looking at: ", Role.CAUTION)
+    looking = line(said, opening(stand.looking, look.width - len(said.text), Role.TITLE))
     room = look.width - width(looking) - 3
     name = line(Span(study.bench.name, Role.DIM), " ") if cells(study.bench.name) <= room else ()
     return spread(looking, name, look.width)

@@ -16,8 +16,7 @@ def figures_behind(entry: ChartRow, of: Chart) -> list[Span]:
     room, role, gear = of.room, ROLES[entry.kind], entry.gear
     metres = [Span(f"{gear.development_m:{room.metres}.2f}", role)] if room.metres else []
     if entry.folded:
-        names = few([each.label for each in (gear, *entry.folded)], 3)
-        return [*metres, Span(f" {1 + len(entry.folded)} lost: {names}", role)]
+        return [*metres, Span(_several_lost(entry, of), role)]
     speed = f"{speed_kmh(gear.development_m, of.rpm):{room.speed}.1f}" if room.speed else ""
     return [
         *metres,
@@ -27,6 +26,14 @@ def figures_behind(entry: ChartRow, of: Chart) -> list[Span]:
         *_more(entry, of),
         *_note(entry, of),
     ]
+
+
+def _several_lost(entry: ChartRow, of: Chart) -> str:
+    """How many gears stand in one row, and which, where there is room for their names."""
+    names = [each.label for each in (entry.gear, *entry.folded)]
+    said, room = f" {len(names)} lost", of.look.width - 1 - of.room.label - of.room.bar - of.room.metres
+    named = (f"{said}: {few(names, most)}" for most in (3, 2, 1))
+    return next((text for text in named if len(text) <= room), said)
 
 
 def _step(entry: ChartRow, of: Chart) -> list[Span]:

@@ -48,7 +48,7 @@ def order_lines(sheet: OrderSheet | None, look: Look, used: Sequence[str] = ()) 
 
 
 def _lines(sheet: OrderSheet, look: Look, used: Sequence[str]) -> Iterator[Line]:
-    yield line(Span(f"Order sheet: {sheet.bench}", Role.TITLE))
+    yield from wrap(f"Order sheet: {sheet.bench}", look.width, Role.TITLE, "  ")
     for said in used or (f"from {sheet.baseline}{bin_words(sheet)}",):
         yield from wrap(said, look.width, Role.BASE, "  ")
     if sheet.job.lines:
