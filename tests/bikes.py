@@ -6,7 +6,8 @@ from cogwright.core.fit.check import Check
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import Study, study
-from support import ROOT, make
+from cogwright.store.bins import read_bin
+from support import LONG, ROOT, make
 
 DEMO = ROOT / "setups"
 DRAWERS = DEMO / "bins" / "hollin-yard.toml"
@@ -20,6 +21,12 @@ FACTS: dict[str, Any] = {
     "frame": {"chainstay_mm": 435.0},
     "chain": {"links": 112, "outer_width_mm": 5.5},
 }
+
+
+def some_drawers() -> Bin:
+    """The demo's bin without its single cogs, a tenth of the kits of the whole: that is for the long run."""
+    whole = read_bin(DRAWERS).value
+    return whole if LONG else whole.model_copy(update={"cogs": ()})
 
 
 def bike(rings: tuple[int, ...] = (34, 46), cogs: tuple[int, ...] = COGS, **changed: dict[str, Any]) -> Setup:

@@ -4,6 +4,7 @@ import io
 import os
 import signal
 import subprocess
+import sys
 import time
 import traceback
 from collections.abc import Callable, Iterator, Sequence
@@ -75,17 +76,41 @@ def long_spread(cases: Sequence[T], few: int) -> Sequence[T]:
     return cases if LONG else [cases[place] for place in sorted(spread(len(cases), few))]
 
 
-def called(*args: str | bytes | Path, cwd: Path = ROOT) -> subprocess.CompletedProcess[str]:
+def called(
+    *args: str | bytes | Path, cwd: Path = ROOT, encoding: str = "utf-8"
+) -> subprocess.CompletedProcess[str]:
     """The command line run within this process, far quicker: for whatever needs no process to be proved."""
     from cogwright.cli import main
 
-    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
+    out, err = (io.TextIOWrapper(io.BytesIO(), encoding, write_through=True) for _ in range(2))
     with chdir(cwd), redirect_stdout(out), redirect_stderr(err):
         try:
             status = main([*map(os.fsdecode, args)])
         except SystemExit as left:
             status = int(left.code or 0)
-    return subprocess.CompletedProcess(args, status, *(s.buffer.getvalue().decode() for s in (out, err)))
+    return subprocess.CompletedProcess(
+        args, status, *(s.buffer.getvalue().decode(encoding) for s in (out, err))
+    )
+
+
+def forked_command(*args: str | Path, stdout: int, cwd: Path = ROOT) -> tuple[int, str]:
+    """The command line in a process forked from this one, writing to that; its status and standard error."""
+    from cogwright.__main__ import run
+
+    reader, writer = os.pipe()
+
+    def begin() -> None:
+        for given, stream in ((stdout, 1), (writer, 2)):
+            os.dup2(given, stream)
+        sys.stdout, sys.stderr = (io.TextIOWrapper(io.FileIO(stream, "w"), "utf-8") for stream in (1, 2))
+        os.chdir(cwd)
+        sys.argv = ["cogwright", *map(str, args)]
+        os._exit(run())
+
+    status = os.waitstatus_to_exitcode(ended(forked(begin)))
+    os.close(writer)
+    with open(reader, encoding="utf-8") as said:
+        return status, said.read()
 
 
 def forked(deed: Callable[[], object]) -> int:

@@ -26,7 +26,7 @@ from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Look, Role, plain
 from cogwright.present.panels.proposal_reasons import brief_lines
 from cogwright.present.panels.search_words import nothing_words
-from support import make
+from support import long_run, make
 
 #: 13-26 in six cogs, badly spread. The most even is 13 15 17 20 23 26 (the table of test_even.py).
 UNEVEN = """format = 1
@@ -430,6 +430,7 @@ async def test_a_search_is_cancelled_at_any_time(yard: Path, gate: Gate) -> None
         assert app.store.session.preview is None
 
 
+@pytest.mark.long
 async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
     """A plan of some minutes on one core: a key is answered at once, and so is the one that leaves."""
     rings = [f'[[rings]]\nname = "r{n}"\nteeth = {n}\nprice = {n / 2}\n' for n in range(28, 60)]
@@ -441,7 +442,7 @@ async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("p", "l", "home", *NO_LIMITS, "l")
         await until(pilot, lambda: "looked at" in drawer(app) and len(proposals(app)) > 1)
-        waits = [await key_to_screen(app, key) for key in ["down", "up"] * 4]
+        waits = [await key_to_screen(app, key) for key in ["down", "up"] * long_run(4, 2)]
         assert "looked at" in drawer(app)
         assert await key_to_screen(app, "escape") < 5.0
         assert not is_open(app)

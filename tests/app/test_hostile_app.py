@@ -114,7 +114,7 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
         await pilot.press("g", "enter", "B", "enter", "i", "enter")
         for view in "123456":
             type_keys(app, view)
-            for key in long_spread(LOOKS, 16) if view == "1" else ():
+            for key in long_spread(LOOKS, 9) if view == "1" else ():
                 type_keys(app, key, "down")
                 await pilot.pause()
                 seen += check(app)
@@ -128,7 +128,7 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
 
 @pytest.mark.long
 async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_back(folder: Path) -> None:
-    for name in long_cases(NAMES, 2):
+    for name in long_cases(NAMES, 1):
         path = at(folder, name)
         app = BenchApp([path])
         async with app.run_test(size=(80, 24)) as pilot:
@@ -216,11 +216,16 @@ async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
         assert app.store.session.bench.name == clean(EVIL).strip()
 
 
+#: Keys that show what there is by its names.
+SHOWN_BY = (*"23456oobcfSNnDR?:1", "o\x1b[B\r", "o\x1b[F\r", "D")
+
+
+@pytest.mark.long
 def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:
         term.wait_for("quit")
-        for key in ("g\r", "B\r", "i\r", *"23456oobcfSNnDR?:1", "o\x1b[B\r", "o\x1b[F\r", "D"):
+        for key in ("g\r", "B\r", "i\r", *long_spread(SHOWN_BY, 12)):
             term.press(key, quiet=0.03, limit=0.3)
             term.press("\x1b[21~", quiet=0.03, limit=0.3)
         term.key("1")
@@ -245,7 +250,7 @@ def shown(source: str) -> list[str]:
 
 @pytest.mark.long
 @given(hostile_text | st.text(alphabet="-+>=1.)#*_`[]()<>!&|~\\: w/@htps\t", max_size=12))
-@settings(max_examples=long_run(300))
+@settings(max_examples=long_run(300, 50))
 def test_markdown_shows_any_text_as_it_stands(text: str) -> None:
     plain = " ".join(clean(text).split())
     for before, after in (("- ", ""), ("# ", ""), ("", ""), ("| ", " |\n| --- |\n")):

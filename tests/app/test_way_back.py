@@ -57,7 +57,7 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
 @pytest.mark.parametrize("back", long_cases(["escape", "f10"], 1))
 async def test_one_key_leaves_everything_and_every_foot_says_so(app: BenchApp, back: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
-        for name, keys in long_spread([*OPENING.items()], 9):
+        for name, keys in long_spread([*OPENING.items()], 5):
             before = app.store.session.bench
             await pilot.press(*keys)
             await pilot.pause()

@@ -76,7 +76,7 @@ async def go(pilot: Pilot[int], keys: str) -> None:
     await pilot.pause()
 
 
-@pytest.mark.long(cases=3)
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("name", ["view 1", "shelf", "help", "delete", "palette", "facts", "unsaved"])
 async def test_what_the_widgets_draw_stands_on_the_screen(name: str, yard: Path) -> None:
     """The other tests ask the widgets; here the picture is read, blanks and scroll bars aside."""
@@ -133,7 +133,7 @@ async def test_every_place_draws_what_it_should_where_it_should_and_nothing_else
             app.post_message(AmbiguousWidth(Ambiguous.WIDE))
             await pilot.pause()
         await plotted(pilot)
-        for name, (there, back) in long_spread([*WAYS.items()], 7):
+        for name, (there, back) in long_spread([*WAYS.items()], 4):
             await go(pilot, there)
             draws_in_one_cell_everywhere(app, glyphs, name)
             takes_the_rows_of_the_frame(app, name)

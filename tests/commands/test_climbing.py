@@ -2,18 +2,27 @@
 
 import json
 import math
+import shutil
 from pathlib import Path
 
 import pytest
 
+from bikes import some_drawers
 from cogwright.core.riding.needed import Climb, needed_for, top_development
 from cogwright.store.documents import read_setup, to_toml
 from support import ROOT, called, make
 
 SETUPS = ROOT / "setups"
-TRIAL, BIN, SINGLE = (
-    SETUPS / name for name in ("yard-1-first-trial.toml", "bins/hollin-yard.toml", "yard-5-errand.toml")
-)
+TRIAL, BIN = SETUPS / "yard-1-first-trial.toml", SETUPS / "bins" / "hollin-yard.toml"
+
+
+@pytest.fixture
+def stock(tmp_path: Path) -> Path:
+    """A bin, the only one of a folder that has the trial, too."""
+    (tmp_path / "bins").mkdir()
+    shutil.copy(TRIAL, tmp_path)
+    (tmp_path / "bins" / "some.toml").write_text(to_toml(some_drawers()))
+    return tmp_path / "bins" / "some.toml"
 
 
 def document(*args: str | Path) -> dict[str, object]:
@@ -48,12 +57,13 @@ def test_the_short_effort_has_a_lower_cadence_and_serves_a_higher_gear() -> None
     assert short["development_m"] > all_day["development_m"]
 
 
-def test_kits_out_of_the_bin_reach_the_climb_and_the_top_speed() -> None:
+@pytest.mark.long
+def test_kits_out_of_the_bin_reach_the_climb_and_the_top_speed(stock: Path) -> None:
     """Every kit that meets the limits has a lowest gear no harder, and a highest no easier, than asked."""
     setup = read_setup(TRIAL).value
     low = needed_for(Climb(7.0, 5.0, 55.0), setup).development_m
     high = top_development(35.0, setup.rider)
-    asked = ("--climb", "7", "--load", "5", "--cadence", "55", "--top-speed", "35", "--bin", BIN)
+    asked = ("--climb", "7", "--load", "5", "--cadence", "55", "--top-speed", "35", "--bin", stock)
     found = document(TRIAL, *asked)
     kits = found["proposals"]
     assert found["kind"] == "plan"
@@ -65,18 +75,21 @@ def test_kits_out_of_the_bin_reach_the_climb_and_the_top_speed() -> None:
             assert kit["high_m"] >= high * (1 - 1e-9)
 
 
-def test_unasked_the_kits_come_out_of_the_folders_only_bin() -> None:
+@pytest.mark.long
+def test_unasked_the_kits_come_out_of_the_folders_only_bin(stock: Path) -> None:
     """The answer comes first, under the kind and keys that scripts know; the kits are those of that bin."""
     asked = ("--climb", "7", "--load", "5", "--cadence", "55")
-    unasked, alone = document(TRIAL, *asked), document(TRIAL, *asked, "--no-bin")
+    trial = stock.parents[1] / TRIAL.name
+    unasked, alone = document(trial, *asked), document(trial, *asked, "--no-bin")
     assert unasked["kind"] == alone["kind"] == "climb"
     assert unasked["climb"] == alone["climb"]
     assert "proposals" not in alone
-    assert unasked["proposals"] == document(TRIAL, *asked, "--bin", BIN)["proposals"]
+    assert unasked["proposals"] == document(trial, *asked, "--bin", stock)["proposals"]
 
 
-def test_a_climb_that_no_kit_reaches_names_the_nearest_miss() -> None:
-    found = document(TRIAL, "--climb", "20", "--load", "40", "--bin", BIN)
+@pytest.mark.long
+def test_a_climb_that_no_kit_reaches_names_the_nearest_miss(stock: Path) -> None:
+    found = document(TRIAL, "--climb", "20", "--load", "40", "--bin", stock)
     assert found["meets"] is False
     kits = found["proposals"]
     assert isinstance(kits, list)
@@ -148,10 +161,10 @@ def test_what_says_nothing_is_refused(args: tuple[str, ...], said: str) -> None:
 @pytest.mark.parametrize(
     "by", [("--ride", "rides/crook-hause.csv"), ("--course", "courses/crook-hause.toml")]
 )
-def test_a_plan_is_ranked_by_a_ride_or_a_course(by: tuple[str, str]) -> None:
+def test_a_plan_is_ranked_by_a_ride_or_a_course(by: tuple[str, str], stock: Path) -> None:
     """The times without a liked cadence that the reasons tell rise down the list."""
     bike = SETUPS / "yard-1-two-rings.toml"
-    found = document(bike, "--plan", "--bin", BIN, by[0], SETUPS / by[1])["proposals"]
+    found = document(bike, "--plan", "--bin", stock, by[0], SETUPS / by[1])["proposals"]
     assert isinstance(found, list)
     told = [next(why for why in one["reasons"] if "liked cadence" in why) for one in found if one["meets"]]
     times = [float(why.split(" for ")[1].split()[0]) for why in told]

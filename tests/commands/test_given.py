@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from bikes import some_drawers
+from cogwright.store.documents import to_toml
 from support import ROOT, called
 
 SETUPS = ROOT / "setups"
@@ -53,8 +55,10 @@ def test_a_sheet_of_a_comparison_says_in_a_column_what_was_used(folder: Path) ->
     assert used == " ".join(told)
 
 
+@pytest.mark.long
 def test_a_proposal_follows_the_rule_and_says_so(folder: Path) -> None:
     """A plan takes the folder's only bin; what needs none goes on without, as scripts know it."""
+    (folder / "bins" / "hollin-yard.toml").write_text(to_toml(some_drawers()))
     plan = ("propose", folder / TRIAL, "--plan", "--cost-at-most", "20", "--format", "json")
     asked = json.loads(called(*plan, "--bin", folder / "bins" / "hollin-yard.toml").stdout)
     unasked = json.loads(called(*plan).stdout)

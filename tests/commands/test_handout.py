@@ -235,7 +235,7 @@ def test_the_page_needs_nothing_from_anywhere() -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(40))
+@settings(max_examples=long_run(40, 20))
 @given(setups, setups)
 def test_any_two_bikes_have_a_page(bench: Setup, baseline: Setup) -> None:
     of = handout_of(study(bench, baseline))

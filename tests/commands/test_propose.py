@@ -228,6 +228,7 @@ def test_a_pin_that_is_not_there_is_an_error_of_the_data(folder: Path) -> None:
     assert "no cog of 19 teeth can stay: the cassette has 11 13 15 18" in done.stderr
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(
     "pins", [("--pin", "28 32"), ("--pin", "28,32"), ("--pin", "[32/28]"), ("--pin", "28-32")]
 )

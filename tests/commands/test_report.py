@@ -17,7 +17,7 @@ from cogwright.present.lines import ASCII, UNICODE, Look, plain
 from cogwright.present.report.data import CSV_HEAD, Report, as_csv, as_json, document
 from cogwright.present.report.markdown import as_markdown, md
 from cogwright.present.report.text import as_text
-from support import ROOT, called, environment, make
+from support import ROOT, called, environment, forked_command, make
 
 SETUPS = ROOT / "setups"
 TRIAL, BASE = SETUPS / "yard-1-first-trial.toml", SETUPS / "yard-1-two-rings.toml"
@@ -279,8 +279,10 @@ def shell(script: str) -> subprocess.CompletedProcess[str]:
 
 def test_a_reader_that_leaves_ends_it_quietly() -> None:
     """The reader is gone before the first line is written, as when `head` has seen enough."""
-    done = shell('{ sleep 0.5; "$PY" -m cogwright report "$TRIAL"; } | true')
-    assert (done.stderr, done.returncode) == ("", 0)
+    reader, writer = os.pipe()
+    os.close(reader)
+    assert forked_command("report", TRIAL, stdout=writer) == (0, "")
+    os.close(writer)
 
 
 def test_a_closed_stdout_is_said() -> None:
@@ -290,14 +292,15 @@ def test_a_closed_stdout_is_said() -> None:
 
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs /dev/full")
 def test_a_full_disk_is_said() -> None:
-    done = shell('"$PY" -m cogwright report "$TRIAL" > /dev/full')
-    assert done.returncode == 1
-    assert "Traceback" not in done.stderr
-    assert "space" in done.stderr
+    with open("/dev/full", "wb") as full:
+        status, said = forked_command("report", TRIAL, stdout=full.fileno())
+    assert status == 1
+    assert "Traceback" not in said
+    assert "space" in said
 
 
 def test_a_terminal_without_unicode_gets_ascii() -> None:
-    done = shell('PYTHONIOENCODING=latin-1 "$PY" -m cogwright report "$TRIAL"')
+    done = called("report", TRIAL, encoding="latin-1")
     assert done.returncode == 0
     assert done.stdout.isascii()
 

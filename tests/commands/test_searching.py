@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
-from itertools import islice
 from pathlib import Path
 
 import pytest
@@ -60,17 +59,23 @@ def test_the_time_limit_ends_a_search_at_the_next_piece(monkeypatch: pytest.Monk
     assert "by the time limit after 1 of 9" in end.words
 
 
+def a_bin(rings: range, cogs: range, cassettes: range) -> str:
+    """So many parts, as TOML."""
+    parts = [f'[[rings]]\nname = "ring {n}"\nteeth = {n}\nprice = {n}\n' for n in rings]
+    parts += [f'[[cogs]]\nname = "cog {n}"\nteeth = {n}\nprice = {n}\n' for n in cogs]
+    for n in cassettes:
+        whole = [11, *range(13 + n, 43 + n, 3)]
+        parts.append(f'[[cassettes]]\nname = "cassette {n}"\ncogs = {whole}\nprice = {40 + n}\n')
+    return 'format = 1\nname = "Heap"\ncurrency = "EUR"\n' + "".join(parts)
+
+
 @pytest.fixture(scope="module")
 def heap(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A bike and a bin that there are 130 million changes out of: a plan takes a quarter of a minute."""
+    """A bike, a bin that allows 130 million changes (a quarter of a minute of planning), and a small one."""
     folder = tmp_path_factory.mktemp("heap")
     (folder / "bike.toml").write_text(to_toml(make([30, 46], [11, 13, 15, 17, 19, 21, 24, 28, 32, 36, 40])))
-    parts = [f'[[rings]]\nname = "ring {n}"\nteeth = {n}\nprice = {n}\n' for n in range(26, 54)]
-    parts += [f'[[cogs]]\nname = "cog {n}"\nteeth = {n}\nprice = {n}\n' for n in range(10, 52)]
-    for n in range(12):
-        cogs = [11, *range(13 + n, 43 + n, 3)]
-        parts.append(f'[[cassettes]]\nname = "cassette {n}"\ncogs = {cogs}\nprice = {40 + n}\n')
-    (folder / "heap.toml").write_text('format = 1\nname = "Heap"\ncurrency = "EUR"\n' + "".join(parts))
+    (folder / "heap.toml").write_text(a_bin(range(26, 54), range(10, 52), range(12)))
+    (folder / "few.toml").write_text(a_bin(range(32, 36), range(12, 15), range(1)))
     return folder
 
 
@@ -92,11 +97,13 @@ def test_json_says_that_a_search_was_stopped(heap: Path, monkeypatch: pytest.Mon
     whole = Plan.progress
 
     def interrupted(plan: Plan) -> Iterator[PlanProgress]:
-        yield from islice(whole(plan), 30)
-        raise KeyboardInterrupt
+        for piece in whole(plan):
+            yield piece
+            if piece.kits:
+                raise KeyboardInterrupt
 
     monkeypatch.setattr(Plan, "progress", interrupted)
-    done = called(*PLAN, "--format", "json", cwd=heap)
+    done = called("propose", "bike.toml", "--plan", "--bin", "few.toml", "--format", "json", cwd=heap)
     assert (done.returncode, done.stderr) == (130, "")
     found = json.loads(done.stdout)
     assert found["finished"] is False

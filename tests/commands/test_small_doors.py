@@ -64,7 +64,7 @@ def test_help_that_cannot_be_written_is_an_error(args: str, folder: Path) -> Non
     assert done.stderr == "cannot write the output: No space left on device\n"
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     "args", long_cases(["report bike.toml", "card bike.toml", "propose bike.toml --even"], 1)
 )

@@ -127,6 +127,7 @@ BROKEN = {
 }
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("content", BROKEN.values(), ids=BROKEN)
 def test_a_broken_draft_is_noted_once_and_hides_no_other(content: bytes, state: Path, path: Path) -> None:
     die_after(state, path, EDITED)

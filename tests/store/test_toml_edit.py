@@ -76,7 +76,7 @@ def is_in_order(lines: list[str], among: list[str]) -> bool:
 
 @pytest.mark.long
 @given(files(), setups)
-@settings(max_examples=long_run(200, 20))
+@settings(max_examples=long_run(200, 40))
 def test_whatever_becomes_of_a_setup_all_else_in_its_file_stays(file: File, other: Setup) -> None:
     assert parse(file.text, Setup) == file.setup
     after = edited(file.text, other)

@@ -91,6 +91,7 @@ def test_a_draft_that_is_turned_down_is_gone(folder: Path) -> None:
     assert read_setup(folder / "a.toml").value == SETUP
 
 
+@pytest.mark.long(cases=0)
 def test_a_stalled_terminal_is_left_in_time_and_the_work_kept(folder: Path) -> None:
     with edited(folder) as term:
         term.stall()

@@ -74,6 +74,7 @@ def shell(tmp_path: Path) -> Iterator[Shell]:
         yield term
 
 
+@pytest.mark.long(cases=0)
 def test_the_app_goes_to_the_shell_by_a_key_and_comes_back_more_than_once(shell: Shell) -> None:
     for edits in (1, 2):
         shell.types("z", b"Stopped")

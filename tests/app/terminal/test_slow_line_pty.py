@@ -78,7 +78,7 @@ def test_a_burst_in_one_piece_is_one_drawing_or_two(term: Term) -> None:
     assert len(term.output) - before < 2 * 2_500
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_whole_screens_in_a_burst_keep_to_the_line(term: Term) -> None:
     """Two views by turns, 30 times a second: what is left over when the keys stop is one screen or two."""
     largest = max(len(term.press(view, quiet=0.5)) for view in ("2", "1"))

@@ -90,6 +90,7 @@ def right_pairs(
     return right
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("half", [False, True])
 @pytest.mark.parametrize("stay", [385.0, 405.0, 430.0])
 def test_pairs_on_a_stay_by_brute_force(stay: float, half: bool) -> None:

@@ -275,7 +275,7 @@ def test_swaps_are_the_best_there_are(new: int) -> None:
     """Every single swap and every pair of swaps of random cassettes, tried one by one."""
     rng = random.Random(new)
     kind = {1: "one-swap", 2: "two-swaps"}[new]
-    for _ in range(long_run(40, 8)):
+    for _ in range(long_run(40, 20)):
         cogs = tuple(sorted(rng.sample(range(11, 27), 7)))
         others = [n for n in range(cogs[0], cogs[-1]) if n not in cogs]
         trials = [cogs]
@@ -400,6 +400,7 @@ def far(cogs: tuple[int, ...]) -> float:
     return sum(math.log(b / a) ** 2 / math.sqrt(a * b) for a, b in pairwise(cogs))
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(("low", "high", "count"), [(11, 28, 8), (11, 34, 9), (12, 25, 7), (11, 25, 10)])
 def test_closer_where_fast_is_that_of_every_cassette_tried(low: int, high: int, count: int) -> None:
     """Brute force over every cassette of these ends without a step over a quarter."""
@@ -508,7 +509,7 @@ def test_a_jump_more_is_said_before_anything_else() -> None:
 def test_every_proposal_with_more_jumps_or_wide_steps_says_so_first() -> None:
     rng = random.Random(3)
     seen = 0
-    for _ in range(long_run(60, 4)):
+    for _ in range(long_run(60)):
         cogs = sorted(rng.sample(range(11, 40), 7))
         setup = a_setup(cogs)
         before = study(setup).summary

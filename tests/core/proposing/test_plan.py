@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from bikes import DEMO, DRAWERS, bike, drawer
+from bikes import DEMO, DRAWERS, bike, drawer, some_drawers
 from brute_kits import Tried, every_kit, front_of
 from cogwright.core.fit.check import Status
 from cogwright.core.parts.bin import Bin, CogPart
@@ -199,7 +199,7 @@ def test_the_demo_s_own_conversion_is_found() -> None:
     "name", long_cases(["yard-1-two-rings", "yard-2-camping", "yard-7-pass", "yard-8-folder"], 1)
 )
 def test_every_plan_of_the_demo_costs_what_its_order_costs(name: str) -> None:
-    base, stock = demo(name), read_bin(DRAWERS).value
+    base, stock = demo(name), some_drawers()
     for goal in long_cases([Goal(rings_at_most=1), Goal(), Goal(jump_at_most_pct=12.0)], 1):
         for one in Plan(base, stock, goal).result().proposals():
             sheet = order_sheet(study(one.setup, base), stock)
@@ -207,8 +207,9 @@ def test_every_plan_of_the_demo_costs_what_its_order_costs(name: str) -> None:
             assert (one.parts, one.cost) == (sheet.on, sheet.price)
 
 
+@pytest.mark.long
 def test_a_plan_seen_from_a_bench_is_priced_from_the_bike_as_it_is() -> None:
-    base, bench, stock = demo("yard-1-two-rings"), demo("yard-1-first-trial"), read_bin(DRAWERS).value
+    base, bench, stock = demo("yard-1-two-rings"), demo("yard-1-first-trial"), some_drawers()
     found = Plan(bench, stock, Goal(rings_at_most=1), base).result().proposals()
     assert found
     for one in found:
@@ -218,9 +219,9 @@ def test_a_plan_seen_from_a_bench_is_priced_from_the_bike_as_it_is() -> None:
     assert any(one.cogs == base.rear.cogs for one in found)
 
 
+@pytest.mark.long
 def test_every_way_of_going_single_says_how_the_chain_stays_on_or_is_cautioned() -> None:
-    stock = read_bin(DRAWERS).value
-    found = Plan(demo("yard-1-two-rings"), stock, Goal(rings_at_most=1)).result().proposals()
+    found = Plan(demo("yard-1-two-rings"), some_drawers(), Goal(rings_at_most=1)).result().proposals()
     bare = [
         one for one in found if not one.setup.crank.retaining_teeth and not one.setup.rear_derailleur.clutch
     ]

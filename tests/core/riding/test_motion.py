@@ -154,7 +154,7 @@ def in_small_steps(course: Course, setup: Setup, spin: float, hold: bool) -> tup
     return sum(spent.values()), spent
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("hold", [False, True], ids=["rolls", "holds"])
 @pytest.mark.parametrize(("rings", "cogs"), [((30,), (11, 15, 21, 30)), ((46, 30), (11, 15, 21, 30))])
 def test_a_road_of_all_sorts_is_ridden_as_in_small_steps(
@@ -171,6 +171,7 @@ def test_a_road_of_all_sorts_is_ridden_as_in_small_steps(
     assert ride.rolling_s > 20.0 or hold
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("hold", [False, True], ids=["rolls", "holds"])
 def test_energy_balance(hold: bool) -> None:
     """Legs = gravity + rolling + air + bearings + brakes + what the speed at the end holds; sums by NumPy."""

@@ -63,6 +63,7 @@ def random_bike(rng: random.Random) -> Setup:
     return bike(rings, cogs)
 
 
+@pytest.mark.long(cases=15)
 @pytest.mark.parametrize("seed", range(60))
 def test_best_order_is_networkx_shortest_path(seed: int) -> None:
     """On random bikes the order costs what Dijkstra finds, its three weights folded into one number."""
@@ -190,6 +191,7 @@ def test_a_hub_behind_a_cassette_is_changed_with_clicks_made_up() -> None:
         assert 0 < move.step_pct <= 15.0
 
 
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(
     "hubs",
     [

@@ -26,7 +26,7 @@ from cogwright.present.picture.chart import chart_picture
 from cogwright.present.picture.places import BAR_HIGH, BARS, BARS_END, OLD_HIGH
 from cogwright.present.views.gears import gears_page
 from cogwright.store.documents import read_setup
-from support import ROOT, long_cases, make
+from support import ROOT, long_cases, long_spread, make
 
 BIKES = {path.stem: read_setup(path).value for path in sorted((ROOT / "setups").glob("*.toml"))}
 SVG = "{http://www.w3.org/2000/svg}"
@@ -112,7 +112,7 @@ def test_the_ladder_draws_each_step_alone_and_the_part_over_the_limit_heavy() ->
 )
 def test_every_demo_bike_is_drawn_in_every_way_with_shapes_alone(name: str, palette: Palette) -> None:
     ways: Sequence[type] = (ChartKind, ScaleKind, BaseMode, RowOrder, AxisUnit)
-    for of in product(*ways):
+    for of in long_spread([*product(*ways)], 24):
         text = chart_picture(study(BIKES[name], BIKES["yard-1-two-rings"]), ChartStyle(*of), palette)
         root = ElementTree.fromstring(text)
         assert "\u2588" not in text

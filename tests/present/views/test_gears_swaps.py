@@ -53,7 +53,7 @@ def test_all_one_tooth_swaps_of_the_demo_are_tried() -> None:
     assert sum(len(list(swaps(bike))) for bike in BIKES.values()) >= 122
 
 
-@pytest.mark.long(cases=4)
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize(("name", "before"), long_cases(PAIRS, 3))
 @pytest.mark.parametrize("kind", list(ScaleKind))
 @pytest.mark.parametrize("drawing", list(ChartKind))
@@ -71,7 +71,7 @@ def test_something_in_the_picture_moves(name: str, before: str, kind: ScaleKind,
 @pytest.mark.parametrize("kind", long_cases(list(ScaleKind), 1))
 def test_so_it_does_in_characters_of_half_a_cell(glyphs: Glyphs, kind: ScaleKind) -> None:
     """Against the bike as it was saved: the mark of a change is a cell at least."""
-    for bike in long_cases(list(BIKES.values()), 3):
+    for bike in long_cases(list(BIKES.values()), 1):
         before = picture(bike, bike, ChartStyle(scale=kind), glyphs)
         for swapped in swaps(bike):
             assert picture(swapped, bike, ChartStyle(scale=kind), glyphs) != before, swapped.rear.cogs

@@ -21,7 +21,7 @@ def evidence(seed: int = 1, cadence: bool = True, rides: int = 1) -> Evidence:
     return evidence_of([recorded(ride, sensors) for ride in ridden], BIKE, BENCH)
 
 
-@pytest.mark.long(cases=3)
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("width", [40, 60, 80, 120])
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
 def test_it_keeps_to_its_room(width: int, glyphs: Glyphs) -> None:

@@ -49,7 +49,7 @@ def near(a: Gear | None, b: Gear) -> bool:
     return a is not None and abs(math.log(a.development_m / b.development_m)) < math.log(1 + ALIKE_PCT / 100)
 
 
-@pytest.mark.long(cases=5)
+@pytest.mark.long(cases=2)
 @pytest.mark.parametrize("name", PLAIN)
 @pytest.mark.parametrize("late", ["always", "after shifts", "as a mean"])
 def test_pedalled_seconds_are_in_the_right_gear(name: str, late: str) -> None:
@@ -62,6 +62,7 @@ def test_pedalled_seconds_are_in_the_right_gear(name: str, late: str) -> None:
             assert right >= 0.97, (seed, between, right)
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", PLAIN[:2])
 def test_a_sensor_that_is_never_late_costs_a_second_a_shift(name: str) -> None:
     """A shift a minute: what is taken off for the lag of common sensors is too much, and still 97 %."""
@@ -70,7 +71,7 @@ def test_a_sensor_that_is_never_late_costs_a_second_a_shift(name: str) -> None:
     assert shares(ride, recorded(ride, Sensors("never")), gears)[0] >= 0.97
 
 
-@pytest.mark.long(cases=3)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", TWINS)
 @pytest.mark.parametrize("late", LATE)
 def test_misses_are_between_gears_that_are_alike(name: str, late: str) -> None:
