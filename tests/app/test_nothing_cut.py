@@ -3,22 +3,16 @@
 from collections.abc import Iterator
 from pathlib import Path
 from shutil import copytree
-from typing import Any
 
 import pytest
 from test_way_back import OPENING
+from without_app import begun, keys
 
-from cogwright.app.controllers import registry
 from cogwright.app.layout import frame_of, page_of
 from cogwright.app.pickers.scene import row_look
-from cogwright.app.router import press, text_typed
-from cogwright.app.settings import default_keymap
-from cogwright.app.state.beginning import first_beginning
-from cogwright.app.state.opened import Form, PickList, Typed
-from cogwright.app.state.session import Session
+from cogwright.app.state.opened import Form, PickList
 from cogwright.app.state.store import SessionStore
 from cogwright.app.views import VIEWS
-from cogwright.options import Options
 from cogwright.present.lines import Line, Look, plain, width
 from cogwright.present.panels.screen import view_look
 from support import ROOT, long_cases
@@ -26,45 +20,10 @@ from support import ROOT, long_cases
 BIKES = ("yard-1-first-trial", "yard-3-fell", "yard-7-pass", "yard-8-folder")
 
 
-class Alone:
-    """A host without an app: what takes a thread is done at once."""
-
-    def __getattr__(self, name: str) -> Any:
-        return lambda *given: given[0](lambda: False) if name == "in_thread" else None
-
-    def hand_over(self, what: Any) -> None:
-        what()
-
-
-class Typist:
-    """A line for text that takes every character at its end."""
-
-    def __init__(self, store: SessionStore) -> None:
-        self.store = store
-
-    def press(self, typed: Typed, key: str, character: str | None) -> None:
-        text = ("" if typed.fresh else typed.text) + (character or "")
-        text_typed(self.store, Typed(text, len(text)))
-
-    def paste(self, typed: Typed, text: str) -> None:
-        """Nothing is pasted here."""
-
-
 @pytest.fixture(scope="module")
 def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo."""
     return Path(copytree(ROOT / "setups", tmp_path_factory.mktemp("cut") / "setups"))
-
-
-def begun(file: Path, room: Look = Look(80, 24)) -> SessionStore:  # noqa: B008 - a value
-    registry.load()
-    folder, first = first_beginning([file], Options())
-    return SessionStore(Session(first.work, folder, room=room, keymap=default_keymap()), Alone())
-
-
-def keys(store: SessionStore, *pressed: str) -> None:
-    for key in pressed:
-        press(store, Typist(store), key, key if len(key) == 1 else None)
 
 
 def cut(lines: Iterator[Line], room: int) -> list[str]:

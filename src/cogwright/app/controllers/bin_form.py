@@ -13,7 +13,7 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import InputError
 from cogwright.core.common.safe_text import cells, clean, cut, pad
-from cogwright.core.parts.bin import Bin, ChainPart, Part
+from cogwright.core.parts.bin import Bin, CassettePart, ChainPart, Part
 from cogwright.core.parts.changed import KINDS, kind_of, model_of, with_part, without_part
 from cogwright.core.setup.intake import AnswerKind, Asked, Several, read, said, textual, typed
 from cogwright.present.lines import Line, Role, Span, line, told
@@ -129,7 +129,7 @@ def _asked(model: type[Part], key: str) -> Asked:
     field = model.model_fields[key]
     kind: AnswerKind = "text" if textual(field.annotation) else "figure"
     if key == "cogs" and model is not ChainPart:  # a chain says for how many cogs it is made
-        kind = "teeth"
+        kind = "cassette" if model is CassettePart else "teeth"
     label = key.replace("_", " ")
     return Asked(key, label, label, _UNITS.get(key, ""), kind, needed=field.is_required())
 
@@ -164,7 +164,7 @@ def _take(store: SessionStore, text: str, asked: Asked, drawer: Drawer) -> str |
     except InputError as error:
         return "; ".join(problem.inside() for problem in error.problems)
     if isinstance(value, Several):
-        return f"It can be {' or '.join(value.sizes)}: type the one that is meant."
+        return f"{value.cassette} are its ends alone: type all its cogs, such as 11 13 15."
     answers = drawer.values | {asked.key: value}
     model = model_of(drawer.kind)
     given = {key: one for key, one in answers.items() if one is not None}

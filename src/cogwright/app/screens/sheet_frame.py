@@ -31,11 +31,6 @@ class SheetFrame:
     text: Body
     keys: tuple[SpotLine, ...]
 
-    @property
-    def height(self) -> int:
-        """Rows of the screen that it takes."""
-        return len(self.said) + 1 + self.text.room + len(self.keys)
-
 
 def sheet_of(session: Session) -> SheetFrame | None:
     """The sheet of a session, if one is topmost in it."""
