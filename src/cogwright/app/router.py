@@ -24,8 +24,9 @@ from cogwright.app.state.store import SessionStore
 from cogwright.core.common.errors import CogwrightError
 
 #: Keys that move in a list although text is typed over it, and those that end the typing.
-_PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "f10", "tab"})
-_FUNCTION_KEYS: Final = frozenset(f"f{number}" for number in range(1, 13))
+_PAST_THE_LINE: Final = frozenset({"up", "down", "pageup", "pagedown", "enter", "escape", "tab"}) | frozenset(
+    f"f{number}" for number in range(1, 13)
+)
 _DIGITS: Final = frozenset("0123456789")
 _NO_LINE: Final = "Nothing here takes text: what was pasted is left out."
 
@@ -99,12 +100,7 @@ def _guarded(store: SessionStore, deed: Callable[[], None]) -> None:
 
 def _types(opened: PickList | TextEntry | Form, key: str) -> bool:
     """Whether a key goes into the line for text."""
-    return (not isinstance(opened, PickList) or opened.narrows) and key not in _past_the_line(opened)
-
-
-def _past_the_line(opened: PickList | TextEntry | Form) -> frozenset[str]:
-    own = {key.key for key in opened.kind.keys} if isinstance(opened, Form) else set()
-    return _PAST_THE_LINE | _FUNCTION_KEYS | own
+    return (not isinstance(opened, PickList) or opened.narrows) and key not in _PAST_THE_LINE
 
 
 def text_typed(store: SessionStore, text: Typed) -> None:

@@ -102,10 +102,10 @@ def _take_kind(store: SessionStore, kind: str, _: None) -> None:
 def _ask_out(store: SessionStore) -> None:
     """Asked for by a key that no text holds, as everything that destroys something is."""
     of = store.session.open
-    if isinstance(of, PickList) and of.shown:
-        part, stock = of.shown[of.at], of.note
-        text = f"Take {part.name} out of {stock.name}? Its file keeps the version before beside it."
-        store.open(Question("Take a part out", text, (Key("f8", "take out", do(_out, part)),)))
+    assert isinstance(of, PickList)
+    part, stock = of.shown[of.at], of.note
+    text = f"Take {part.name} out of {stock.name}? Its file keeps the version before beside it."
+    store.open(Question("Take a part out", text, (Key("f8", "take out", do(_out, part)),)))
 
 
 def _out(store: SessionStore, part: Part) -> None:
@@ -181,8 +181,8 @@ def _take(store: SessionStore, text: str, asked: Asked, drawer: Drawer) -> str |
 
 def _note(store: SessionStore, drawer: Drawer) -> None:
     of = store.session.open
-    if isinstance(of, Form):
-        store.replace(store.session.swapped(replace(of, note=drawer)))
+    assert isinstance(of, Form)
+    store.replace(store.session.swapped(replace(of, note=drawer)))
 
 
 def _put_in(store: SessionStore, drawer: Drawer, part: Part) -> None:

@@ -19,16 +19,15 @@ class _ChangedElsewhere(CogwrightError):
         super().__init__(f"{shown_name(path.name)} was changed elsewhere and is read again: do it once more")
 
 
-def write_bin(store: SessionStore, changed: Bin, said: str, then: Deed | None = None) -> None:
+def write_bin(store: SessionStore, changed: Bin, said: str, then: Deed) -> None:
     """Save another bin in the place of the one that is open, and go on with it.
 
     Where somebody else has changed the file meanwhile nothing is written; where comments of the file would be
     lost it is asked first. `said` is the message afterwards.
     """
     path, before = store.session.stock_path, store.session.stock
-    if path is None or before is None:
-        store.say("No parts bin is open: B chooses one.")
-        return
+    assert path is not None
+    assert before is not None
     change = do(_instead, before, changed, path)
     try:
         lost = lost_by_changing(path, change)
@@ -51,15 +50,14 @@ def _instead(now: Bin, before: Bin, changed: Bin, path: Path) -> Bin:
     return changed
 
 
-def _save(store: SessionStore, path: Path, change: Deed, said: str, then: Deed | None) -> None:
+def _save(store: SessionStore, path: Path, change: Deed, said: str, then: Deed) -> None:
     try:
         stock = change_bin(path, change)
     except CogwrightError as error:
         _say(store, error)
         return
     store.change(stock=stock, message=said)
-    if then is not None:
-        then(store)
+    then(store)
 
 
 def _say(store: SessionStore, error: CogwrightError) -> None:

@@ -62,8 +62,7 @@ def _type(store: SessionStore, one: Unknown, _: None) -> None:
 
 def _take(store: SessionStore, text: str, one: Unknown) -> str | None:
     found = _sheet(store)
-    if found is None:
-        return _NO_BIN
+    assert found is not None
     sheet, file = found
     try:
         value = whole_in(text, 0, 1000) if one.fact == "lead_days" else number_in(text, 0.0)

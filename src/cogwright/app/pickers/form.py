@@ -1,6 +1,5 @@
 """Forms: facts one below another, the marked one with a line to type in; how they look, and their keys."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -12,7 +11,7 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.present.panels.foot import FootKey
 
-_NEXT: Final = FootKey("Enter", "next", "enter")
+_KEYS: Final = (FootKey("Enter", "next", "enter"), MOVE, BACK, FootKey("?", "unknown"))
 #: A form takes this share of the screen at the most, and so many rows for what is said of a fact.
 _SHARE, _ABOUT, _LEAST = 0.55, 2, 9
 
@@ -29,7 +28,7 @@ def form_frame(session: Session, of: Form) -> DrawerFrame:
             rows=LazyRows(fields, lambda field: of.kind.row(field, scene)),
             about_room=_ABOUT,
             about=lambda _: of.kind.about(fields[of.at], wide),
-            keys=_keys(of),
+            keys=_KEYS,
             typed=of.typed,
             at=of.at,
             top=of.top,
@@ -43,11 +42,6 @@ def _scene(session: Session, of: Form) -> Scene:
     return Scene(session, row_look(session), of.note, ())
 
 
-def _keys(of: Form) -> Sequence[FootKey]:
-    own = [FootKey(key.key, key.word, key.key) for key in of.kind.keys]
-    return [_NEXT, MOVE, *own, BACK, FootKey("?", "unknown")]
-
-
 def form_at(session: Session, of: Form, at: int) -> Form:
     """The form with the mark on a field, and what stands there in the line, to be typed over."""
     fields = of.kind.fields(session, of.note)
@@ -59,11 +53,8 @@ def form_at(session: Session, of: Form, at: int) -> Form:
 
 def press_in_form(store: SessionStore, of: Form, key: str) -> None:
     """A key that types nothing while a form is the topmost."""
-    own = {each.key: each.deed for each in of.kind.keys}
     if key in LEAVING:
         _leave(store, of)
-    elif key in own:
-        own[key](store)
     elif key == "enter":
         take(store, of, of.at + 1)
     else:

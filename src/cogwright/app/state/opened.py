@@ -168,7 +168,6 @@ class FormKind:
     begin: Callable[..., str]
     take: Deed
     about: Callable[..., Sequence[Line]]
-    keys: tuple[Key, ...] = ()
     leave: Deed | None = None
 
 
