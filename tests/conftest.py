@@ -42,6 +42,11 @@ def pytest_xdist_auto_num_workers() -> int:
     return max(2, 3 * (os.cpu_count() or 1) // 2)
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Pictures of cases that are left for the long run are no mistake."""
+    config.option.warn_unused_snapshots = not LONG
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]]:
     """Leave out the doctests where there are none: every worker would take each object in turn."""
