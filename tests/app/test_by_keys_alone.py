@@ -1,18 +1,24 @@
 """What actions answer where there is little to act on, and lists row by row: by keys, without a screen."""
 
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from without_app import Alone, begun, keys, seen
 
+from cogwright.app.controllers.proposal_list import keep_chosen
 from cogwright.app.controllers.proposals import turn_all_counts
 from cogwright.app.layout import frame_of
-from cogwright.app.state.opened import Drilling, Form, PickList, Question
+from cogwright.app.pointing import BenchPointing, DrawerPointing
+from cogwright.app.router import text_typed
+from cogwright.app.state.candidates import Candidates
+from cogwright.app.state.opened import Drilling, Form, PickList, Question, Typed
 from cogwright.app.state.store import SessionStore
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import Setup
+from cogwright.present.cursor import Cursor
 from cogwright.present.lines import Look
 from cogwright.store.bins import read_bin, save_bin
 from cogwright.store.documents import read_setup, to_toml
@@ -300,6 +306,59 @@ def test_the_plan_is_searched_from_its_last_row_too(store: SessionStore) -> None
     assert "that nothing beats" in seen(store)
 
 
+def test_the_proposal_that_all_stays_says_so(store: SessionStore) -> None:
+    keys(store, "p", "l", "l", "enter")
+    assert store.session.message == "The bench stays as it is: that is what this proposal says."
+    assert not store.session.history.past
+
+
+def test_a_proposal_with_something_to_mind_says_it_as_it_goes_on(store: SessionStore) -> None:
+    keys(store, "p", "l", "l", "down")
+    of = store.session.open
+    assert isinstance(of, PickList)
+    one = of.shown[of.at]
+    assert one.notes
+    keys(store, "enter")
+    assert store.session.message == f"On the bench: {one.title}. Mind: {'; '.join(one.notes)}."
+    assert store.session.bench == one.setup
+
+
+def test_a_proposal_that_does_not_fit_says_why_as_it_goes_on(store: SessionStore) -> None:
+    """36 teeth for a derailleur that takes 34."""
+    keys(store, "p", "s")
+    of = store.session.open
+    assert isinstance(of, PickList)
+    at = next(at for at, one in enumerate(of.shown) if one.problems)
+    keys(store, *["down"] * at, "enter")
+    assert (
+        "It does not fit: largest cog: 36 teeth where the rear derailleur takes 34" in store.session.message
+    )
+    assert store.session.bench.rear.cogs[-1] == 36
+
+
+def test_what_a_search_finds_after_its_list_is_left_goes_nowhere(store: SessionStore) -> None:
+    host, late = store.host, list[Callable[[], None]]()
+    assert isinstance(host, Alone)
+    host.hand_over = late.append  # type: ignore[method-assign]
+    keys(store, "p", "s", "f10")
+    before = store.session
+    assert late
+    for found in late:
+        found()
+    assert store.session is before
+
+
+def test_of_nothing_found_before_the_first_of_what_is_found_now_is_marked() -> None:
+    assert keep_chosen((), 0, ()) == ((), 0)
+
+
+def test_with_the_mark_on_a_ring_no_cog_can_be_pinned(store: SessionStore) -> None:
+    keys(store, "p")
+    assert "pin cog 30" in seen(store)
+    keys(store, "f10", "tab", "p")
+    assert "pin cog" not in seen(store)
+
+
 def pair_list(tmp_path: Path, wanted: str, **more: object) -> SessionStore:
     stay = {"frame": {"chainstay_mm": 410.0}, **more}
     store = alone(tmp_path / "fixed", make((42,), (17,), **stay))
@@ -421,3 +480,49 @@ def test_a_price_for_a_bin_that_is_gone_is_not_kept(yard: Path) -> None:
     keys(store, *"29", "enter")
     assert "hollin-yard.toml" in store.session.message
     assert not file.exists()
+
+
+# The mouse, and errors that are said
+
+
+def test_a_click_on_a_row_of_a_form_goes_there_and_one_on_what_is_covered_does_nothing(
+    store: SessionStore,
+) -> None:
+    done = list[str]()
+    bench, drawer = BenchPointing(store, done.append), DrawerPointing(store, lambda key: keys(store, key))
+    keys(store, "F")
+    drawer.row(4)
+    of = store.session.open
+    assert isinstance(of, Form)
+    assert of.at == 4
+    before = store.session
+    drawer.rows(2)
+    bench.sprocket(Cursor("ring", 28))
+    bench.action("undo")
+    assert store.session is before
+    keys(store, "f10", "question_mark", "f10", "D")
+    before = store.session
+    drawer.row(0)
+    assert store.session is before, "a question has no rows"
+    assert done == []
+
+
+def test_a_key_that_means_nothing_in_a_form_does_nothing(store: SessionStore) -> None:
+    keys(store, "F")
+    before = store.session
+    keys(store, "f5")
+    assert store.session is before
+
+
+def test_where_no_text_is_typed_a_text_goes_nowhere(store: SessionStore) -> None:
+    before = store.session
+    text_typed(store, Typed("abc", 3))
+    assert store.session is before
+
+
+def test_six_candidates_are_all(store: SessionStore) -> None:
+    kept = Candidates()
+    for teeth in range(13, 20):
+        kept = kept.adding(make((42,), (12, teeth)))
+    assert [one.letter for one in kept.kept] == [*"ABCDEF"]
+    assert kept.adding(make((42,), (12, 13))) == kept, "it is there already"

@@ -95,11 +95,6 @@ class DraftKeeper:
         """Whether what is on the bench is kept, or is saved."""
         return not self._store.session.edited or (self._drafts is not None and not self.failing)
 
-    def forget(self) -> None:
-        """The work is saved, or given up."""
-        if self._drafts is not None:
-            self._drafts.discard(self._store.session.path)
-
     def offer(self) -> None:
         """Offer the newest work that an earlier session of this folder left unsaved."""
         from cogwright.store.drafts import pending
