@@ -228,7 +228,8 @@ def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argpar
                 for at in range(number, len(sample), len(copies)):
                     said = judge(sample[at], copy, tests[at], unseen, args.limit)
                     print(json.dumps([at, said]), file=file, flush=True)
-                    print(".sh"[("killed", "survived", "hung").index(said)], end="", flush=True)
+                    shown = sample[at].diff() if said == "survived" else f"{said} {sample[at].place()}"
+                    print(f"{len(sample) - at} {shown}", flush=True)
             os._exit(0)
         started.append(pid)
     for pid in started:
@@ -284,10 +285,6 @@ def main(argv: list[str]) -> int:
         seen = TestMap(copies[0])
         print(f"tests mapped: {seen}", flush=True)
         verdicts = judged(sample, copies, seen, args)
-    print()
-    for mutant, said in zip(sample, verdicts, strict=True):
-        if said == "survived":
-            print(mutant.diff(), end="\n\n")
     print(table(sample, verdicts))
     return int(verdicts.count("survived") > len(verdicts) / 10)
 

@@ -34,6 +34,10 @@ class Mutant:
         """The whole file with the change."""
         return self.source[: self.start] + self.by.encode() + self.source[self.end :]
 
+    def place(self) -> str:
+        """Where it stands and what comes there, in a line."""
+        return f"{self.file}:{self.line}: {self.source[self.start : self.end].decode()} -> {self.by}"
+
     def diff(self) -> str:
         """The change as a reader sees it."""
         old, new = (data.decode().splitlines() for data in (self.source, self.applied()))

@@ -28,7 +28,7 @@ MOST_S: Final = 5.0
 _RPM_ERROR: Final = 1.0 / math.sqrt(12.0)
 _KMH_ERROR: Final = 0.1 / math.sqrt(12.0)
 _BASE_ERROR: Final = 0.007
-#: No gear is near that is farther than this, as a share.
+#: No gear is near that is farther than this, as a share: three errors of the slowest moment that is pedalled.
 _FARTHEST: Final = 0.06
 #: Costs: of a moment with no gear near; of shifting at the rear, and at the front. Those of a fit are halves
 #: of squares over the error.
@@ -217,7 +217,7 @@ class _Finder:
 
     def _named(self, gear: int, speed: float, rpm: float) -> int:
         off = abs(math.log(60.0 * speed / rpm) - self.logs[gear])
-        return gear if off <= max(_FARTHEST, 3.0 * math.sqrt(_error2(speed, rpm))) else NO_GEAR
+        return gear if off <= _FARTHEST else NO_GEAR
 
 
 def _error2(speed: float, rpm: float) -> float:
