@@ -170,7 +170,9 @@ def test_efforts_of_a_rider_by_hand() -> None:
     assert least_cadence(rider) == 40.0
     slow = Rider(power_w=200.0, cadence_rpm=(38.0, 50.0, 70.0))
     assert (short(slow).rpm, least_cadence(slow)) == (38.0, 38.0)
-    own = Rider(power_w=200.0, short_power_w=333.0, short_cadence_rpm=45.0, short_s=60.0, least_cadence_rpm=31.0)
+    own = Rider(
+        power_w=200.0, short_power_w=333.0, short_cadence_rpm=45.0, short_s=60.0, least_cadence_rpm=31.0
+    )
     assert short(own) == (333.0, 45.0, 60.0)
     assert least_cadence(own) == 31.0
 

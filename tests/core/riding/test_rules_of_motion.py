@@ -14,10 +14,14 @@ LIMITS = {"grind": 3.0, "spin": 10.0, "least": 2.0, "downhill": 14.0, "hold": Fa
 LEVEL = Road(1000.0, 0.0, 4.0, 0.2)  # 4 N of rolling; 0.2 kg/m of air
 
 
-def mover(power: float = 200.0, short: float = 300.0, seconds: float = 60.0, wind: float = 0.0, **limits: Any) -> Mover:
+def mover(
+    power: float = 200.0, short: float = 300.0, seconds: float = 60.0, wind: float = 0.0, **limits: Any
+) -> Mover:
     """100 kg, and a drive that loses 4 %."""
     efforts = Effort(power, 60.0, math.inf), Effort(short, 50.0, seconds)
-    return Mover(Rider(power_w=power, walk_kmh=5.4), *efforts, 100.0, 0.96, wind, SpeedLimits(**(LIMITS | limits)))
+    return Mover(
+        Rider(power_w=power, walk_kmh=5.4), *efforts, 100.0, 0.96, wind, SpeedLimits(**(LIMITS | limits))
+    )
 
 
 def ride(road: Road = LEVEL, speed: float = 5.0, **who: Any) -> _Ride:
@@ -52,7 +56,13 @@ def test_the_force_that_is_left_and_how_it_changes_with_the_energy(wind: float, 
 
 @pytest.mark.parametrize(
     ("grade", "hold", "cap"),
-    [(0.0, False, math.inf), (0.01, False, math.inf), (-0.01, False, 14.0), (0.0, True, 10.0), (-0.01, True, 10.0)],
+    [
+        (0.0, False, math.inf),
+        (0.01, False, math.inf),
+        (-0.01, False, 14.0),
+        (0.0, True, 10.0),
+        (-0.01, True, 10.0),
+    ],
 )
 def test_the_most_that_is_ridden(grade: float, hold: bool, cap: float) -> None:
     assert ride(Road(10.0, grade, 0.0, 0.2), hold=hold).cap == cap
@@ -87,7 +97,9 @@ def test_nobody_begins_slower_than_the_least_that_is_ridden() -> None:
         (8.0, falling(5.0), {"hold": True, "downhill": 8.0}, Legs.PEDAL, True),
     ],
 )
-def test_what_the_legs_do_next(speed: float, road: Road, limits: dict[str, Any], legs: Legs, steady: bool) -> None:
+def test_what_the_legs_do_next(
+    speed: float, road: Road, limits: dict[str, Any], legs: Legs, steady: bool
+) -> None:
     of = ride(road, speed, **limits)
     step = of._next()
     assert (step.legs, step.steady) == (legs, steady)

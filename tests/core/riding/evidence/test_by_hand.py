@@ -44,7 +44,11 @@ def ride(
     """A second a moment and 10 m on from each, but for the last; speeds are those of gear and cadence."""
     many = len(found)
     speeds = [
-        GEARS[state].development_m * rpm / 60.0 * (1.0 + wheel) if state >= 0 else 0.0 if state == STANDING else 5.0
+        GEARS[state].development_m * rpm / 60.0 * (1.0 + wheel)
+        if state >= 0
+        else 0.0
+        if state == STANDING
+        else 5.0
         for state, rpm in zip(found, rpms, strict=True)
     ]
     metres = [10.0 * at for at in range(many)]
@@ -257,9 +261,7 @@ def test_on_the_bench_by_hand() -> None:
     assert (twice.changes, twice.pedalled_s) == (6, 418.0)
 
 
-@pytest.mark.parametrize(
-    ("rpm", "without"), [(60.0, False), (59.9, True), (105.0, False), (105.1, True)]
-)
+@pytest.mark.parametrize(("rpm", "without"), [(60.0, False), (59.9, True), (105.0, False), (105.1, True)])
 def test_on_the_bench_a_gear_serves_at_the_cadences_that_are_liked(rpm: float, without: bool) -> None:
     """One gear of 4 m."""
     bench = make((40,), (20,), rollout_mm=2000)

@@ -61,7 +61,9 @@ def test_vertices_and_misses_are_those_of_least_squares(rounding: list[float]) -
     assert fit.near([21.0] * 4) == pytest.approx(near, abs=1e-5)
 
 
-@pytest.mark.parametrize(("heights", "climb"), [([10.0, 30.0, 12.0], [-1, 1, 0]), ([0.0, 9.0, 20.0], [-1, 0, 1])])
+@pytest.mark.parametrize(
+    ("heights", "climb"), [([10.0, 30.0, 12.0], [-1, 1, 0]), ([0.0, 9.0, 20.0], [-1, 0, 1])]
+)
 def test_the_doubt_of_a_climb_is_that_of_its_tops_and_bottoms(heights: list[float], climb: list[int]) -> None:
     """Its variance by numpy's inverse: for a top the middle less the start, for a climb end less start."""
     joints, none = [0.0, 100.0, 220.0], [0.0] * 3

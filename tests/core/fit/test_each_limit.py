@@ -1,0 +1,274 @@
+"""Every check at its limit and just past it: status, figure, limit, bar, and whether a default of ours judged.
+
+Figures are those of the facts given, by hand; defaults are common practice as DEVELOPERS.md and the modules
+state them (P).
+"""
+
+from typing import Any
+
+import pytest
+
+from bikes import bike, check
+from cogwright.core.fit.check import Check, Limit, Status, needs
+from cogwright.core.setup.model import Setup
+from cogwright.core.study import study
+from support import make
+
+OK, CAUTION, PROBLEM, UNKNOWN = "ok", "caution", "problem", "unknown"
+SINGLE = {"clicks": None, "carriers": None, "family": None, "smallest_cog": None}
+
+
+def one(rings: tuple[int, ...] = (42,), cogs: tuple[int, ...] = (17,), **tables: Any) -> Setup:
+    """A bike of one sprocket at each end, without a derailleur."""
+    return make(rings, cogs, **tables)
+
+
+def told(found: Check) -> tuple[Any, ...]:
+    return found.status.value, found.figure, found.limit, found.bar
+
+
+def flags(found: Check) -> tuple[bool, bool]:
+    """Whether the limit is the least, and whether a default of ours judged."""
+    return found.least, found.default
+
+
+@pytest.mark.parametrize(
+    ("name", "facts", "expected"),
+    [
+        ("largest cog", {"rear_derailleur": {"largest_cog": 34}}, (OK, 34, 34, (34.0, 34.0))),
+        ("largest cog", {"rear_derailleur": {"largest_cog": 33}}, (PROBLEM, 34, 33, (34.0, 33.0))),
+        ("smallest cog", {"rear_derailleur": {"smallest_cog": 11}}, (OK, 11, 11, None)),
+        ("smallest cog", {"rear_derailleur": {"smallest_cog": 12}}, (CAUTION, 11, 12, None)),
+        ("freehub driver", {"rear": {"smallest_cog": 11}}, (OK, 11, 11, None)),
+        ("freehub driver", {"rear": {"smallest_cog": 12}}, (PROBLEM, 11, 12, None)),
+        ("capacity", {"rear_derailleur": {"capacity": 35}}, (OK, 35, 35, (35.0, 35.0))),
+        ("capacity", {"rear_derailleur": {"capacity": 34}}, (PROBLEM, 35, 34, (35.0, 34.0))),
+        ("front difference", {"front_derailleur": {"difference": 12}}, (OK, 12, 12, (12.0, 12.0))),
+        ("front difference", {"front_derailleur": {"difference": 11}}, (PROBLEM, 12, 11, (12.0, 11.0))),
+        ("largest ring", {"front_derailleur": {"largest_ring": 46}}, (OK, 46, 46, (46.0, 46.0))),
+        ("largest ring", {"front_derailleur": {"largest_ring": 45}}, (PROBLEM, 46, 45, (46.0, 45.0))),
+        ("frame clearance", {"frame": {"largest_ring": 46}}, (OK, 46, 46, (46.0, 46.0))),
+        ("frame clearance", {"frame": {"largest_ring": 45}}, (PROBLEM, 46, 45, (46.0, 45.0))),
+        ("bolt circle", {"limits": {"smallest_ring": 34}}, (OK, 34, 34, None)),
+        ("bolt circle", {"limits": {"smallest_ring": 35}}, (PROBLEM, 34, 35, None)),
+        ("clicks", {"rear": {"clicks": 11}}, (OK, 11, 11, (11.0, 11.0))),
+        ("clicks", {"rear": {"clicks": 10}}, (PROBLEM, 11, 10, (11.0, 10.0))),
+        ("clicks", {"rear": {"clicks": 12}}, (CAUTION, 11, 12, (11.0, 12.0))),
+        ("clicks", {"rear": {"clicks": 12}, "shifters": {"family": None}}, (PROBLEM, 11, 12, (11.0, 12.0))),
+        ("cage reach", {"front_derailleur": {"reach_mm": 8.0}, "crank": {"ring_spacing_mm": 8.0}},
+         (OK, 8.0, 8.0, (8.0, 8.0))),
+        ("cage reach", {"front_derailleur": {"reach_mm": 7.9}, "crank": {"ring_spacing_mm": 8.0}},
+         (PROBLEM, 8.0, 7.9, (8.0, 7.9))),
+        ("ring difference", {"front_derailleur": {"smallest_difference": 12}}, (OK, 12, 12, None)),
+        ("ring difference", {"front_derailleur": {"smallest_difference": 13}}, (CAUTION, 12, 13, None)),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [46, 50]}}, (OK, 46, 50, (46.0, 50.0))),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [40, 46]}}, (OK, 46, 46, (46.0, 46.0))),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [47, 50]}}, (CAUTION, 46, 47, None)),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [40, 45]}}, (CAUTION, 46, 45, (46.0, 45.0))),
+        ("chain width", {"limits": {"chain_width_mm": [5.0, 5.5]}}, (OK, 5.5, 5.5, None)),
+        ("chain width", {"limits": {"chain_width_mm": [5.0, 5.4]}}, (PROBLEM, 5.5, 5.4, None)),
+        ("chain width", {"limits": {"chain_width_mm": [5.5, 6.0]}}, (OK, 5.5, 6.0, None)),
+        ("chain width", {"limits": {"chain_width_mm": [5.6, 6.0]}}, (CAUTION, 5.5, 5.6, None)),
+        ("chain make", {"chain": {"cogs": 11}}, (OK, 11, 11, None)),
+        ("chain make", {"chain": {"cogs": [10, 11]}}, (OK, 11, 11, None)),
+        ("chain make", {"chain": {"cogs": 12}}, (CAUTION, 11, 12, None)),
+        ("chain make", {"chain": {"cogs": [12, 13]}}, (CAUTION, 11, 12, None)),
+        ("chain make", {"chain": {"cogs": 13}}, (PROBLEM, 11, 13, None)),
+        ("chain make", {"chain": {"cogs": 10}}, (PROBLEM, 11, 10, None)),
+        ("chain make", {"chain": {"cogs": [8, 10]}}, (PROBLEM, 11, 10, None)),
+        ("chain joint", {"chain": {"joint_width_mm": 5.7}}, (OK, pytest.approx(0.2), 0.2, None)),
+        ("chain joint", {"chain": {"joint_width_mm": 5.3}}, (OK, pytest.approx(0.2), 0.2, None)),
+        ("chain joint", {"chain": {"joint_width_mm": 5.75}}, (PROBLEM, pytest.approx(0.25), 0.2, None)),
+        ("chain joint", {"chain": {"joint_cogs": 11}}, (OK, 11, 11, None)),
+        ("chain joint", {"chain": {"joint_cogs": [10, 11]}}, (OK, 10, 11, None)),
+        ("chain joint", {"chain": {"joint_cogs": [10, 12]}}, (PROBLEM, 10, 11, None)),
+        ("chain joint", {"chain": {"joint_cogs": 11, "cogs": [9, 10]}}, (PROBLEM, 11, 9, None)),
+        ("chain joint", {"chain": {"joint_cogs": 10, "cogs": [9, 10], "joint_width_mm": 5.5}}, (OK, 0.0, 0.2, None)),
+        ("joint again", {"chain": {"joint_uses": 2, "joint_most_uses": 3}}, (OK, 2, 3, (2.0, 3.0))),
+        ("joint again", {"chain": {"joint_uses": 3, "joint_most_uses": 3}}, (CAUTION, 3, 3, (3.0, 3.0))),
+        ("joint again", {"chain": {"joint_uses": 4, "joint_most_uses": 3}}, (PROBLEM, 4, 3, (4.0, 3.0))),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 6.0, "b_gap_cog": 34, "least_b_gap_mm": 6.0}}, (OK, 6.0, 6.0, None)),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 6.0, "b_gap_cog": 34, "least_b_gap_mm": 6.1}},
+         (CAUTION, 6.0, 6.1, None)),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 0.0, "b_gap_cog": 34}}, (CAUTION, 0.0, 5.0, None)),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 5.0, "b_gap_cog": 34}}, (OK, 5.0, 5.0, None)),
+        ("clicks", {"rear": {"clicks": None}}, (UNKNOWN, 11, None, None)),
+        ("largest cog", {"rear_derailleur": {"largest_cog": None}}, (UNKNOWN, 34, None, None)),
+        ("bolt circle", {"crank": {"bolt_circle_mm": None}}, (UNKNOWN, 34, None, None)),
+        ("chain width", {"chain": {"outer_width_mm": None}}, (UNKNOWN, None, None, None)),
+        ("joint again", {"chain": {"joint_uses": 3}}, (UNKNOWN, 3, None, None)),
+        ("chain joint", {"chain": {"joint_width_mm": 5.5, "outer_width_mm": None}}, (UNKNOWN, None, None, None)),
+    ],
+)  # fmt: skip
+def test_a_bike_with_derailleurs(name: str, facts: dict[str, Any], expected: tuple[Any, ...]) -> None:
+    """34 and 46 teeth, cogs of 11 to 34, eleven clicks, a chain 5.5 mm wide."""
+    assert told(check(bike(**facts), name)) == expected
+
+
+@pytest.mark.parametrize(
+    ("name", "setup", "expected"),
+    [
+        ("hub torque", one(rear={"least_ratio": 42 / 17}), (OK, 42 / 17, 42 / 17, None)),
+        ("hub torque", one(rear={"least_ratio": 2.48}), (PROBLEM, 42 / 17, 2.48, None)),
+        ("hub torque", one(rear={"least_ratio": 2.0, "least_ratio_motor": 2.6}), (OK, 42 / 17, 2.0, None)),
+        ("hub torque", one(rear={"least_ratio": 2.0, "least_ratio_motor": 2.6}, motor={"power_w": 250.0}),
+         (PROBLEM, 42 / 17, 2.6, None)),
+        ("hub torque", one(rear={"least_ratio_motor": 2.6}), (UNKNOWN, 42 / 17, None, None)),
+        ("skid patches", one((48,), (17,), rear={"fixed": True}), (OK, 17, 5, None)),
+        ("skid patches", one((48,), (18,), rear={"fixed": True}), (CAUTION, 3, 5, None)),
+        ("skid patches", one((48,), (15,), rear={"fixed": True}), (OK, 5, 5, None)),
+        ("skid patches", one((48,), (18,), rear={"fixed": True}, limits={"skid_patches": 3}), (OK, 3, 3, None)),
+        ("even wear", one((47,), (17,), rear={"fixed": False}), (OK, 1, 2, (1.0, 2.0))),
+        ("even wear", one((46,), (16,), rear={"fixed": False}), (OK, 2, 2, (2.0, 2.0))),
+        ("even wear", one((48,), (15,), rear={"fixed": False}), (CAUTION, 3, 2, (3.0, 2.0))),
+        ("even wear", one((48,), (15,), rear={"fixed": False}, limits={"common_factor": 3}), (OK, 3, 3, (3.0, 3.0))),
+        ("fixed drive", one(rear={"fixed": True}), (OK, 0, 0, None)),
+        ("fixed drive", one(rear={"fixed": True}, frame={"tensioner_links": 1.0}), (PROBLEM, 1, 0, None)),
+        ("fixed drive", one(rear={"fixed": True}, rear_derailleur={"capacity": 30}), (PROBLEM, 1, 0, None)),
+        ("fixed drive", one(rear={"fixed": True}, rear_derailleur={"capacity": 30}, frame={"tensioner_links": 1.0}),
+         (PROBLEM, 2, 0, None)),
+        ("timing wear", one(timing_chain={"stretch_pct": 0.5}, limits={"chain_wear_pct": 0.5}),
+         (CAUTION, 0.5, 0.5, (0.5, 0.5))),
+        ("timing wear", one(timing_chain={"stretch_pct": 0.48}, limits={"chain_wear_pct": 0.5}),
+         (OK, 0.48, 0.5, (0.48, 0.5))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.0}, limits={"assist_kmh": 25.0}), (OK, 25.0, 25.0, (25.0, 25.0))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.5}, limits={"assist_kmh": 25.0}),
+         (PROBLEM, 25.5, 25.0, (25.5, 25.0))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.0, "power_w": 250.0}, limits={"assist_kmh": 25.0, "assist_w": 250.0}),
+         (OK, 25.0, 25.0, (25.0, 25.0))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.0, "power_w": 251.0}, limits={"assist_kmh": 25.0, "assist_w": 250.0}),
+         (PROBLEM, 25.0, 25.0, (25.0, 25.0))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.0}, limits={"assist_kmh": 25.0, "assist_w": 250.0}),
+         (OK, 25.0, 25.0, (25.0, 25.0))),
+        ("assist limit", one(motor={"cutoff_kmh": 25.0}), (UNKNOWN, 25.0, None, None)),
+        ("assist limit", one(motor={"power_w": 250.0}, limits={"assist_kmh": 25.0}), (UNKNOWN, None, None, None)),
+    ],
+)  # fmt: skip
+def test_a_bike_of_one_pair(name: str, setup: Setup, expected: tuple[Any, ...]) -> None:
+    found = told(check(setup, name))
+    assert found == (expected[0], expected[1] and pytest.approx(expected[1]), *expected[2:])
+
+
+@pytest.mark.parametrize(
+    ("name", "facts", "least", "default"),
+    [
+        ("largest cog", {}, False, False),
+        ("smallest cog", {}, True, False),
+        ("freehub driver", {}, True, False),
+        ("bolt circle", {}, True, True),
+        ("bolt circle", {"limits": {"smallest_ring": 30}}, True, False),
+        ("clicks", {}, False, False),
+        ("cage reach", {"front_derailleur": {"reach_mm": 30.0}}, False, True),
+        ("cage reach", {"front_derailleur": {"reach_mm": 3.0}}, False, True),
+        ("cage reach", {"front_derailleur": {"reach_mm": 30.0}, "crank": {"ring_spacing_mm": 8.0}}, False, False),
+        ("cage reach", {"front_derailleur": {"reach_mm": 3.0}, "crank": {"ring_spacing_mm": 8.0}}, False, False),
+        ("ring difference", {"front_derailleur": {"smallest_difference": 12}}, True, False),
+        ("ring difference", {"front_derailleur": {"smallest_difference": 13}}, True, False),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [47, 50]}}, True, False),
+        ("cage curve", {"front_derailleur": {"curve_teeth": [40, 45]}}, False, False),
+        ("chain width", {}, False, True),
+        ("chain width", {"chain": {"outer_width_mm": 5.0}}, True, True),
+        ("chain width", {"chain": {"outer_width_mm": 6.0}}, False, True),
+        ("chain width", {"limits": {"chain_width_mm": [5.0, 5.6]}}, False, False),
+        ("chain width", {"limits": {"chain_width_mm": [5.0, 5.1]}}, False, False),
+        ("chain width", {"limits": {"chain_width_mm": [5.8, 6.1]}}, True, False),
+        ("chain make", {"chain": {"cogs": 11}}, False, False),
+        ("chain make", {"chain": {"cogs": 12}}, True, True),
+        ("chain make", {"chain": {"cogs": 13}}, True, False),
+        ("chain make", {"chain": {"cogs": 10}}, False, False),
+        ("chain joint", {"chain": {"joint_width_mm": 5.5}}, False, True),
+        ("chain joint", {"chain": {"joint_width_mm": 6.5}}, False, True),
+        ("chain joint", {"chain": {"joint_width_mm": 5.5}, "limits": {"joint_width_mm": 0.3}}, False, False),
+        ("chain joint", {"chain": {"joint_width_mm": 6.5}, "limits": {"joint_width_mm": 0.3}}, False, False),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 6.0, "b_gap_cog": 34}}, True, True),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 1.0, "b_gap_cog": 34}}, True, True),
+        ("B-gap", {"rear_derailleur": {"b_gap_mm": 1.0, "b_gap_cog": 11}}, True, True),
+        ("cage clearance", {"rear_derailleur": {"cage_drop_mm": 150.0}}, True, True),
+        ("cage clearance", {"rear_derailleur": {"cage_drop_mm": 299.0}}, True, True),
+        ("cage clearance", {"rear_derailleur": {"cage_drop_mm": 150.0}, "limits": {"cage_clearance_mm": 50.0}}, True, False),
+        ("cage clearance", {"rear_derailleur": {"cage_drop_mm": 299.0}, "limits": {"cage_clearance_mm": 50.0}}, True, False),
+        ("cage wrap", {"rear_derailleur": {"cage_mm": 95.0, "capacity": None}}, False, True),
+        ("cage wrap", {"rear_derailleur": {"cage_mm": 50.0, "capacity": None}}, False, True),
+        ("cage wrap", {"rear_derailleur": {"cage_mm": 80.0, "capacity": None}}, False, True),
+        ("chain length", {}, True, True),
+        ("chain slack", {}, False, True),
+        ("chain slack", {"chain": {"links": 130}}, False, True),
+        ("chain angle", {}, False, True),
+    ],
+)  # fmt: skip
+def test_which_limits_are_the_least_and_which_are_ours(
+    name: str, facts: dict[str, Any], least: bool, default: bool
+) -> None:
+    assert flags(check(bike(**facts), name)) == (least, default)
+
+
+@pytest.mark.parametrize(
+    ("name", "setup", "least", "default"),
+    [
+        ("skid patches", one((48,), (17,), rear={"fixed": True}), True, True),
+        ("skid patches", one((48,), (18,), rear={"fixed": True}), True, True),
+        ("skid patches", one((48,), (17,), rear={"fixed": True}, limits={"skid_patches": 4}), True, False),
+        ("skid patches", one((48,), (18,), rear={"fixed": True}, limits={"skid_patches": 4}), True, False),
+        ("even wear", one((47,), (17,), rear={"fixed": False}), False, True),
+        ("even wear", one((48,), (15,), rear={"fixed": False}), False, True),
+        ("even wear", one((47,), (17,), rear={"fixed": False}, limits={"common_factor": 1}), False, False),
+        ("even wear", one((48,), (15,), rear={"fixed": False}, limits={"common_factor": 1}), False, False),
+        ("hub torque", one(rear={"least_ratio": 2.0}), True, False),
+        ("hub torque", one(rear={"least_ratio": 3.0}), True, False),
+        ("hub torque", one(rear={"least_ratio_motor": 3.0}), True, False),
+        ("timing wear", one(timing_chain={"stretch_pct": 0.1}), False, True),
+        ("timing wear", one(timing_chain={"stretch_pct": 2.0}), False, True),
+        ("timing wear", one(timing_chain={"stretch_pct": 0.1}, limits={"chain_wear_pct": 0.5}), False, False),
+        ("timing wear", one(timing_chain={"stretch_pct": 2.0}, limits={"chain_wear_pct": 0.5}), False, False),
+    ],
+)  # fmt: skip
+def test_which_limits_of_one_pair_are_the_least_and_which_are_ours(
+    name: str, setup: Setup, least: bool, default: bool
+) -> None:
+    assert flags(check(setup, name)) == (least, default)
+
+
+@pytest.mark.parametrize("least", [False, True])
+@pytest.mark.parametrize(("figure", "kept"), [(11, (True, False)), (12, (True, True)), (13, (False, True))])
+def test_a_limit_is_kept_at_just_its_figure(figure: int, kept: tuple[bool, bool], least: bool) -> None:
+    limit = Limit(
+        "x", "a.bc", "fine {figure} {limit}", "wrong {figure} {limit}", least=least, breach=Status.CAUTION
+    )
+    found = limit.judge(figure, 12)
+    good = kept[least]
+    assert found.status is (Status.OK if good else Status.CAUTION)
+    assert found.say == f"{'fine' if good else 'wrong'} {figure} 12"
+    assert (found.figure, found.limit, found.unit, found.least) == (figure, 12, "teeth", least)
+    assert found.bar == (None if least else (figure, 12.0))
+    unknown = limit.judge(figure, None)
+    assert (unknown.status, unknown.figure, unknown.limit, unknown.lacks) == (
+        Status.UNKNOWN,
+        figure,
+        None,
+        ("a.bc",),
+    )
+    assert found.lacks == ()
+    assert needs("x", "mm", None, "a.bc", "d.ef").say == "needs a.bc and d.ef in the setup"
+
+
+@pytest.mark.parametrize(("links", "status"), [(98, OK), (99, CAUTION), (96, CAUTION)])
+def test_a_chain_without_a_derailleur(links: int, status: str) -> None:
+    """42x17 on 430 mm: 2 x 430 / 12.7 + 59 / 2 and (25 / 2 pi)^2 x 12.7 / 430 are 97.68 pitches, 98 even."""
+    setup = one(frame={"chainstay_mm": 430.0, "axle_travel_mm": 20.0}, chain={"links": links})
+    found = check(setup, "chain length")
+    assert told(found)[:3] == (status, links, 98)
+    assert found.least
+    half = setup.model_copy(update={"chain": setup.chain.model_copy(update={"half_link": True})})
+    if links == 99:
+        assert check(half, "chain length").status.value == OK
+    assert found.bar is None
+
+
+def test_a_check_that_does_not_apply_says_nothing() -> None:
+    plain = {found.check for found in study(one()).fit}
+    for name in ("clicks", "spacing family", "chain width", "front difference", "largest ring", "largest cog",
+                 "smallest cog", "capacity", "cage reach", "ring difference", "cage curve", "skid patches",
+                 "even wear", "fixed drive", "tensioner", "hub torque", "timing wear", "timing chain",
+                 "assist limit", "assist reach", "chain joint", "joint again", "chain make", "B-gap",
+                 "cage clearance", "cage wrap", "chain retention", "belt", "belt line"):  # fmt: skip
+        assert name not in plain, name
