@@ -85,6 +85,17 @@ def test_a_spike_stands_off_both_sides_by_more_than_8_m(sign: float) -> None:
 
 
 @pytest.mark.parametrize("sign", [1.0, -1.0])
+def test_one_side_that_is_low_in_part_makes_no_spike_of_a_hill(sign: float) -> None:
+    """After it the middle is 28 m; and heights below the sea are heights like others."""
+    for at, of in (
+        (2, (0, 0, 30, 28, 28, 0)),
+        (2, (-60, -60, -32, -33, -33, -60)),
+        (3, (28, 28, 0, 30, 0, 0)),
+    ):
+        assert spiked(*(sign * h for h in of))[at] == sign * of[at]
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
 def test_at_an_end_it_stands_off_by_more_than_20_m(sign: float) -> None:
     for off, left in ((20.0, 20.0), (20.1, 0.0)):
         assert spiked(sign * off, 0, 0, 0) == [sign * left, 0, 0, 0]
@@ -105,8 +116,11 @@ def test_neighbours_are_within_50_m(every: float, left: list[float]) -> None:
 
 
 def test_the_doubt_of_a_climb_by_hand() -> None:
-    """2 km with a top and a bottom, level in between: two errors of 1.5 m, 2 / 4 and 2 / 2 of 0.4 m noise."""
-    road = MeasuredRoad(((500.0, 0.0), (900.0, 9.0), (1200.0, 9.0), (1800.0, 5.0), (2500.0, 8.0)), 1.5)
+    """2 km with a top and a bottom, and level once on the way up: two errors of 1.5 m, 2 / 4 and 2 / 2 of the
+    noise of 0.4 m.
+    """
+    heights = ((500.0, 0.0), (900.0, 9.0), (1000.0, 9.0), (1200.0, 12.0), (1800.0, 5.0), (2500.0, 8.0))
+    road = MeasuredRoad(heights, 1.5)
     assert _doubt(road, 0.4) == pytest.approx(3.0 + 0.4 * (0.5 + 1.0))
 
 
@@ -127,7 +141,7 @@ def test_a_very_long_track_is_averaged_over_more() -> None:
 
 
 def test_no_recorder_is_taken_to_be_better_than_5_cm() -> None:
-    """2 km of 1 %: half of 5 cm a km, no tops, and two errors of what a line through 201 such heights climbs."""
+    """2 km of 1 %: half of 5 cm a km, no tops, and two errors of the climb of a line through 201 such heights."""
     course = from_track("x", [(10.0 * at, 0.1 * at) for at in range(201)])
     error = 0.05 * 2000.0 / math.sqrt(100.0 * 201 * (201**2 - 1) / 12)
     assert course.climb_doubt_m == pytest.approx(0.05 + 2.0 * error, rel=1e-3)

@@ -77,7 +77,7 @@ def moved(points: list[Point], pieces: list[Piece]) -> list[Piece]:
                 miss = {
                     to: misfit(points, first, to) + misfit(points, to + 1, last)
                     for to in (at, at - 1, at + 1)
-                    if to - first >= 1 and last - to >= 2 or to == at
+                    if (to - first >= 1 and last - to >= 2) or to == at
                 }
                 least = min(miss, key=miss.__getitem__)
                 if miss[least] >= miss[at] - 1e-9:
