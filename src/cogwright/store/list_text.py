@@ -109,7 +109,7 @@ def _take_out(items: list[str], gaps: list[str], at: int) -> None:
 def _put_in(items: list[str], gaps: list[str], at: int, item: str) -> None:
     """Put an element in; it is set off from its neighbour as those beside it are from theirs."""
     inner = [gap for gap in gaps[1:-1] if "#" not in gap]
-    gap = inner[min(at, len(inner)) - 1] if inner else ", "
+    gap = inner[max(min(at, len(inner)) - 1, 0)] if inner else ", "
     items.insert(at, item)
     if len(items) == 1:
         gaps.append("")

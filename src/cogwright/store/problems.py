@@ -42,7 +42,11 @@ _NOT_THIS_TYPE: Final = {
     "dict_type": "a table",
     "model_attributes_type": "a table",
 }
-_WORDS: Final = {"string": 'text in "double quotes"', "boolean": "true or false"}
+_WORDS: Final = {
+    "string": 'text in "double quotes"',
+    "boolean": "true or false",
+    "date": "a date such as 2026-05-31",
+}
 _MOST: Final = 50
 #: What a model's JSON schema says of one place.
 Schema = Mapping[str, Any]
@@ -136,7 +140,7 @@ def _limit_words(one: RawError, schema: Schema, loc: Path) -> tuple[str, str]:
 
 
 def _format_words(given: object) -> tuple[str, str]:
-    if isinstance(given, int) and not isinstance(given, bool) and given > 1:
+    if isinstance(given, int) and given > 1:
         what = f"format {shown(given)} was made by a newer program than this one"
         return what, "update cogwright, or write the file anew with format = 1"
     return f"{shown(given)} is no known format", "write format = 1"
@@ -193,7 +197,7 @@ def _wanted(schema: Schema, loc: Path) -> str:
     if "enum" in schema:
         return f"one of {', '.join(schema['enum'])}"
     if kind not in {"integer", "number"}:
-        return _WORDS.get(str(kind), "")
+        return _WORDS.get(str(schema.get("format", kind)), "")
     number = "a whole number" if kind == "integer" else "a number"
     low, high, unit = schema.get("minimum"), schema.get("maximum"), _unit(loc)
     if low is None and high is None:

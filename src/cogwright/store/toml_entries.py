@@ -58,16 +58,16 @@ def _put_in(tables: list[Table], at: int, text: str) -> None:
     entry = tomlkit.parse(text).body[0][1]
     assert isinstance(entry, AoT)
     (table,) = entry.body
+    apart = table.value.body  # a blank line goes after the new one, or before it where there is none yet
     if at > 0:
         before = tables[at - 1].value.body
         last = before[-1][1]
         if "\n" not in last.as_string() and "\n" not in last.trivia.trail:
             last.trivia.trail = "\n"  # the last line of the file, without its end
         if last.as_string().strip(" \t\r\n"):
-            before.append((None, tomlkit.ws("\n")))
+            apart = before
+    apart.append((None, tomlkit.ws("\n")))
     tables.insert(at, table)
-    if at == 0 and len(tables) > 1:
-        table.value.body.append((None, tomlkit.ws("\n")))
 
 
 def _take_out(document: TableBody, at: int, tables: list[Table], place: int) -> None:

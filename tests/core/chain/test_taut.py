@@ -144,7 +144,8 @@ def test_a_belt_whose_axle_stands_just_where_it_must_is_right() -> None:
         assert of is not None
         assert (116 in of.right) is right
         far = belt_of(make((50,), (24,), belt={"teeth": 116, "pitch_mm": 11.0},
-                           frame={"chainstay_mm": stay - 2.0 + off - 0.05, "axle_travel_mm": 2.0}))  # fmt: skip
+                           frame={"chainstay_mm": stay - 2.0 + off - 0.05,
+                           "axle_travel_mm": 2.0}))  # fmt: skip
         assert far is not None
         assert (116 in far.right) is not right
 

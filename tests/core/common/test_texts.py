@@ -36,7 +36,7 @@ def test_numbers_from_a_least_one_up() -> None:
     assert number_in(".5") == 0.5
     assert number_in("5.") == 5.0
     for text in ("1,4", "1e400"):
-        with pytest.raises(ValueError, match="from 1.5 up"):
+        with pytest.raises(ValueError, match=r"from 1\.5 up"):
             number_in(text, 1.5)
 
 

@@ -69,7 +69,8 @@ def test_cogs_and_carriers_of_a_family() -> None:
         cogs=parts({"teeth": 17, "family": "x"}, {"teeth": 18}),
         carriers=parts({"cogs": [17, 19], "family": "x"}, {"cogs": [21, 23]}),
     )
-    assert [name(search.cog(stock, n, f)) for n, f in ((17, "x"), (17, None), (17, "y"), (18, "y"), (19, None))] == [
+    assert [name(search.cog(stock, n, f)) for n, f in ((17, "x"), (17, None), (17, "y"), (18, "y"),
+    (19, None))] == [
         "a", "a", None, "b", None,
     ]  # fmt: skip
     found = [((17, 19), "x"), ((17, 19), "y"), ((21, 23), "y"), ((17,), None)]
@@ -134,7 +135,8 @@ def test_chains(facts: dict[str, Any], width: tuple[float, float] | None, cogs: 
     ("part", "wanted", "goes"),
     [
         ({"capacity": 39}, {"capacity": 39}, True), ({"capacity": 39}, {"capacity": 37}, False),
-        ({"capacity": 39}, {"largest_cog": 36}, False), ({"capacity": 39, "largest_cog": 36}, {"capacity": 39}, True),
+        ({"capacity": 39}, {"largest_cog": 36}, False),
+        ({"capacity": 39, "largest_cog": 36}, {"capacity": 39}, True),
         ({"capacity": 39}, {}, False), ({"capacity": 39}, {"cage_mm": 90.0}, False),
         ({"capacity": 39}, {"capacity": 39, "cage_mm": 90.0}, True),
         ({"capacity": 39, "cage_mm": 80.0}, {"capacity": 39, "cage_mm": 90.0}, False),
@@ -165,8 +167,10 @@ def test_small_parts_and_wheels() -> None:
     assert search.small(stock, "rear shifter", clicks=9) is None
     assert search.small(stock, "front shifter") is None
     for size, rear, goes in (
-        ("40-622", {}, True), ("32-622", {}, True), ("40-559", {}, False), ("40-622", {"driver": "step"}, True),
-        ("40-622", {"driver": "spline"}, False), ("40-622", {"smallest_cog": 11}, True), ("40-622", {"smallest_cog": 10}, False),
+        ("40-622", {}, True), ("32-622", {}, True), ("40-559", {}, False),
+        ("40-622", {"driver": "step"}, True),
+        ("40-622", {"driver": "spline"}, False), ("40-622", {"smallest_cog": 11}, True),
+        ("40-622", {"smallest_cog": 10}, False),
     ):  # fmt: skip
         assert (search.wheel(stock, make((40,), (17, 19), size, rear=rear)) is not None) is goes
     assert search.wheel(stock, make((40,), (17, 19), rollout_mm=2100)) is not None

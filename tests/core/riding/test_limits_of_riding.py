@@ -153,7 +153,9 @@ def test_bands_leave_a_gap_only_where_the_next_begins_higher() -> None:
 
 
 def test_air_by_the_tables_of_the_standard() -> None:
-    """ISO 2533, densities from memory (B): 1.22500, 1.11166, 0.90925 and 0.41351 kg/m^3; 8.5 degrees C at 1 km."""
+    """ISO 2533, densities from memory (B): 1.22500, 1.11166, 0.90925 and 0.41351 kg/m^3; 8.5 degrees C
+    at 1 km.
+    """
     for metres, kg_m3 in ((0.0, 1.225), (1000.0, 1.11166), (3000.0, 0.90925), (10_000.0, 0.41351)):
         assert density(metres) == pytest.approx(kg_m3, rel=2e-5)
     assert standard_celsius(1000.0) == pytest.approx(8.501, abs=0.001)
@@ -163,7 +165,9 @@ def test_air_by_the_tables_of_the_standard() -> None:
 
 
 def test_efforts_of_a_rider_by_hand() -> None:
-    """1.4 times the power at 50 rpm for three minutes, and off the bike under 40, unless the file says else."""
+    """1.4 times the power at 50 rpm for three minutes, and off the bike under 40, unless the file says
+    else.
+    """
     rider = Rider(power_w=200.0, cadence_rpm=(60.0, 85.0, 105.0))
     assert sustained(rider) == (200.0, 60.0, math.inf)
     assert short(rider) == (280.0, 50.0, 180.0)

@@ -80,10 +80,12 @@ def test_edits_that_leave_no_bike_are_refused(edit: Any, why: str) -> None:
         (SetTeeth("ring", 30, 130), "ring 30 to 130", (46, 130), BIKE.rear.cogs),
         (AddSprocket("cog", 13), "add cog 13", (30, 46), (11, 13, 15, 21, 28)),
         (RemoveSprocket("ring", 30), "remove ring 30", (46,), BIKE.rear.cogs),
-        (SetSprockets("cog", tuple(range(40, 10, -1))), f"cogs {' '.join(map(str, range(11, 41)))}", (30, 46), tuple(range(11, 41))),
+        (SetSprockets("cog", tuple(range(40, 10, -1))), f"cogs {' '.join(map(str, range(11, 41)))}", (30,
+         46), tuple(range(11, 41))),
         (ReplaceCassette((28, 12)), "cassette 12-28, 2 cogs", (30, 46), (12, 28)),
         (FitCassette((28, 12, 14)), "cassette 12-28, 3 cogs", (30, 46), (12, 14, 28)),
-        (Together((AddSprocket("cog", 13), RemoveSprocket("cog", 11)), "both"), "both", (30, 46), (13, 15, 21, 28)),
+        (Together((AddSprocket("cog", 13), RemoveSprocket("cog", 11)), "both"), "both", (30, 46),
+        (13, 15, 21, 28)),
         (Become(make((20,), (10,)), "other"), "other", (20,), (10,)),
         (FitChain(Chain(links=100)), "a new chain", (30, 46), BIKE.rear.cogs),
         (FitRings(), "new rings", (30, 46), BIKE.rear.cogs),
@@ -157,7 +159,8 @@ def test_a_chain_is_another_one_when_it_is_shorter_or_has_run_less(
     [
         ({"km": 9.0}, {"km": 8.0}, True), ({"km": 9.0}, {"km": 9.0}, False), ({"km": 9.0}, {}, False),
         ({"state": "worn"}, {"state": "new"}, True), ({"state": "new"}, {"state": "new"}, False),
-        ({"km": 9.0}, {"km": 9.0, "state": "new"}, True), ({}, {"state": "new"}, False), ({}, {"km": 0.0}, False),
+        ({"km": 9.0}, {"km": 9.0, "state": "new"}, True), ({}, {"state": "new"}, False),
+        ({}, {"km": 0.0}, False),
     ],
 )  # fmt: skip
 def test_cassette_and_rings_are_new_when_said_so_or_run_less(
@@ -205,13 +208,16 @@ def test_what_a_new_part_forgets() -> None:
         ({"rings": (28, 42), "chainline_mm": 45.0, "ring_spacing_mm": 8.0}, (34,), 41.0, 8.0),
         ({"rings": (28, 42), "chainline_mm": 45.0}, (42,), 48.75, None),
         # a ring of its own circle inside is no place for another
-        ({"rings": (28, 42), "chainline_mm": 45.0, "ring_spacing_mm": 8.0, "inner_bolt_circle_mm": 74.0}, (30,), 49.0, 8.0),
-        ({"rings": (28, 42), "chainline_mm": 45.0, "ring_spacing_mm": 8.0, "inner_bolt_circle_mm": 74.0}, (28,), 41.0, 8.0),
+        ({"rings": (28, 42), "chainline_mm": 45.0, "ring_spacing_mm": 8.0, "inner_bolt_circle_mm": 74.0},
+         (30,), 49.0, 8.0),
+        ({"rings": (28, 42), "chainline_mm": 45.0, "ring_spacing_mm": 8.0, "inner_bolt_circle_mm": 74.0},
+         (28,), 41.0, 8.0),
         # three of them, 8 and 7 mm apart: 40, 48 and 55 mm out
         ({"rings": (22, 32, 44), "chainline_mm": 47.5, "ring_spacing_mm": (8.0, 7.0)}, (32, 44), 51.5, 7.0),
         ({"rings": (22, 32, 44), "chainline_mm": 47.5, "ring_spacing_mm": (8.0, 7.0)}, (22, 32), 44.0, 8.0),
         ({"rings": (22, 32, 44), "chainline_mm": 47.5, "ring_spacing_mm": (8.0, 7.0)}, (22, 44), 47.5, 15.0),
-        ({"rings": (22, 32, 44), "chainline_mm": 47.5, "ring_spacing_mm": (8.0, 7.0), "inner_bolt_circle_mm": 64.0},
+        ({"rings": (22, 32, 44), "chainline_mm": 47.5, "ring_spacing_mm": (8.0, 7.0),
+         "inner_bolt_circle_mm": 64.0},
          (30, 42), 51.5, 7.0),
         # beside the others: inside the smallest, outside the largest
         ({"rings": (42,), "chainline_mm": 45.0, "ring_spacing_mm": 8.0}, (30, 42), 41.0, 8.0),
@@ -255,9 +261,12 @@ def test_typed_teeth(text: str, teeth: tuple[int, ...]) -> None:
 @pytest.mark.parametrize(
     ("text", "why"),
     [
-        ("5", "5 is not a number of teeth, 6 to 130"), ("131", "131 is not"), ("", "no tooth count"), ("[]", "no tooth count"),
-        ("11 11", "11 teeth stand there more than once"), (" ".join(map(str, range(10, 41))), "31 tooth counts are too many"),
-        ("11 x", "'x' is not a number of teeth"), ("1" * 30, "1111111111111111111~ is not"), ("1 " * 201, "the list is too long"),
+        ("5", "5 is not a number of teeth, 6 to 130"), ("131", "131 is not"), ("", "no tooth count"),
+        ("[]", "no tooth count"),
+        ("11 11", "11 teeth stand there more than once"),
+        (" ".join(map(str, range(10, 41))), "31 tooth counts are too many"),
+        ("11 x", "'x' is not a number of teeth"), ("1" * 30, "1111111111111111111~ is not"),
+        ("1 " * 201, "the list is too long"),
     ],
 )  # fmt: skip
 def test_what_are_no_teeth(text: str, why: str) -> None:
@@ -268,7 +277,8 @@ def test_what_are_no_teeth(text: str, why: str) -> None:
 @pytest.mark.parametrize(
     ("text", "found"),
     [
-        ("11-32", CassetteRange(11, 32)), ("11-32, 2", CassetteRange(11, 32, 2)), ("11-40 x 30", CassetteRange(11, 40, 30)),
+        ("11-32", CassetteRange(11, 32)), ("11-32, 2", CassetteRange(11, 32, 2)),
+        ("11-40 x 30", CassetteRange(11, 40, 30)),
         ("11-20, 10", CassetteRange(11, 20, 10)), ("11-32 10sp", CassetteRange(11, 32, 10)),
     ],
 )  # fmt: skip
@@ -354,11 +364,13 @@ def test_what_is_shown_of_a_fact() -> None:
 @pytest.mark.parametrize(
     ("key", "text", "value"),
     [
-        ("chain.links", "112", 112), ("chain.links", "112 links", 112), ("frame.chainstay_mm", "435.0", 435.0),
+        ("chain.links", "112", 112), ("chain.links", "112 links", 112),
+        ("frame.chainstay_mm", "435.0", 435.0),
         ("rider.mass_kg", "7e1", 70.0), ("chain.links", "N/A", None), ("chain.links", "many", "many"),
         ("rear.clicks", "yes", True), ("rear.clicks", "NO", False), ("rear.clicks", "[4]", (4,)),
         ("rear.clicks", "4, 5", (4, 5)), ("rear.clicks", "4 5.5; 6", (4, 5.5, 6)),
-        ("rear.clicks", "[[21, 28], [15, 17]]", ((21, 28), (15, 17))), ("rear.clicks", "21 28],[15 17", ((21, 28), (15, 17))),
+        ("rear.clicks", "[[21, 28], [15, 17]]", ((21, 28), (15, 17))),
+        ("rear.clicks", "21 28],[15 17", ((21, 28), (15, 17))),
         ("rear.clicks", "[[1]]", "[[1]]"), ("name", " Yard ", "Yard"), ("rear.cogs", "11 13", (11, 13)),
         ("rear.cogs", "11-32", Several(cassette=CassetteRange(11, 32))), ("crank.rings", "46 30", (30, 46)),
     ],

@@ -96,7 +96,8 @@ def test_without_a_stay_nobody_can_say_but_the_file() -> None:
 
 @pytest.mark.parametrize(
     ("had", "has", "other"),
-    [(5.5, 5.5, False), (5.5, 5.6, True), (5.5, None, False), (None, 5.5, False), (5.7, None, True), (None, None, False),
+    [(5.5, 5.5, False), (5.5, 5.6, True), (5.5, None, False), (None, 5.5, False), (5.7, None, True),
+    (None, None, False),
      (5.0, None, False)],
 )  # fmt: skip
 def test_a_chain_of_another_width_with_as_many_cogs(

@@ -141,7 +141,9 @@ def test_a_very_long_track_is_averaged_over_more() -> None:
 
 
 def test_no_recorder_is_taken_to_be_better_than_5_cm() -> None:
-    """2 km of 1 %: half of 5 cm a km, no tops, and two errors of the climb of a line through 201 such heights."""
+    """2 km of 1 %: half of 5 cm a km, no tops, and two errors of the climb of a line through 201 such
+    heights.
+    """
     course = from_track("x", [(10.0 * at, 0.1 * at) for at in range(201)])
     error = 0.05 * 2000.0 / math.sqrt(100.0 * 201 * (201**2 - 1) / 12)
     assert course.climb_doubt_m == pytest.approx(0.05 + 2.0 * error, rel=1e-3)
