@@ -110,7 +110,7 @@ def trial(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "trial.toml"
 
 
-@pytest.mark.long(cases=5)
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("size", [(80, 24), (120, 36)], ids=["80x24", "120x36"])
 @pytest.mark.parametrize("theme", ["dark", "light"])
 @pytest.mark.parametrize("way", WAYS)

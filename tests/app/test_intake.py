@@ -66,6 +66,7 @@ async def test_a_complete_two_ring_bike_takes_at_most_60_keys(yard: Path) -> Non
         assert keys <= 60
 
 
+@pytest.mark.long(cases=0)
 async def test_the_same_bike_in_an_empty_folder_with_every_cog_typed(empty: Path) -> None:
     app = BenchApp([empty])
     cogs = "11 13 15 17 19 21 24 28"

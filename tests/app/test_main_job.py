@@ -60,6 +60,7 @@ def test_a_cog_is_changed_saved_and_the_file_has_it(term: Term, shop: Path) -> N
     assert "45" in (shop / f"{FIRST}~").read_text()
 
 
+@pytest.mark.long(cases=0)
 def test_every_view_opens_by_its_digit_and_another_bike_from_the_shelf(shop: Path) -> None:
     with started(shop, forks=run_bench) as term:
         for digit, words in (

@@ -52,7 +52,7 @@ def test_no_view_is_cut(yard: Path, bike: str) -> None:
         assert cut(around(store), 80) == [], view.name
 
 
-@pytest.mark.long(cases=9)
+@pytest.mark.long(cases=5)
 @pytest.mark.parametrize("bike", long_cases(BIKES[:2], 1))
 @pytest.mark.parametrize("name", OPENING)
 def test_no_list_form_or_question_is_cut(yard: Path, bike: str, name: str) -> None:

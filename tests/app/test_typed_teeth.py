@@ -37,7 +37,7 @@ async def test_digits_on_a_picked_sprocket_are_its_teeth(app: BenchApp) -> None:
         assert "[23]" in rows(app)[2]
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("view", [1, 2, 3, 4, 5, 6])
 async def test_the_rule_is_the_same_in_every_view(app: BenchApp, view: int) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
@@ -48,7 +48,7 @@ async def test_the_rule_is_the_same_in_every_view(app: BenchApp, view: int) -> N
         assert app.store.session.view == 3
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "done", [("up",), ("down", "up"), ("x",), ("escape",), ("f10",), ("o", "f10"), ("a", "escape")]
 )
@@ -88,7 +88,7 @@ async def test_an_arrow_goes_into_a_suggestion(app: BenchApp) -> None:
         assert app.store.session.bench.name == "Now"
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("written", ["32 36", "32-36", "32,36", "32/36", "[32, 36]"])
 async def test_several_cogs_are_added_at_once_however_they_are_written(app: BenchApp, written: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:

@@ -49,6 +49,7 @@ def drafts(folder: Path) -> list[Setup]:
     return [draft.setup for draft in pending(folder.parent / "state" / "cogwright" / "drafts").drafts]
 
 
+@pytest.mark.long(cases=0)
 def test_a_signal_keeps_the_work_and_gives_the_terminal_back(folder: Path) -> None:
     with edited(folder) as term:
         term.signal(signal.SIGHUP)
@@ -77,6 +78,7 @@ def test_kill_9_within_a_second_of_the_edit_and_the_next_start_offers_it(folder:
     assert drafts(folder) == []
 
 
+@pytest.mark.long(cases=0)
 def test_a_draft_that_is_turned_down_is_gone(folder: Path) -> None:
     left = Drafts(folder.parent / "state" / "cogwright" / "drafts")
     left.put(folder / "a.toml", make([30, 46], [11, 13, 15, 17, 19, 21, 25]), None)

@@ -2,7 +2,6 @@
 
 import os
 import signal
-import subprocess
 import sys
 import time
 from contextlib import ExitStack
@@ -13,7 +12,7 @@ import textual.drivers.linux_driver  # noqa: F401 - so that no start has to
 
 from cogwright.app.safety.signals import CAUGHT
 from cogwright.app.terminal import restore as terminal
-from ptyterm import Term, environment
+from ptyterm import Term
 from support import ROOT, ended, forked
 
 APP = str(Path(__file__).with_name("guarded_app.py"))
@@ -100,22 +99,25 @@ def test_a_dropped_line_keeps_the_work(tmp_path: Path) -> None:
 
 
 def test_without_a_terminal_it_says_what_works(tmp_path: Path) -> None:
-    run = subprocess.run(
-        [sys.executable, APP, str(tmp_path / "draft")],
-        env=environment(ENV),
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        timeout=20,
-        check=False,
-    )
-    assert run.returncode == 2
-    assert "standard input and standard error are not a terminal" in run.stderr
-    assert "cogwright report, check, order, propose, card" in run.stderr
+    (tmp_path / "nothing").touch()
+    with open(tmp_path / "nothing", "rb") as nothing, open(tmp_path / "said", "wb") as said:
+
+        def runs() -> None:
+            os.dup2(nothing.fileno(), 0)
+            os.dup2(said.fileno(), 2)
+            sys.stdin, sys.stderr = open(0, closefd=False), open(2, "w", closefd=False)  # noqa: SIM115
+            status = guarded_app.main()
+            sys.stderr.flush()
+            os._exit(status)
+
+        assert os.waitstatus_to_exitcode(ended(forked(runs))) == 2
+    assert "standard input and standard error are not a terminal" in (tmp_path / "said").read_text()
+    assert "cogwright report, check, order, propose, card" in (tmp_path / "said").read_text()
 
 
 def test_a_dumb_terminal_is_refused(tmp_path: Path) -> None:
-    with Term([sys.executable, APP, str(tmp_path / "draft")], env={**ENV, "TERM": "dumb"}) as term:
+    env = {**ENV, "TERM": "dumb"}
+    with Term([APP, str(tmp_path / "draft")], env=env, forks=guarded_app.main) as term:
         assert term.wait() == 2
         assert "cannot draw (TERM=dumb)" in term.text
         assert b"\x1b" not in term.output

@@ -50,7 +50,7 @@ async def test_what_is_chosen_is_done(app: BenchApp) -> None:
         assert not is_open(app)
         assert not app.store.session.history.past
         assert "Undone: cog 24 to 23." in text(app)
-        await pilot.press("colon", *"figures", "down", "up", "enter")
+        await pilot.press("colon", *"figu", "down", "up", "enter")
         assert app.store.session.view == 2
         await pilot.press("colon", *"delete the", "enter")
         assert "Delete a.toml?" in text(app)
@@ -59,7 +59,7 @@ async def test_what_is_chosen_is_done(app: BenchApp) -> None:
 async def test_what_no_action_is_called_does_nothing_until_it_is_left(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         before = app.store.session.work
-        await pilot.press("colon", *"zzzz", "enter", "down", "enter")
+        await pilot.press("colon", *"zz", "enter", "down", "enter")
         assert "no action is called that" in text(app)
         assert is_open(app)
         await pilot.press("f10")
@@ -67,6 +67,7 @@ async def test_what_no_action_is_called_does_nothing_until_it_is_left(app: Bench
         assert app.store.session.work == before
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("key", ["pageup", "pagedown"])
 async def test_a_list_without_room_has_no_pages(app: BenchApp, key: str) -> None:
     """So it is between two drawings, when what was found has changed."""

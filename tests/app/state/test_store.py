@@ -103,7 +103,7 @@ def test_what_a_key_does_compares_by_what_it_is_given() -> None:
     assert do(max, 3)(1) == 3
 
 
-@pytest.mark.long(cases=24)
+@pytest.mark.long(cases=12)
 @pytest.mark.parametrize("action", [action.id for action in ACTIONS])
 def test_every_action_is_done_and_laid_out_without_an_app(action: str, store: SessionStore) -> None:
     for again in range(long_run(2)):  # what an action opens takes keys, a paste and a way out

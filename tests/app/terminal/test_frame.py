@@ -74,7 +74,7 @@ def look(cell: pyte.screens.Char) -> object:
 def test_random_drawings_are_shown_as_they_are() -> None:
     chance, played = random.Random(7), Played()
     rows = [strip(f"row {n}") for n in range(HEIGHT)]
-    for _ in range(long_run(400, 4)):
+    for _ in range(long_run(400, 8)):
         kind = chance.randrange(4)
         at, count = chance.randrange(HEIGHT), chance.randint(1, 3)
         if kind == 0:  # rows appear, and those below move down

@@ -9,7 +9,7 @@ import pytest
 from cogwright.store.documents import to_toml
 from forking import run_bench
 from ptyterm import Term
-from support import ROOT, long_run, make
+from support import ROOT, long_cases, long_run, long_spread, make
 
 SETUP = make([30, 46], [11, 13, 15, 17, 19, 21, 24])
 
@@ -49,10 +49,14 @@ def still_works(term: Term) -> None:
     assert term.leftovers() == []
 
 
+PASTED = (b"note \x1b[31mDy", b"\x1b[200~\x1b[200~Dy", b"\x1b]0;Dy", b"\x1b\x1b\x1bDy\x1b[20")
+
+
+@pytest.mark.long
 def test_a_paste_does_nothing_to_the_bench(folder: Path) -> None:
     with bench(folder) as term:
         before = term.screen
-        for inside in (b"note \x1b[31mDy", b"\x1b[200~\x1b[200~Dy", b"\x1b]0;Dy", b"\x1b\x1b\x1bDy\x1b[20"):
+        for inside in long_cases(PASTED, 2):
             term.key(b"\x1b[200~" + inside + b"\x1b[201~")
             there_and_back(term)
             assert term.screen == before, inside
@@ -89,9 +93,13 @@ def test_answers_that_come_late_are_no_keys(folder: Path) -> None:
         still_works(term)
 
 
+NOISE = (b"\xe9", b"\xff\xfe\x80", b"\x1b[M\xf1\xf2\xf3", b"\x1b[1114112;1u", b"\x1b[55296u")
+
+
+@pytest.mark.long
 def test_bytes_that_are_nothing_end_nothing(folder: Path) -> None:
     with bench(folder) as term:
-        for noise in (b"\xe9", b"\xff\xfe\x80", b"\x1b[M\xf1\xf2\xf3", b"\x1b[1114112;1u", b"\x1b[55296u"):
+        for noise in long_spread(NOISE, 2):
             term.key(noise)
             there_and_back(term)
             assert term.process.poll() is None, noise

@@ -112,7 +112,7 @@ def test_sixty_thousand_random_bytes_end_nothing() -> None:
     ]
     for _ in range(long_run(20, 20)):
         reader, sent = Reader(lambda: 0.1), 0
-        while sent < 60_000:
+        while sent < long_run(60_000, 4):
             data = b"".join(
                 chance.choice(pieces) if chance.random() < 0.5 else chance.randbytes(chance.randrange(9))
                 for _ in range(40)

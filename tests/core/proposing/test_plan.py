@@ -46,7 +46,7 @@ def six(
 #: Rings, cassettes and cogs of a random bin, each: every kit of two is tried only in the long run.
 MANY = 2 if LONG else 1
 #: Of the bins and bikes of this file; trying every kit of one takes seconds, and is done once.
-SEEDS = long_cases([1, 0, *range(2, 30)], 1)
+SEEDS = long_cases([4, *range(4), *range(5, 30)], 1)
 
 
 def random_bin(seed: int) -> Bin:
