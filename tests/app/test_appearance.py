@@ -68,6 +68,7 @@ def _luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
+@pytest.mark.long(cases=12)
 @pytest.mark.parametrize("theme", [DARK, LIGHT])
 @pytest.mark.parametrize("role", [role for role in Role if role not in {Role.RULE, Role.GRID}])
 def test_every_role_can_be_read_on_its_ground(theme: Any, role: Role) -> None:
@@ -76,6 +77,7 @@ def test_every_role_can_be_read_on_its_ground(theme: Any, role: Role) -> None:
     assert contrast(ink, ground) >= 4.5  # WCAG 2.2, success criterion 1.4.3, level AA
 
 
+@pytest.mark.long(cases=13)
 @pytest.mark.parametrize("theme", [OWN, MONO])
 @pytest.mark.parametrize("role", list(Role))
 def test_the_terminals_own_ground_is_never_painted(theme: Any, role: Role) -> None:

@@ -93,6 +93,7 @@ def test_every_row_can_be_scrolled_to(name: str, order: RowOrder) -> None:
     assert {gear.label for gear in study(bike).gears} <= seen
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("name", BIKES)
 def test_bars_never_get_narrower_as_the_window_gets_wider(name: str) -> None:
     gears, before = study(BIKES[name]).gears, 0

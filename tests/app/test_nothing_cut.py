@@ -72,6 +72,7 @@ def test_no_list_form_or_question_is_cut(yard: Path, bike: str, name: str) -> No
         keys(store, "down")
 
 
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("name", [*OPENING, "example", "looking"])
 def test_on_a_small_screen_titles_chart_and_form_are_in_whole_words(yard: Path, name: str) -> None:
     """At 40x12, the rows of other lists aside: those have columns that give way."""

@@ -61,6 +61,7 @@ def laid(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("example", examples())
 def test_an_example_of_the_help_works_after_the_demo_was_laid_out(example: str, laid: Path) -> None:
     words = shlex.split(re.split(r"[>|]", example)[0])[1:]

@@ -162,6 +162,7 @@ def test_markdown_tables_are_square() -> None:
     assert {row.count("|") for row in rows} == {rows[0].count("|")}
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("width", [40, 60, 80, 120, 200])
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=lambda g: g.name)
 def test_text_fits_its_width(width: int, glyphs: object) -> None:

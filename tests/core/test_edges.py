@@ -46,6 +46,7 @@ def test_changes_are_bench_over_baseline_minus_one() -> None:
     assert [g.label for g in found.lost_high] == ["46x11"]
 
 
+@pytest.mark.long(cases=8)
 @pytest.mark.parametrize(
     ("limit", "low", "high"), [(2.5, 40, 41), (5.0, 60, 63), (20.0, 20, 24), (20.0, 30, 36), (20.0, 35, 42)]
 )

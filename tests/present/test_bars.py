@@ -24,6 +24,7 @@ def told(now: float, before: float, glyphs: Glyphs, told: bool = True) -> tuple[
     return draw_moved(Moved(now, before, told), 20, glyphs, Role.BENCH)
 
 
+@pytest.mark.long(cases=12)
 @pytest.mark.parametrize("glyphs", [SOLID, UNICODE, ASCII], ids=lambda g: g.name)
 @pytest.mark.parametrize("now", [1.0, 1.3, 7.0, 7.49, 7.5, 7.9, 19.0, 20.0])
 @pytest.mark.parametrize("by", [0.01, 0.2, 1.0, 3.3])

@@ -33,6 +33,7 @@ def test_bars_are_as_high_as_the_steps(rows: int, offset: int, values: tuple[flo
     assert sorted(range(5), key=lambda i: values[i])[-1] == max(range(5), key=lambda i: drawn[i])
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("glyphs", [SOLID, UNICODE, ASCII], ids=lambda g: g.name)
 @pytest.mark.parametrize("width", [12, 20, 34, 60])
 def test_it_keeps_to_its_room_and_names_what_each_click_leads_to(glyphs: Glyphs, width: int) -> None:

@@ -149,6 +149,7 @@ def test_what_could_not_be_read_again_is_not_saved(path: Path) -> None:
 CALLS = ["write", "fsync", "replace", "open"]
 
 
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EROFS])
 @pytest.mark.parametrize("call", CALLS)
 def test_a_failing_disk_leaves_the_old_file(

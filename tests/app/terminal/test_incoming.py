@@ -93,6 +93,7 @@ KEYS = sorted(
 )
 
 
+@pytest.mark.long(cases=14)
 @pytest.mark.parametrize("key", KEYS)
 def test_escape_and_a_key_in_one_packet_are_two_keys(key: str) -> None:
     assert fed(b"\x1b" + key.encode(), ESCAPE_S, b"A") == [ESCAPE, Keyed(key), Keyed("A")]

@@ -6,7 +6,6 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import brentq
 from shapely import Point, unary_union
 
 from bikes import check, drawer
@@ -18,6 +17,7 @@ from cogwright.present.lines import Look, plain, width
 from cogwright.present.report.data import Report, document
 from cogwright.present.report.sections import Extras
 from cogwright.present.views.fit import fit_lines
+from scipys import brentq
 from support import LONG, make
 
 

@@ -4,10 +4,10 @@ import math
 
 import numpy as np
 import pytest
-from scipy.optimize import minimize
 from shapely import Point
 
 from cogwright.core.chain.derailleur_room import b_gap, extended_limit, ground_mm, most_take_up
+from scipys import minimize
 
 PITCH = 12.7
 
@@ -51,6 +51,7 @@ def test_a_cage_on_a_wheel_of_sixteen_inches_stands_low() -> None:
     assert ground_mm(circumference, 140.0, 20.0) == pytest.approx(32.5)
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("cage", [56.0, 75.0, 93.0, 110.0])
 def test_most_take_up_is_a_taut_strings(cage: float) -> None:
     """A string drawn tight back under one pulley and over the other, found by SciPy.

@@ -5,7 +5,6 @@ from itertools import product
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq
 from shapely import MultiPoint
 
 from cogwright.core.chain.axle import movement_mm, stay_for
@@ -13,6 +12,7 @@ from cogwright.core.chain.bolt_circle import from_neighbours, smallest_ring
 from cogwright.core.chain.length import even_up, exact_pitches, pitch_radius, textbook_pitches
 from cogwright.core.chain.line import places
 from cogwright.core.study import study
+from scipys import brentq
 from support import make
 
 PITCH_MM = 12.7

@@ -130,6 +130,7 @@ def test_a_half_link_is_spoken_of_only_where_nothing_else_is_right() -> None:
     assert "With a half link" not in text(frame={"chainstay_mm": 430.0})
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("half", [False, True])
 def test_pairs_for_a_development_by_brute_force(half: bool) -> None:
     """Out of the teeth at hand all that are right, the nearest to 2.5 turns of the wheel a turn first."""

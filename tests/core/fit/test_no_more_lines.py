@@ -44,6 +44,7 @@ def as_before(setup: Setup) -> Setup:
     return Setup.model_validate({"name": setup.name, **kept})
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_no_check_beyond_those_that_were_there(path: Any) -> None:
     read = read_setup(path).value

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from scipy.optimize import brentq
 
 from bikes import check
 from cogwright.core.drive.assist import Reach, cutoff_rpm, reaches
@@ -20,6 +19,7 @@ from cogwright.core.study import study
 from cogwright.present.lines import ASCII, Look, plain, width
 from cogwright.present.views.fit import fit_lines
 from cogwright.store.documents import to_toml
+from scipys import brentq
 from support import called, make
 
 COGS = (11, 13, 15, 18, 21, 24, 28, 32)

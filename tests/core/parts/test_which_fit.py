@@ -243,6 +243,7 @@ def test_rings_offer_rings_and_cogs_offer_cogs() -> None:
     assert {"CogPart", "CarrierPart", "CassettePart", "SmallPart"} <= cogs - rings
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("room", [30, 40, 80, 120])
 def test_rows_fit_their_room(room: int) -> None:
     stock = read_bin(DRAWERS).value

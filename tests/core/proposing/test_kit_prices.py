@@ -52,7 +52,7 @@ def facts(base: Setup, options: PlanOptions, kit: Kit) -> KitFacts:
     return KitFacts(kit.rings.place, kit.rings.teeth, ends, *places, tensioned)
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("seed", range(long_run(60)))
 def test_the_prices_of_the_slots_add_up_to_the_order_of_the_whole(seed: int) -> None:
     base, stock = random_bike(seed), random_bin(seed)
@@ -74,7 +74,7 @@ def test_the_prices_of_the_slots_add_up_to_the_order_of_the_whole(seed: int) -> 
         assert complete == whole.after
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("seed", range(long_run(60)))
 def test_a_kit_has_the_problems_of_the_whole_bike(seed: int) -> None:
     base, stock = random_bike(seed), random_bin(seed)
@@ -144,7 +144,7 @@ def random_cassettes(seed: int) -> tuple[Rear, list[Rear], Bin]:
     return base, [*wanted, rear((17,)), rear((18,), family="six")], stock
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("seed", range(long_run(200)))
 def test_cassettes_are_worth_what_the_order_sheet_takes(seed: int) -> None:
     base, wanted, stock = random_cassettes(seed)

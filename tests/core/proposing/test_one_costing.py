@@ -23,6 +23,7 @@ def proposals(bench: Setup) -> tuple[Proposal, ...]:
     return (*even, *single_ring(bench, BASE, whole, rings_for(bench, STOCK), stock=STOCK))
 
 
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", ["yard-1-two-rings", "yard-1-first-trial", "yard-7-pass"])
 def test_more_even_steps_and_single_rings_cost_what_their_orders_cost(name: str) -> None:
     bench = read_setup(DEMO / f"{name}.toml").value

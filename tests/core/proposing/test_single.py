@@ -4,7 +4,6 @@ import math
 from fractions import Fraction
 
 import pytest
-from scipy.optimize import brentq
 
 from bikes import drawer
 from cogwright.core.proposing.bin_choices import rings_for
@@ -16,6 +15,7 @@ from cogwright.core.riding.course_ride import course_ride
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.core.worksheet.build import order_sheet
+from scipys import brentq
 
 DOUBLE = {
     "name": "Yard 7 tourer",

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
-from scipy.optimize import brentq
 
 from cogwright.core.riding.air import density, warmer_than_standard
 from cogwright.core.riding.drive import efficiency_of
@@ -27,6 +26,7 @@ from cogwright.core.riding.resistance import (
 from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.model import Rider, Setup
 from cogwright.core.study import study
+from scipys import brentq
 from support import make
 
 RESISTANCES = st.builds(

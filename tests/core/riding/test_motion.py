@@ -6,14 +6,13 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp
-from scipy.optimize import brentq
 
 from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
 from cogwright.core.riding.course_ride import CourseRide, on_course
 from cogwright.core.riding.legs import Legs
 from cogwright.core.setup.model import Crank, Rear, Rider, Setup, Wheel
 from cogwright.core.study import study
+from scipys import brentq, solve_ivp
 
 WHEEL, EFFICIENCY, AIR = 2.1, 0.976, 1.225
 

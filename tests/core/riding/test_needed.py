@@ -4,7 +4,6 @@ import math
 from dataclasses import replace
 
 import pytest
-from scipy.optimize import brentq
 
 from cogwright.core.gears.gears import gears_of
 from cogwright.core.riding.efforts import short, sustained
@@ -12,6 +11,7 @@ from cogwright.core.riding.grades import steepest_pct
 from cogwright.core.riding.needed import Climb, answer_on, needed_for, top_development
 from cogwright.core.riding.resistance import resistance_of
 from cogwright.core.setup.model import Rider, Setup
+from scipys import brentq
 from support import make
 
 RIDER = Rider(mass_kg=75.0, bike_kg=13.0, power_w=200.0, crr=0.006, cda_m2=0.4, chain_efficiency=0.976)

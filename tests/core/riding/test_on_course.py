@@ -6,8 +6,6 @@ from itertools import groupby
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp
-from scipy.optimize import brentq
 
 from cogwright.core.gears.gears import gears_of
 from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
@@ -16,6 +14,7 @@ from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
 from cogwright.core.riding.grades import ride_of
 from cogwright.core.setup.model import Crank, Rear, Rider, Setup, Wheel
 from cogwright.core.study import study
+from scipys import brentq, solve_ivp
 
 #: Of a clean chain (Martin et al. 1998).
 WHEEL, EFFICIENCY = 2.1, 0.976

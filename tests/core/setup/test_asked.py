@@ -57,6 +57,7 @@ def test_what_a_check_lacks_is_a_fact_that_can_be_given(setup: Setup) -> None:
             assert check.lacks == ()
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("path", sorted((ROOT / "setups").glob("*.toml")), ids=lambda path: path.stem)
 def test_what_stands_in_a_line_means_what_the_setup_says(path: Path) -> None:
     """Each answer that is left as it stands changes nothing."""

@@ -89,6 +89,7 @@ def test_best_order_is_networkx_shortest_path(seed: int) -> None:
     assert found == pytest.approx(best, rel=1e-12, abs=1e-6)
 
 
+@pytest.mark.long(cases=10)
 @pytest.mark.parametrize("seed", range(30))
 def test_every_distinct_gear_for_the_least_effort(seed: int) -> None:
     """The order through all groups costs what NetworkX finds on the layered graph."""
@@ -137,6 +138,7 @@ def test_what_is_left_out_is_in_neither_order() -> None:
     assert wanted > 5
 
 
+@pytest.mark.long(cases=8)
 @pytest.mark.parametrize("seed", range(20))
 def test_an_order_rises_and_its_clicks_lead_where_it_says(seed: int) -> None:
     """Every move leads from gear to gear on the shifters, and to a harder gear each time."""

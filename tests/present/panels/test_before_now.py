@@ -24,6 +24,7 @@ def said(bench: Setup, base: Setup | None) -> dict[str, tuple[str, str, str]]:
     return {of.name: (of.before, of.now, of.words) for of in before_now(study(bench, base))}
 
 
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("base", BASES)
 @pytest.mark.parametrize("name", BIKES)
 def test_the_six_are_those_of_the_study(name: str, base: str) -> None:

@@ -64,6 +64,7 @@ def test_what_was_there_before_is_told_by_shape_too() -> None:
     assert not list(of.iter(f"{SVG}circle"))
 
 
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("name", BIKES)
 def test_every_demo_bike_stays_in_the_picture(name: str) -> None:
     of = read(BIKES[name], BIKES["yard-1-two-rings"])

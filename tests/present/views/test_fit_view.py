@@ -25,6 +25,7 @@ def text(setup: Setup, look: Look | None = None) -> str:
     return "\n".join(map(plain, fit_lines(study(setup), look or Look())))
 
 
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("cells", WIDTHS)
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII])
 def test_no_line_is_wider_than_its_room(cells: int, glyphs: object) -> None:

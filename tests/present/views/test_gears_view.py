@@ -67,7 +67,7 @@ def expected(metres: float, cells: int, log: bool, mode: BaseMode) -> float:
 MODES = [BaseMode.LOST, BaseMode.BOTH, BaseMode.BENCH]
 
 
-@pytest.mark.long(cases=18)
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize(("size", "glyphs"), product((40, 61, 80, 120, 200), GLYPHS))
 @pytest.mark.parametrize("mode", MODES)
 @pytest.mark.parametrize("kind", list(ScaleKind))
@@ -92,7 +92,7 @@ def test_drawn_lengths_are_the_developments(
         assert f"{metres:.2f}" in text[1 + room.label + room.bar :]
 
 
-@pytest.mark.long(cases=8)
+@pytest.mark.long(cases=4)
 @pytest.mark.parametrize("glyphs", GLYPHS)
 @pytest.mark.parametrize("size", [20, 40, 80, 120, 200])
 @pytest.mark.parametrize("drawing", list(ChartKind))
@@ -308,7 +308,7 @@ def test_rails_stand_at_the_old_ends() -> None:
     assert first[high] == SOLID.rail
 
 
-@pytest.mark.long(cases=20)
+@pytest.mark.long(cases=6)
 @pytest.mark.parametrize("cells", range(46, 140))
 def test_the_cadence_stands_over_the_speeds_at_every_width(cells: int) -> None:
     of = study(two_by_eleven(), two_by_eleven())

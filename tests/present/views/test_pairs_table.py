@@ -7,6 +7,7 @@ from cogwright.present.lines import Look, plain, width
 from cogwright.present.views.drives import pair_table
 
 
+@pytest.mark.long(cases=3)
 @pytest.mark.parametrize("cells", [36, 48, 60, 76, 116])
 @pytest.mark.parametrize("wanted", [(None, None), (2.1, 5.2)], ids=["near", "wanted"])
 def test_what_is_left_of_a_pair_stands_whole(
