@@ -42,6 +42,7 @@ class BenchWidgets:
     def show(self, frame: BenchFrame, view: int, look: Look, colours: Colours) -> None:
         """Show a frame; `view` is the number of the one that is looked at."""
         self._head.show_spots(frame.head, colours)
+        self._views.display = bool(frame.views)
         self._views.name_views(frame.views, view, colours, look)
         _tall(self._middle, len(frame.body.seen))
         self._body.show(frame.body, colours, look.glyphs)

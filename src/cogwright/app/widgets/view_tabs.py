@@ -1,36 +1,97 @@
 """The names of the views, in a row that can be clicked."""
 
 from collections.abc import Callable, Sequence
-from itertools import accumulate, pairwise
 
-from cogwright.app.colours import Colours
-from cogwright.app.widgets.spot_lines import SpotLines
-from cogwright.present.lines import Look, Role, Span
-from cogwright.present.spots import Spot, SpotLine
+from textual import events
+from textual.app import ComposeResult
+from textual.selection import Selection
+from textual.strip import Strip
+from textual.widgets import Tab, Tabs
+
+from cogwright.app.colours import DARK, Colours
+from cogwright.app.views import VIEWS
+from cogwright.app.widgets.drawn import Drawn
+from cogwright.app.widgets.strips import strip_of
+from cogwright.present.lines import Line, Look, Role, Span, width
 
 
-class ViewTabs(SpotLines):
+class ViewTab(Drawn, Tab, inherit_css=False):
+    """A view's name; the one that is looked at stands in brackets as well."""
+
+    DEFAULT_CSS = "ViewTab { width: auto; height: 1; pointer: pointer; }"
+
+    def __init__(self, number: int) -> None:
+        super().__init__(str(number), id=f"view-{number}")
+        self.number = number
+        self._said: Line = ()
+        self._colours = DARK
+
+    def say(self, text: str, chosen: bool, colours: Colours) -> None:
+        """Show a text; one of the same width needs no other layout."""
+        said = (Span(text, Role.SELECTED if chosen else Role.DIM),)
+        if width(said) != width(self._said):
+            self.styles.width = width(said)
+        if said != self._said or colours is not self._colours:
+            self._said, self._colours = said, colours
+            self.refresh()
+
+    def strip_at(self, _: int, __: Selection | None) -> Strip:
+        """The text."""
+        return strip_of(self._said, self.size.width, self._colours)
+
+
+class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
     """The names in a rule, one of them chosen. `choose` is called with the number of a view that is clicked.
 
-    One widget and not one a name: each costs time at the start, and whenever anything is drawn.
+    It has its tabs without the library's boxes round them, the line below and their style sheets: each of
+    them costs time at the start, and each widget whenever anything is drawn.
     """
 
-    ALLOW_SELECT = False
+    DEFAULT_CSS = "ViewTabs { layout: horizontal; width: 100%; height: 1; padding: 0 0 0 1; }"
 
     def __init__(self, choose: Callable[[int], None]) -> None:
-        super().__init__(choose, id="views")
+        self._choose = choose
+        self._views = [ViewTab(view.number) for view in VIEWS]
+        super().__init__(*self._views, id="tabs-list")
+        self._rule: Line = ()
+        self._colours = DARK
+
+    def compose(self) -> ComposeResult:
+        """The tabs."""
+        yield from self._views
 
     def name_views(self, labels: Sequence[str], chosen: int, colours: Colours, look: Look) -> None:
-        """Show these names, one of them chosen; without any it takes no room."""
-        self.show_spots([_row(labels, chosen, look)] if labels else [], colours)
+        """Show these names, one of them chosen."""
+        for tab, text in zip(self._views, labels, strict=False):
+            tab.say(text, tab.number == chosen, colours)
+        if self.active != f"view-{chosen}":
+            self.active = f"view-{chosen}"
+        rule = (Span(" ", Role.RULE), Span(look.glyphs.rule * max(look.width - 1, 0), Role.RULE))
+        if rule != self._rule or colours is not self._colours:
+            self._rule, self._colours = rule, colours
+            self.refresh()
 
+    def strip_at(self, _: int, __: Selection | None) -> Strip:
+        """The rule, of which the tabs cover what they need."""
+        return strip_of(self._rule, self.outer_size.width, self._colours)
 
-def _row(labels: Sequence[str], chosen: int, look: Look) -> SpotLine:
-    """The names from the second cell on, and the rule behind them to the end."""
-    ends = [*accumulate(map(len, labels), initial=1)]
-    names = [
-        Span(text, Role.SELECTED if number == chosen else Role.DIM) for number, text in enumerate(labels, 1)
-    ]
-    rule = Span(look.glyphs.rule * max(look.width - ends[-1], 0), Role.RULE)
-    spots = tuple(Spot(*edges, number) for number, edges in enumerate(pairwise(ends), 1))
-    return SpotLine((Span(" ", Role.RULE), *names, rule), spots)
+    def watch_active(self, _: str, active: str) -> None:
+        """Which one is active is all that changes."""
+        for tab in self._views:
+            tab.set_class(tab.id == active, "-active")
+
+    def on_tab_clicked(self, event: Tab.Clicked) -> None:
+        """The store says which view is looked at; a click asks it."""
+        event.stop()
+        event.prevent_default()
+        if isinstance(event.tab, ViewTab):
+            self._choose(event.tab.number)
+
+    def on_tab_relabelled(self, event: Tab.Relabelled) -> None:
+        """There is no line below to follow a name."""
+        event.stop()
+        event.prevent_default()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Nor to follow the size."""
+        event.prevent_default()
