@@ -1,5 +1,6 @@
 """The Gears view: an axis, and a row a gear that shows what it is now and what stood there before."""
 
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -18,7 +19,7 @@ from cogwright.present.chart_style import (
 from cogwright.present.lines import Line, Look, Page, Role, Span, clip, line, width, wrap
 from cogwright.present.verdicts import gears_verdict, verdict_line
 from cogwright.present.views.gears_axis import axis_of
-from cogwright.present.views.gears_chart import ROLES, Chart, bar_role
+from cogwright.present.views.gears_chart import ROLES, Chart, RowsShare, bar_role
 from cogwright.present.views.gears_columns import columns
 from cogwright.present.views.gears_figures import figures_behind
 from cogwright.present.views.gears_head import before_lines, head_line, wanted_lines
@@ -46,37 +47,49 @@ def gears_page(
         entries = rows_within(study, rows, look.rows - len(head)) if look.rows else rows
     return Page(
         head=tuple(clip(each, look.width) for each in head),
-        rows=tuple(clip(_row(entry, of), look.width) for entry in entries),
+        rows=_rows(entries, of),
         kept=kept_in_sight(entries),
         legend=tuple(clip(each, look.width) for each in legend_lines(of)),
     )
 
 
-def _row(entry: ChartRow, of: Chart) -> Line:
-    role, room = ROLES[entry.kind], of.room
-    label = Span(f" {entry.gear.label:<{room.label}}", role)
-    return line(label, _drawn(entry, of), *figures_behind(entry, of))
-
-
-def _drawn(entry: ChartRow, of: Chart) -> Line:
-    """The bar, or the step of the ladder."""
-    axis, paint = of.axis, bar_role(entry, of.study)
-    if of.style.drawing is ChartKind.LADDER:
-        return lost_stretch(entry, of.study, axis) if entry.kind == "lost" else rung(entry, axis, paint)
-    at, old = axis.scale.at, entry.before
-    before = (
-        (at(old.gear.development_m), old.same_place) if entry.kind == "bench" and old is not None else None
+def _rows(entries: Sequence[ChartRow], of: Chart) -> tuple[Line, ...]:
+    row, ladder = _rows_by(of.shared), of.style.drawing is ChartKind.LADDER
+    return tuple(
+        row(
+            entry,
+            bar_role(entry, of.study),
+            lost_stretch(entry, of.study, of.axis) if ladder and entry.kind == "lost" else None,
+        )
+        for entry in entries
     )
-    return _bar(axis, at(entry.gear.development_m), before, _BARS[entry.kind], paint)
 
 
-@lru_cache(maxsize=256)
-def _bar(axis: Axis, now: float, before: tuple[float, bool] | None, kind: BarKind, paint: Role) -> Line:
-    """A bar as far as `now`, in cells; kept, since one sprocket moves but a few of them."""
-    cells, glyphs = axis.scale.cells, axis.glyphs
-    if before is not None:
-        return axis.under(draw_moved(Moved(now, *before), cells, glyphs, paint))
-    return axis.under((Span(drawn(now, kind, cells, glyphs), paint),))
+@lru_cache(maxsize=4)
+def _rows_by(of: RowsShare) -> Callable[[ChartRow, Role, Line | None], Line]:
+    """What makes a row; most are as they were before an edit, so they are kept."""
+
+    @lru_cache(maxsize=512)
+    def row(entry: ChartRow, paint: Role, stretch: Line | None) -> Line:
+        label = Span(f" {entry.gear.label:<{of.room.label}}", ROLES[entry.kind])
+        drawn = _drawn(entry, of, paint) if stretch is None else stretch
+        return clip(line(label, drawn, *figures_behind(entry, of)), of.width)
+
+    return row
+
+
+def _drawn(entry: ChartRow, of: RowsShare, paint: Role) -> Line:
+    """The bar, or the step of the ladder."""
+    axis, glyphs, old = of.axis, of.axis.glyphs, entry.before
+    if of.drawing is ChartKind.LADDER:
+        return rung(entry, axis, paint)
+    at, cells = axis.scale.at, axis.scale.cells
+    now = at(entry.gear.development_m)
+    if entry.kind == "bench" and old is not None:
+        return axis.under(
+            draw_moved(Moved(now, at(old.gear.development_m), old.same_place), cells, glyphs, paint)
+        )
+    return axis.under((Span(drawn(now, _BARS[entry.kind], cells, glyphs), paint),))
 
 
 def legend_lines(of: Chart) -> list[Line]:

@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.study import Study
 from cogwright.present.axis import Axis
-from cogwright.present.chart_style import ChartStyle
+from cogwright.present.chart_style import ChartKind, ChartStyle
 from cogwright.present.lines import Look, Role
 from cogwright.present.views.gears_columns import Columns
 from cogwright.present.views.gears_rows import ChartRow, RowKind
@@ -34,6 +34,17 @@ def several_clicks(study: Study) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
+class RowsShare:
+    """What a row is drawn by, beside its gear."""
+
+    drawing: ChartKind
+    axis: Axis
+    room: Columns
+    width: int
+    rpm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Chart:
     """The study, how it is drawn, and the room there is."""
 
@@ -47,3 +58,8 @@ class Chart:
     def rpm(self) -> float:
         """The cadence of the speeds."""
         return self.study.bench.rider.cadence_rpm[1]
+
+    @property
+    def shared(self) -> RowsShare:
+        """What all rows have in common."""
+        return RowsShare(self.style.drawing, self.axis, self.room, self.look.width, self.rpm)

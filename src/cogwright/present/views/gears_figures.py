@@ -4,14 +4,14 @@ from cogwright.core.common.words import few
 from cogwright.core.gears.gears import speed_kmh
 from cogwright.core.gears.rollout import RolloutVerdict
 from cogwright.present.lines import Role, Span
-from cogwright.present.views.gears_chart import ROLES, Chart
+from cogwright.present.views.gears_chart import ROLES, RowsShare
 from cogwright.present.views.gears_rows import ChartRow
 
 #: A note, the fullest way of saying it first, and what it means.
 Note = tuple[tuple[str, ...], Role]
 
 
-def figures_behind(entry: ChartRow, of: Chart) -> list[Span]:
+def figures_behind(entry: ChartRow, of: RowsShare) -> list[Span]:
     """Development, step, old step, speed, what else there is room for, and notes."""
     room, role, gear = of.room, ROLES[entry.kind], entry.gear
     metres = [Span(f"{gear.development_m:{room.metres}.2f}", role)] if room.metres else []
@@ -28,20 +28,20 @@ def figures_behind(entry: ChartRow, of: Chart) -> list[Span]:
     ]
 
 
-def _several_lost(entry: ChartRow, of: Chart) -> str:
+def _several_lost(entry: ChartRow, of: RowsShare) -> str:
     """How many gears stand in one row, and which, where there is room for their names."""
     names = [each.label for each in (entry.gear, *entry.folded)]
-    said, room = f" {len(names)} lost", of.look.width - 1 - of.room.label - of.room.bar - of.room.metres
+    said, room = f" {len(names)} lost", of.width - 1 - of.room.label - of.room.bar - of.room.metres
     named = (f"{said}: {few(names, most)}" for most in (3, 2, 1))
     return next((text for text in named if len(text) <= room), said)
 
 
-def _step(entry: ChartRow, of: Chart) -> list[Span]:
+def _step(entry: ChartRow, of: RowsShare) -> list[Span]:
     """The ring's own step, with its mark: one where it is wide, two where it is a jump that stands out."""
     step = entry.row.rear_step if entry.row else None
     if step is None or not of.room.step:
         return [Span(" " * of.room.step)]
-    glyphs = of.look.glyphs
+    glyphs = of.axis.glyphs
     mark, role = "", Role.TEXT
     if step.jump:
         mark, role = (glyphs.jump * 2, Role.JUMP) if step.stands_out else (glyphs.wide, Role.WIDE)
@@ -54,13 +54,13 @@ def _step(entry: ChartRow, of: Chart) -> list[Span]:
     ]
 
 
-def _was(entry: ChartRow, of: Chart) -> Span:
+def _was(entry: ChartRow, of: RowsShare) -> Span:
     """The old step where it was another."""
     text = "" if entry.was_pct is None else f"was {entry.was_pct:.1f}"
     return Span(f"{text:>{of.room.was}}" if of.room.was else "", Role.BEFORE)
 
 
-def _more(entry: ChartRow, of: Chart) -> list[Span]:
+def _more(entry: ChartRow, of: RowsShare) -> list[Span]:
     """Figures that a wide window has room for."""
     room, gear, old, role = of.room, entry.gear, entry.before, ROLES[entry.kind]
     cells = []
@@ -74,7 +74,7 @@ def _more(entry: ChartRow, of: Chart) -> list[Span]:
     return [*cells, Span(said.ljust(room.before)[: room.before], Role.BEFORE)]
 
 
-def _note(entry: ChartRow, of: Chart) -> list[Span]:
+def _note(entry: ChartRow, of: RowsShare) -> list[Span]:
     """What is to be said of the gear, as far as there is room; the gravest first."""
     spans, left = list[Span](), of.room.note
     for ways, role in notes_of(entry):

@@ -67,22 +67,26 @@ def rows_within(study: Study, rows: Sequence[ChartRow], room: int) -> tuple[Char
 
 def _bench_rows(study: Study, mode: BaseMode) -> Iterator[ChartRow]:
     twins, steps = _twins(study), {step.harder: step.step_pct for step in study.base_steps}
-    had = frozenset(study.base_gears)
+    had, against = frozenset(study.base_gears), mode is not BaseMode.BENCH
     for row in study.rows:
-        made = ChartRow(row.gear, "bench", row, same_as=twins.get(row.gear))
-        before = study.before.get(row.gear)
-        if mode is BaseMode.BENCH or before is None:
-            yield made
-            continue
-        old = steps.get(before.gear) if before.same_place else None
-        now = made.step_pct
-        changed = old is not None and (now is None or abs(now - old) >= _ALIKE_PCT)
-        yield replace(
-            made,
+        before = study.before.get(row.gear) if against else None
+        yield ChartRow(
+            row.gear,
+            "bench",
+            row,
             before=before if mode is BaseMode.ROW else None,
-            was_pct=old if changed else None,
-            new=mode is BaseMode.BOTH and row.gear not in had,
+            was_pct=_was_pct(row, before, steps),
+            same_as=twins.get(row.gear),
+            new=before is not None and mode is BaseMode.BOTH and row.gear not in had,
         )
+
+
+def _was_pct(row: GearRow, before: Before | None, steps: Mapping[Gear, float]) -> float | None:
+    """The step that was at a gear's place, where it has changed; `steps` are the old ones by their gears."""
+    old = steps.get(before.gear) if before is not None and before.same_place else None
+    now = row.rear_step.step_pct if row.rear_step else None
+    changed = old is not None and (now is None or abs(now - old) >= _ALIKE_PCT)
+    return old if changed else None
 
 
 def _twins(study: Study) -> dict[Gear, Gear]:
