@@ -1,7 +1,6 @@
 """A row of terminal cells, and what text does to it."""
 
 import unicodedata
-from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -86,17 +85,18 @@ class CellRow:
             self.chars[x - 1] = self.chars[x] = " "
 
 
-def split(text: str) -> Sequence[str] | None:
+@lru_cache(maxsize=2048)
+def split(text: str) -> tuple[str, ...] | None:
     """What each cell of a text holds; None where it cannot be told how many there are.
 
     >>> split("a\u6f22"), len(split("e\u0301x") or ()), split("\U0001f468\u200d\U0001f33e")
-    (['a', '漢', ''], 2, None)
+    (('a', '漢', ''), 2, None)
     """
     if text.isascii():
-        return list(text)
+        return tuple(text)
     sizes = {char: get_character_cell_size(char) for char in set(text)}
     if all(size == 1 for size in sizes.values()):
-        return list(text)
+        return tuple(text)
     if not _JOINING.isdisjoint(text) or sizes[text[0]] == 0:
         return None
     cells: list[str] = []
@@ -106,4 +106,4 @@ def split(text: str) -> Sequence[str] | None:
             cells[base] += char
         else:
             cells += [char, ""][: sizes[char]]
-    return cells
+    return tuple(cells)

@@ -74,7 +74,7 @@ def draw(writer: CellWriter, before: Rows, after: Rows, ambiguous: bool) -> None
 
 
 def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous: bool) -> None:
-    differ = [x for x in range(len(now.chars)) if now.chars[x] is not None and not _same(was, now, x)]
+    differ = _differing(was, now)
     if not differ:
         return
     if not (_agreed(was, ambiguous) and _agreed(now, ambiguous)):
@@ -106,12 +106,16 @@ def _draw_whole(writer: CellWriter, y: int, row: CellRow, ambiguous: bool) -> No
             start += 1
 
 
-def _same(was: CellRow, now: CellRow, x: int) -> bool:
-    """Whether a cell looks the same."""
-    if was.chars[x] != now.chars[x]:
-        return False
-    a, b = was.looks[x], now.looks[x]
-    return a == b or (now.chars[x] == " " and on_blank(a) == on_blank(b))
+def _differing(was: CellRow, now: CellRow) -> list[int]:
+    """The columns of the known cells that look otherwise than they did."""
+    cells = zip(was.chars, now.chars, was.looks, now.looks, strict=True)
+    return [
+        x
+        for x, (old, char, before, look) in enumerate(cells)
+        if (old != char or (before is not look and before != look))
+        and char is not None
+        and (old != char or char != " " or on_blank(before) != on_blank(look))
+    ]
 
 
 def _agreed(row: CellRow, ambiguous: bool) -> bool:
@@ -129,8 +133,9 @@ def _blank_from(row: CellRow) -> int:
 def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> list[CellRun]:
     """The runs of cells to be sent; a wide character, old or new, is never cut."""
     runs: list[CellRun] = []
+    wide = "" in was.chars or "" in now.chars
     for x in differ:
-        start, end = _widened(was, now, x)
+        start, end = _widened(was, now, x) if wide else (x, x + 1)
         if runs and (start <= runs[-1][1] or _cost(now, runs[-1][1], start) <= GAP):
             start = runs.pop()[0]
         runs.append((start, end))

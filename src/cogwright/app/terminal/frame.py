@@ -17,6 +17,7 @@ from cogwright.app.terminal.rendition import PLAIN, after
 
 _TOKENS: Final = re.compile(
     r"(?P<text>[^\x00-\x1f\x7f-\x9f]+)"
+    r"|\x1b\[(?:(?P<look>[\d;:]*)m|(?P<place>\d*(?:;\d*)?)H)"
     r"|(?P<control>\x1b\[[0-?]*[ -/]*[@-~])"
     r"|(?P<string>\x1b[\]PX^_][^\x07\x1b]*(?:\x07|\x1b\\)|\x07)"
     r"|(?P<line>\n)"
@@ -29,8 +30,6 @@ _CUT: Final = re.compile(r"\x1b(?:\[[0-?]*[ -/]*|[\]PX^_][^\x07\x1b]*\x1b?)?\Z")
 _HARMLESS: Final = re.compile(r"\x1b\[(?:\?[\d;]+[hl]|\?\d+\$p|\d+n|[<>]\d*u)")
 #: These bring another screen up, or the same one anew.
 _SCREENS: Final = re.compile(r"\x1b\[\?(?:47|1047|1049)[hl]")
-_PLACE: Final = re.compile(r"\x1b\[(\d*)(?:;(\d*))?H")
-_LOOK: Final = re.compile(r"\x1b\[([\d;:]*)m")
 #: Stands round a drawing that the terminal is to show in one piece.
 SYNC_START: Final = "\x1b[?2026h"
 SYNC_END: Final = "\x1b[?2026l"
@@ -85,13 +84,15 @@ class ScreenModel:
         return f"{SYNC_START}{text}{SYNC_END}" if whole else text
 
     def _passed_on(self, data: str) -> Iterator[str]:
-        take: dict[str, Callable[[str], str | None]]
-        take = {"text": self._put, "control": self._control, "string": str, "line": self._new_line}
+        take: dict[str | None, Callable[[str], str | None]]
+        take = {"text": self._put, "look": self._turn, "place": self._go, "control": self._control}
+        take |= {"string": str, "line": self._new_line, "other": _unknown}
         for token in _TOKENS.finditer(data):
-            passed = take.get(token.lastgroup or "", _unknown)(token.group())
+            kind = token.lastgroup or "other"
+            passed = take[kind](token[kind])
             yield self._raw(token.group()) if passed is None else passed
 
-    # Each takes a token: what to pass on of it, None where it is not understood
+    # Each takes what a token says: what to pass on of it, None where it is not understood
 
     def _put(self, text: str) -> str | None:
         if self._cursor is None or self._cursor[1] >= len(self._wanted):
@@ -108,13 +109,12 @@ class ScreenModel:
         self._cursor = None
         return ""
 
+    def _go(self, place: str) -> str:
+        y, _, x = place.partition(";")
+        self._cursor = int(x or 1) - 1, int(y or 1) - 1
+        return ""
+
     def _control(self, sequence: str) -> str | None:
-        if place := _PLACE.fullmatch(sequence):
-            y, x = (int(figure or 1) - 1 for figure in place.groups())
-            self._cursor = x, y
-            return ""
-        if look := _LOOK.fullmatch(sequence):
-            return self._turn(look[1])
         if sequence in (SYNC_START, SYNC_END):
             self._in_one_piece = True
             return ""
