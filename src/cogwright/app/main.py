@@ -121,7 +121,7 @@ class BenchApp(Stopping, inherit_bindings=False):
     # Drawing
 
     def _follow_soon(self) -> None:
-        """Draw, then keep the draft, once, after the keys that already wait."""
+        """Draw, then keep the draft, once, after the keys that already wait; nobody waits for the disk."""
         if not self._following:
             self._following = True
             self.call_later(self._follow)
@@ -129,7 +129,9 @@ class BenchApp(Stopping, inherit_bindings=False):
     def _follow(self) -> None:
         self._following = False
         self._draw()
-        self.drafts.keep()
+        self.call_after_refresh(self._keep_draft)
+
+    def _keep_draft(self) -> None:
         if self.store.session.unprotected == self.drafts.has_all:
             self.store.change(unprotected=not self.drafts.has_all)
 

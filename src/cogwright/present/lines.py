@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 from typing import NamedTuple, Self
 
 from cogwright.core.common.safe_text import cells, cut
@@ -172,17 +173,23 @@ def spread(left: Line, right: Line, room: int) -> Line:
 
 def wrap(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list[Line]:
     """Words set in lines of at most `room` cells; lines after the first start with `indent`."""
-    out: list[Line] = []
+    return list(_wrapped(text, room, role, indent))
+
+
+@lru_cache(maxsize=512)
+def _wrapped(text: str, room: int, role: Role, indent: str) -> tuple[Line, ...]:
+    """Kept: a panel that stays on the screen says much the same after each edit."""
+    out: list[str] = []
     now = ""
     words = _UNIT.sub(_GLUE, text).split()
     for word in (piece for each in words for piece in _pieces(each, room - len(indent))):
         joined = f"{now} {word}" if now.strip() else now + word
         if now.strip() and cells(joined) > room:
-            out.append((Span(now, role),))
+            out.append(now)
             joined = indent + word
         now = joined
-    out = [*out, (Span(cut(now, room), role),)] if now.strip() else out
-    return [tuple(Span(text.replace(_GLUE, " "), role) for text, role in each) for each in out]
+    out += [cut(now, room)] if now.strip() else []
+    return tuple((Span(each.replace(_GLUE, " "), role),) for each in out)
 
 
 def told(text: str, room: int, role: Role = Role.TEXT, indent: str = "") -> list[Line]:

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from typing import Final
 
 from textual.content import Content
-from textual.geometry import Region
 from textual.selection import Selection
 from textual.strip import Strip
 from textual.widget import Widget
@@ -55,11 +54,10 @@ class ChoiceList(Drawn, Placed, OptionList, can_focus=False):
         self.set_reactive(Widget.virtual_size, self.virtual_size.with_height(len(frame.rows)))
         self.highlighted, self.scroll_y = frame.at, self.top
         self.show_bar(self.vertical_scrollbar, len(frame.rows), self.room, look.glyphs)
-        rows = [y for y, (was, now) in enumerate(zip(before, self._seen, strict=False)) if was != now]
         if whole or len(before) != len(self._seen):
             self.refresh()
-        elif rows:
-            self.refresh(*(Region(0, y, self.size.width, 1) for y in rows))
+        else:
+            self.redraw_changed(before, self._seen)
 
     def scroll_to_highlight(self, top: bool = False) -> None:
         """The store keeps the marked row in sight."""
@@ -67,9 +65,9 @@ class ChoiceList(Drawn, Placed, OptionList, can_focus=False):
     def watch_highlighted(self, highlighted: int | None) -> None:
         """The store is told when a row is chosen, not when the mark has moved: it moved it."""
 
-    def strip_at(self, y: int, _: Selection | None) -> Strip:
+    def strip_at(self, y: int, width: int, _: Selection | None) -> Strip:
         """See Drawn."""
-        strip = strip_of(self._seen[y] if y < len(self._seen) else (), self.size.width, self._colours)
+        strip = strip_of(self._seen[y] if y < len(self._seen) else (), width, self._colours)
         at = self.top + y
         return strip.apply_meta({"option": at}) if self._chooses and at < self.option_count else strip
 

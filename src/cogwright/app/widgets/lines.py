@@ -1,9 +1,7 @@
 """Lines that do not scroll: title, problems, foot and the like. Only changed rows are drawn again."""
 
 from collections.abc import Sequence
-from itertools import zip_longest
 
-from textual.geometry import Region
 from textual.selection import Selection
 from textual.strip import Strip
 from textual.widget import Widget
@@ -33,15 +31,12 @@ class Lines(Drawn, Widget):
             self._colours = colours
             self.refresh()
             return
-        pairs = enumerate(zip_longest(before, self._lines))
-        rows = [y for y, (was, now) in pairs if was != now]
-        if rows:
-            self.refresh(*(Region(0, y, self.size.width, 1) for y in rows))
+        self.redraw_changed(before, self._lines)
 
-    def strip_at(self, y: int, selection: Selection | None) -> Strip:
+    def strip_at(self, y: int, width: int, selection: Selection | None) -> Strip:
         """See Drawn."""
         of: Line = self._lines[y] if y < len(self._lines) else ()
-        return selectable(strip_of(of, self.size.width, self._colours), y, selection)
+        return selectable(strip_of(of, width, self._colours), y, selection)
 
     def get_selection(self, selection: Selection) -> tuple[str, str]:
         """See Widget: the text that is marked, and what ends it."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from textual.geometry import Region, Size
+from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.selection import Selection
 from textual.strip import Strip
@@ -38,11 +38,10 @@ class PageView(Drawn, Placed, ScrollView, can_focus=False):
         if len(self._seen) != len(before):
             self.styles.height = len(self._seen)
         self._show_place(glyphs)
-        rows = [y for y, (was, now) in enumerate(zip(before, self._seen, strict=False)) if was != now]
         if whole or len(before) != len(self._seen):
             self.refresh()
-        elif rows:
-            self.refresh(*(Region(0, y, self.size.width, 1) for y in rows))
+        else:
+            self.redraw_changed(before, self._seen)
 
     def _show_place(self, glyphs: Glyphs) -> None:
         """Tell the library how much there is, as it would find it; another count is no other layout."""
@@ -52,11 +51,11 @@ class PageView(Drawn, Placed, ScrollView, can_focus=False):
         self.set_reactive(Widget.scroll_y, float(self.top))
         self.show_bar(self.vertical_scrollbar, whole, head + self.room, glyphs)
 
-    def strip_at(self, y: int, selection: Selection | None) -> Strip:
+    def strip_at(self, y: int, width: int, selection: Selection | None) -> Strip:
         """See Drawn."""
         of: Line = self._seen[y] if y < len(self._seen) else ()
         at = self._body.place(y)
-        return selectable(strip_of(of, self.size.width, self._colours), at, selection)
+        return selectable(strip_of(of, width, self._colours), at, selection)
 
     def get_selection(self, selection: Selection) -> tuple[str, str]:
         """See Widget: the text that is marked, and what ends it."""

@@ -35,9 +35,9 @@ class ViewTab(Drawn, Tab, inherit_css=False):
             self._said, self._colours = said, colours
             self.refresh()
 
-    def strip_at(self, _: int, __: Selection | None) -> Strip:
+    def strip_at(self, _: int, width: int, __: Selection | None) -> Strip:
         """The text."""
-        return strip_of(self._said, self.size.width, self._colours)
+        return strip_of(self._said, width, self._colours)
 
 
 class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
@@ -71,7 +71,7 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
             self._rule, self._colours = rule, colours
             self.refresh()
 
-    def strip_at(self, _: int, __: Selection | None) -> Strip:
+    def strip_at(self, _: int, __: int, ___: Selection | None) -> Strip:
         """The rule, of which the tabs cover what they need."""
         return strip_of(self._rule, self.outer_size.width, self._colours)
 

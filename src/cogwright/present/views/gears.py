@@ -6,7 +6,6 @@ from typing import Final
 
 from cogwright.core.fit.registry import headline_problems
 from cogwright.core.study import Study
-from cogwright.present.axis import Axis
 from cogwright.present.bars import BarKind, Moved, draw_moved, drawn
 from cogwright.present.chart_style import (
     STANDARD,
