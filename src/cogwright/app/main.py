@@ -132,6 +132,7 @@ class BenchApp(Stopping, inherit_bindings=False):
         self.call_after_refresh(self._keep_draft)
 
     def _keep_draft(self) -> None:
+        self.drafts.keep()
         if self.store.session.unprotected == self.drafts.has_all:
             self.store.change(unprotected=not self.drafts.has_all)
 

@@ -1,6 +1,7 @@
 """A row of terminal cells, and what text does to it."""
 
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Final
 
@@ -37,6 +38,18 @@ def agreed(char: str, ambiguous: bool = False) -> bool:
     if kind in "WF":
         return any(low <= ord(char) <= high for low, high in _WIDE)
     return kind != "A" or ambiguous
+
+
+#: Of each kind of terminal the cells' texts that are known to be agreed upon.
+_KNOWN: Final[dict[bool, set[str | None]]] = {False: {None}, True: {None}}
+
+
+def all_agreed(chars: Iterable[str | None], ambiguous: bool) -> bool:
+    """Whether all of these are agreed upon: asked of each row that is sent, so what is known stays known."""
+    new = set(chars) - _KNOWN[ambiguous]
+    fine = {char for char in new if char is not None and agreed(char, ambiguous)}
+    _KNOWN[ambiguous] |= fine
+    return fine == new
 
 
 class CellRow:

@@ -4,12 +4,12 @@ Where rows have moved up or down, as when a lost gear appears above them, the te
 (insert line and delete line of ECMA-48, within the margins of the VT100).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
 from cogwright.app.terminal.cell_writer import CellWriter
-from cogwright.app.terminal.cells import CellRow, agreed
+from cogwright.app.terminal.cells import CellRow, agreed, all_agreed
 from cogwright.app.terminal.rendition import PLAIN, change, on_blank
 
 #: Two runs are sent as one where the equal cells between take no more bytes: moving the cursor takes as many.
@@ -77,7 +77,7 @@ def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous:
     differ = _differing(was, now)
     if not differ:
         return
-    if not (_agreed(was, ambiguous) and _agreed(now, ambiguous)):
+    if not (all_agreed(was.chars, ambiguous) and all_agreed(now.chars, ambiguous)):
         _draw_whole(writer, y, now, ambiguous)
         return
     blank = _blank_from(now)
@@ -118,10 +118,6 @@ def _differing(was: CellRow, now: CellRow) -> list[int]:
     ]
 
 
-def _agreed(row: CellRow, ambiguous: bool) -> bool:
-    return all(char is None or agreed(char, ambiguous) for char in set(row.chars))
-
-
 def _blank_from(row: CellRow) -> int:
     """The column from which a row is blank to its end."""
     end = len(row.chars)
@@ -130,16 +126,20 @@ def _blank_from(row: CellRow) -> int:
     return end
 
 
-def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> list[CellRun]:
+def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> Iterator[CellRun]:
     """The runs of cells to be sent; a wide character, old or new, is never cut."""
-    runs: list[CellRun] = []
+    if not differ:
+        return
     wide = "" in was.chars or "" in now.chars
+    start, end = _widened(was, now, differ[0])
     for x in differ:
-        start, end = _widened(was, now, x) if wide else (x, x + 1)
-        if runs and (start <= runs[-1][1] or _cost(now, runs[-1][1], start) <= GAP):
-            start = runs.pop()[0]
-        runs.append((start, end))
-    return runs
+        first, last = _widened(was, now, x) if wide else (x, x + 1)
+        if first <= end or _cost(now, end, first) <= GAP:
+            end = max(end, last)
+        else:
+            yield start, end
+            start, end = first, last
+    yield start, end
 
 
 def _widened(was: CellRow, now: CellRow, x: int) -> CellRun:

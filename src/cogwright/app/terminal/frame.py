@@ -16,8 +16,9 @@ from cogwright.app.terminal.differ import draw
 from cogwright.app.terminal.rendition import PLAIN, after
 
 _TOKENS: Final = re.compile(
-    r"(?P<text>[^\x00-\x1f\x7f-\x9f]+)"
-    r"|\x1b\[(?:(?P<look>[\d;:]*)m|(?P<place>\d*(?:;\d*)?)H)"
+    r"(?:\x1b\[(?P<look>[\d;:]*)m)(?P<text>[^\x00-\x1f\x7f-\x9f]*)"
+    r"|(?P<more>[^\x00-\x1f\x7f-\x9f]+)"
+    r"|\x1b\[(?P<place>\d*(?:;\d*)?)H"
     r"|(?P<control>\x1b\[[0-?]*[ -/]*[@-~])"
     r"|(?P<string>\x1b[\]PX^_][^\x07\x1b]*(?:\x07|\x1b\\)|\x07)"
     r"|(?P<line>\n)"
@@ -85,12 +86,25 @@ class ScreenModel:
 
     def _passed_on(self, data: str) -> Iterator[str]:
         take: dict[str | None, Callable[[str], str | None]]
-        take = {"text": self._put, "look": self._turn, "place": self._go, "control": self._control}
+        take = {"more": self._put, "place": self._go, "control": self._control}
         take |= {"string": str, "line": self._new_line, "other": _unknown}
         for token in _TOKENS.finditer(data):
-            kind = token.lastgroup or "other"
-            passed = take[kind](token[kind])
+            kind = token.lastgroup
+            if kind == "text":
+                yield from self._drawn(token["look"], token["text"])
+                continue
+            passed = take[kind](token.group(kind or 0))
             yield self._raw(token.group()) if passed is None else passed
+
+    def _drawn(self, parameters: str, text: str) -> Iterator[str]:
+        """Text in a look of its own, which is how nearly all comes."""
+        look = after(self._look, parameters)
+        if look is None:
+            yield self._raw(f"\x1b[{parameters}m")
+        else:
+            self._look = look
+        if text and self._put(text) is None:
+            yield self._raw(text)
 
     # Each takes what a token says: what to pass on of it, None where it is not understood
 
@@ -121,11 +135,6 @@ class ScreenModel:
         if _SCREENS.fullmatch(sequence):
             self.forget()
         return sequence if _HARMLESS.fullmatch(sequence) else None
-
-    def _turn(self, parameters: str) -> str | None:
-        look = after(self._look, parameters)
-        self._look = look or self._look
-        return None if look is None else ""
 
     def _raw(self, token: str) -> str:
         """What is not understood: at its place and in its look, after what was drawn before; or, where its
