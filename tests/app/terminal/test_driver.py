@@ -95,7 +95,7 @@ async def test_a_drawing_is_sent_at_its_end_and_once(laid: Any) -> None:
 async def test_a_whole_drawing_follows_once_the_app_has_forgotten(laid: Any) -> None:
     first = drawn(laid, "\x1b[1;1Hhello\x1b[1;1H")
     laid.terminal.forget()
-    assert drawn(laid, "\x1b[1;1Hhello\x1b[1;1H") == first
+    assert drawn(laid, "\x1b[1;1Hhello\x1b[1;1H") == f"\x1b[m{first}", "nor is it known how it writes"
 
 
 async def test_what_is_no_drawing_goes_out_at_once(laid: Any) -> None:
@@ -137,7 +137,7 @@ async def test_the_screen_is_there_at_once_when_the_terminal_comes_back(laid: An
     laid.let_go()
     laid.written.clear()
     laid.take()
-    assert laid.written[0] == ON
+    assert laid.written[0] == f"\x1b[m{ON}", "who knows in which look the shell wrote"
     assert laid.written[-1] == "\x1b[Hhello\x1b[H"
 
 

@@ -89,3 +89,12 @@ def test_blanks_are_not_coloured_but_where_it_shows() -> None:
         row.put(x, char, Rendition(text=look))
     writer.cells(0, row, 0, 4)
     assert writer.text() == "\x1b[H\x1b[31ma  \x1b[mb"
+
+
+def test_blanks_take_of_a_look_what_is_seen_of_them() -> None:
+    row, writer = CellRow.unknown(6), CellWriter(6, Rendition("", "32", "49"))
+    row.put(0, "a", Rendition("1", "31", "44"))
+    row.put(1, "   ", Rendition("1", "37", "40"))
+    row.put(4, " ", Rendition("4", "37", "40"))
+    writer.cells(0, row, 0, 5)
+    assert writer.text() == "\x1b[H\x1b[1;31;44ma\x1b[40m   \x1b[0;4;37;40m ", "an underline is seen"

@@ -4,22 +4,25 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from cogwright.app.terminal.cells import CellRow
-from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
+from cogwright.app.terminal.rendition import PLAIN, RESET, Rendition, blanks_in, change
 
 CellPlace = tuple[int, int]
 
 
 class CellWriter:
-    """Knows where the terminal's cursor is (column and row; None where it does not) and how it writes now."""
+    """Knows where the terminal's cursor is (column and row; None where it does not) and how it writes now.
 
-    def __init__(self, width: int, at: CellPlace | None = None) -> None:
-        self.at, self._width = at, width
-        self._look = PLAIN
-        self._out: list[str] = []
+    `look` is how the terminal writes at the beginning; None where that is not known.
+    """
+
+    def __init__(self, width: int, look: Rendition | None = PLAIN) -> None:
+        self.at: CellPlace | None = None
+        self._width = width
+        self._out = [] if look is not None else [RESET]
+        self.look = look or PLAIN
 
     def text(self, end: CellPlace | None = None) -> str:
-        """All that was written, then the plain look and the cursor at its end; nothing if nothing was."""
-        self.turn(PLAIN)
+        """All that was written, then the cursor at its end; nothing if nothing was."""
         if end is not None and any(self._out):
             self.go(end)
         return "".join(self._out)
@@ -37,16 +40,15 @@ class CellWriter:
 
     def turn(self, look: Rendition) -> None:
         """Write in another look from now on."""
-        self._out.append(change(self._look, look))
-        self._look = look
+        self._out.append(change(self.look, look))
+        self.look = look
 
     def cells(self, y: int, row: CellRow, start: int, end: int) -> None:
         """Write cells of a row, from one column up to but without another."""
         self.go((start, y))
         for look, chars in groupby(range(start, end), key=row.looks.__getitem__):
             text = "".join(row.chars[x] or "" for x in chars)
-            if text.strip(" ") or on_blank(look) != on_blank(self._look):
-                self.turn(look)
+            self.turn(look if text.strip(" ") else blanks_in(look, self.look))
             self._out.append(text)
         self.at = (end, y) if end < self._width else None  # past the last column terminals differ
 

@@ -13,7 +13,7 @@ from typing import Final
 from cogwright.app.terminal.cell_writer import CellPlace, CellWriter
 from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.differ import draw
-from cogwright.app.terminal.rendition import PLAIN, after
+from cogwright.app.terminal.rendition import PLAIN, RESET, Rendition, after
 
 _TOKENS: Final = re.compile(
     r"(?:\x1b\[(?P<look>[\d;:]*)m)(?P<text>[^\x00-\x1f\x7f-\x9f]*)"
@@ -50,6 +50,8 @@ class ScreenModel:
         self._width = 0
         self._cursor: CellPlace | None = None
         self._look = PLAIN
+        #: How the terminal writes now; None where that is not known.
+        self._pen: Rendition | None = PLAIN
         self._cut = ""
         self.drawn = self._in_one_piece = False
 
@@ -58,10 +60,14 @@ class ScreenModel:
         if (width, height) != (self._width, len(self._wanted)):
             self._width = width
             self._wanted = [CellRow.unknown(width) for _ in range(height)]
-            self.forget()
+            self._forget_cells()
 
     def forget(self) -> None:
         """Trust nothing of what the terminal shows: the next drawing is sent whole."""
+        self._forget_cells()
+        self._pen = None
+
+    def _forget_cells(self) -> None:
         self._shown = [CellRow.unknown(self._width) for _ in self._wanted]
         self.drawn = True
 
@@ -77,10 +83,11 @@ class ScreenModel:
         if not self.drawn:
             return ""
         self.drawn = False
-        writer = CellWriter(self._width)
+        writer = CellWriter(self._width, self._pen)
         draw(writer, self._shown, self._wanted, self.ambiguous)
         self._shown = [row.copy() for row in self._wanted]
         text = writer.text(self._cursor)
+        self._pen = writer.look
         whole, self._in_one_piece = self._in_one_piece and text, False
         return f"{SYNC_START}{text}{SYNC_END}" if whole else text
 
@@ -133,7 +140,9 @@ class ScreenModel:
             self._in_one_piece = True
             return ""
         if _SCREENS.fullmatch(sequence):
-            self.forget()
+            self._forget_cells()
+            before, self._pen = "" if self._pen == PLAIN else RESET, PLAIN
+            return before + sequence
         return sequence if _HARMLESS.fullmatch(sequence) else None
 
     def _raw(self, token: str) -> str:
@@ -141,14 +150,16 @@ class ScreenModel:
         place is not known either, wherever what came before it has left the cursor.
         """
         before = ""
-        writer = CellWriter(self._width)
         if self._cursor is not None:
             before = self.drawing()
+        writer = CellWriter(self._width, self._pen)
+        if self._cursor is not None:
             writer.go(self._cursor)
         writer.turn(self._look)
         writer.say(token)
-        self._cursor = None
-        self.forget()
+        writer.turn(PLAIN)
+        self._cursor, self._pen = None, PLAIN
+        self._forget_cells()
         return before + writer.text()
 
 

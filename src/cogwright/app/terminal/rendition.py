@@ -25,6 +25,8 @@ class Rendition(NamedTuple):
 
 
 PLAIN: Final = Rendition()
+#: What turns any rendition into the plain one.
+RESET: Final = "\x1b[m"
 
 
 @lru_cache(maxsize=4096)
@@ -70,6 +72,19 @@ def on_blank(look: Rendition) -> Rendition:
 
 
 @lru_cache(maxsize=4096)
+def blanks_in(look: Rendition, now: Rendition) -> Rendition:
+    """What writes blanks that look as in `look` where it is `now`: what is not seen of blanks stays.
+
+    >>> blanks_in(Rendition("1", "31", "44"), Rendition("2", "32", "40"))
+    Rendition(attributes='2', text='32', ground='44')
+    """
+    if on_blank(look) == on_blank(now):
+        return now
+    shown = on_blank(look).attributes or on_blank(now).attributes
+    return look if shown else now._replace(ground=look.ground)
+
+
+@lru_cache(maxsize=4096)
 def change(was: Rendition, now: Rendition) -> str:
     r"""What turns one rendition into another; a reset where attributes have to go and that is shorter.
 
@@ -79,7 +94,7 @@ def change(was: Rendition, now: Rendition) -> str:
     if now == was:
         return ""
     if now == PLAIN:
-        return "\x1b[m"
+        return RESET
     kept, wanted = set(was.attributes.split(";")), now.attributes.split(";")
     gone = kept - {"", *wanted}
     parts = [*(code for code in wanted if code not in kept), *_colours(was, now)]
