@@ -26,7 +26,7 @@ def test_a_bar_reaches_from_gear_to_gear_to_half_a_cell(glyphs: Glyphs, low: flo
 def test_rails_stand_before_marks_and_bars_before_both() -> None:
     axis = Axis.on(Scale(1.0, 8.0, 30), SOLID, [2.0, 4.0])  # a cell each third: at 10 and 20
     assert [at for at, char in enumerate(plain(axis.under(()))) if char == SOLID.rail] == [10, 20]
-    assert plain(axis.head())[10] == "2"
+    assert plain(axis.head)[10] == "2"
     covered = plain(axis.under(axis.bar(1.0, 3.0, Role.BENCH)))
     assert [at for at, char in enumerate(covered) if char == SOLID.rail] == [20]
     assert covered.startswith(SOLID.bar * 15)

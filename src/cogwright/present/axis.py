@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Self
 
 from cogwright.present.glyphs import Glyphs
@@ -36,9 +36,17 @@ class Axis:
         >>> from cogwright.present.glyphs import ASCII
         >>> from cogwright.present.lines import plain
         >>> axis = Axis.on(Scale.over([2.0, 8.0], 24), ASCII, [2.2])
-        >>> plain(axis.head()), plain(axis.under(axis.bar(2.5, 5.0, Role.BENCH)))
+        >>> plain(axis.head), plain(axis.under(axis.bar(2.5, 5.0, Role.BENCH)))
         (' 2|    3   4   5 6  7 8', " '|  ##########' '  ' '")
         """
+        return cls._kept(scale, glyphs, tuple(rails_m), per_m, needed_m)
+
+    @classmethod
+    @lru_cache(maxsize=16)
+    def _kept(
+        cls, scale: Scale, glyphs: Glyphs, rails_m: tuple[float, ...], per_m: float, needed_m: float | None
+    ) -> Self:
+        """Few edits change the axis, and what it has worked out already it need not again."""
         texts = tuple((tick.cell, tick.text) for tick in ticks(scale, per_m))
         needed = None if needed_m is None else scale.cell(needed_m)
         return cls(scale, glyphs, texts, tuple(map(scale.cell, rails_m)), needed)
@@ -49,6 +57,7 @@ class Axis:
         grid = {at: Span(self.glyphs.grid, Role.GRID) for at, _ in self.texts}
         return grid | {at: Span(self.glyphs.rail, Role.BASE) for at in self.rails}
 
+    @cached_property
     def head(self) -> Line:
         """The values over the places where they are, and the rails where there is a blank."""
         cells: list[Span] = [Span(" ", Role.HEAD)] * self.scale.cells

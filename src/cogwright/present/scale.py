@@ -3,7 +3,6 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final, Self
 
 #: Ends of logarithmic scales: the preferred numbers R20 of ISO 3, which go up by 12 %. So a swap of a few
@@ -85,7 +84,6 @@ class Tick:
     development_m: float
 
 
-@lru_cache(maxsize=64)
 def ticks(scale: Scale, per_m: float = 1.0) -> tuple[Tick, ...]:
     """Round values as far as their texts have room, in `per_m` units a metre.
 

@@ -24,7 +24,10 @@ class Rendition(NamedTuple):
     ground: str = "49"
 
 
-PLAIN: Final = Rendition()
+#: Of equal renditions there is but one: most of what is compared is the same, which is then seen at once.
+_the_one = lru_cache(maxsize=4096)(Rendition)
+
+PLAIN: Final = _the_one("", "39", "49")
 #: What turns any rendition into the plain one.
 RESET: Final = "\x1b[m"
 
@@ -56,7 +59,7 @@ def after(was: Rendition, parameters: str) -> Rendition | None:
             del rest[:count]
         else:
             return None
-    return Rendition(";".join(sorted(attributes, key=int)), text, ground)
+    return _the_one(";".join(sorted(attributes, key=int)), text, ground)
 
 
 @lru_cache(maxsize=4096)

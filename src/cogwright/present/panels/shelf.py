@@ -72,7 +72,7 @@ def shelf_head(shelf: Shelf, look: Look) -> Line:
     """What stands in the columns, with the units, and the values of the scale."""
     axis, name = shelf.axis(None, look), shelf.room(look)[0]
     figures = "".join(head.rjust(_FIGURE) for head in _HEADS) if look.width >= _FIGURES else ""
-    bar = line(" ", axis.head(), " ") if axis else ()
+    bar = line(" ", axis.head, " ") if axis else ()
     return line(Span(pad("setup, low and high in m", name), Role.HEAD), bar, Span(figures, Role.HEAD))
 
 

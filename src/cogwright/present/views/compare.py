@@ -111,7 +111,7 @@ def strips(of: SideBySide, look: Look, on: str = "") -> Iterator[Line]:
     ends = [(column.study.gears[0].development_m, column.study.gears[-1].development_m) for column in of.all]
     scale = Scale.over([m for both in ends for m in both], max(look.width - room - 7, 8))
     axis = Axis.on(scale, look.glyphs, ends[0] if of.baseline else ())
-    yield line(Span("m".rjust(room + 5), Role.HEAD), " ", axis.head())
+    yield line(Span("m".rjust(room + 5), Role.HEAD), " ", axis.head)
     for (mark, name), column, (low, high) in zip(heads(of), of.all, ends, strict=True):
         role = Role.BASE if column is of.baseline else Role.BENCH
         sign = look.glyphs.bullet if mark == on else " "

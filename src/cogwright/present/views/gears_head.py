@@ -11,7 +11,7 @@ def head_line(of: Chart) -> Line:
     """The axis between the heads of the columns; the cadence stands over its own."""
     unit = "km/h" if of.style.axis is AxisUnit.SPEED else "m"
     label = Span(f" {unit}".ljust(1 + of.room.label), Role.HEAD)
-    return line(label, of.axis.head(), Span(_columns(of), Role.HEAD))
+    return line(label, of.axis.head, Span(_columns(of), Role.HEAD))
 
 
 def _columns(of: Chart) -> str:
