@@ -253,3 +253,30 @@ def keys_file(folder: Path) -> Path:
     path = folder.parent / "keys.toml"
     path.write_text('[keys]\nsave = "Z"\n')
     return path
+
+
+async def test_the_colours_change_and_a_screen_that_was_spoilt_is_sent_whole(folder: Path) -> None:
+    app = BenchApp([folder])
+    async with app.run_test(size=(80, 24)) as pilot:
+        before, spoilt = app.theme, list[bool]()
+        app.terminal.holder = Spoilt(spoilt)
+        await pilot.press("t")
+        assert app.theme == app.store.session.colours != before
+        await pilot.press("ctrl+l")
+        assert spoilt == [True], "what the terminal shows counts for nothing"
+        app.terminal.holder = None
+        await pilot.press("ctrl+l")
+        assert spoilt == [True]
+
+
+class Spoilt:
+    """A driver that is told to forget what its terminal shows."""
+
+    def __init__(self, told: list[bool]) -> None:
+        self.told = told
+
+    def forget(self) -> None:
+        self.told.append(True)
+
+    def suspend(self) -> bool:
+        return False

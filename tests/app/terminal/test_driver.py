@@ -86,6 +86,22 @@ def drawn(driver: Any, text: str) -> str:
     return "".join(driver.written)
 
 
+class Interrupted(Platform):
+    """A signal comes as soon as the lower half watches for them: the library gives the terminal back."""
+
+    def __init__(self, app: App[Any], **how: Any) -> None:
+        super().__init__(app, **how)
+        self.disable_input()
+        self.stop_application_mode()
+
+
+async def test_a_signal_while_it_is_made_finds_nothing_to_give_back() -> None:
+    made = driver(Interrupted)
+    assert made.written == []
+    made.start_application_mode()
+    assert "".join(made.written).startswith(ON)
+
+
 async def test_a_drawing_is_sent_at_its_end_and_once(laid: Any) -> None:
     assert drawn(laid, "\x1b[1;1Hhello\x1b[1;1H") == "\x1b[Hhello\x1b[H"
     assert drawn(laid, "\x1b[1;1Hhello\x1b[1;1H") == ""

@@ -1,10 +1,12 @@
 """What comes of the terminal's bytes once Textual's own parser has had them: events for the app."""
 
+import errno
 import os
 import random
 import threading
 import time
 import tracemalloc
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import given
@@ -147,3 +149,42 @@ def test_the_end_of_the_terminal_is_said() -> None:
         Reader(lambda: 0.1).run(read, threading.Event(), got.append)
     os.close(read)
     assert [event.key for event in got if isinstance(event, events.Key)] == ["q"]
+
+
+def reads(monkeypatch: pytest.MonkeyPatch, *what: bytes | OSError) -> None:
+    """Reading a terminal gives this in turn."""
+    left = list(what)
+
+    def read(*_: object) -> bytes:
+        one = left.pop(0)
+        if isinstance(one, OSError):
+            raise one
+        return one
+
+    monkeypatch.setattr("cogwright.app.terminal.reading.os.read", read)
+
+
+@pytest.fixture
+def ready() -> Iterator[int]:
+    """What always has something to read."""
+    here, there = os.pipe()
+    os.write(there, b"x")
+    yield here
+    os.close(here)
+    os.close(there)
+
+
+def test_a_terminal_that_somebody_else_has_read_is_read_on_and_one_that_is_gone_hangs_up(
+    ready: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    got: list[Message] = []
+    reads(monkeypatch, BlockingIOError(), b"a", BlockingIOError(), b"b", OSError(errno.EIO, "gone"))
+    with pytest.raises(HungUp):
+        Reader(lambda: 0.1).run(ready, threading.Event(), got.append)
+    assert [event.key for event in got if isinstance(event, events.Key)] == ["a", "b"]
+
+
+def test_any_other_error_of_a_terminal_is_raised(ready: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    reads(monkeypatch, OSError(errno.ENOMEM, "no memory"))
+    with pytest.raises(OSError, match="no memory"):
+        Reader(lambda: 0.1).run(ready, threading.Event(), lambda _: None)

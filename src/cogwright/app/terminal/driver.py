@@ -44,13 +44,15 @@ class CellDriver(Driver):
     def __init__(
         self, app: App[Any], *, debug: bool = False, mouse: bool = True, size: tuple[int, int] | None = None
     ) -> None:
-        super().__init__(app, debug=debug, mouse=mouse, size=size)
+        # All this first: the lower half watches for signals from its beginning, and they come here.
         self._above, self._above_loop = app, asyncio.get_running_loop()
         self._frame, self._questions = ScreenModel(), Questions(self.send)
         self._slow = SlowLine(self) if over_ssh(os.environ) else None
         self._wanted = self._on = self._lent = False
         self._first: list[Any] | None = None
         self._raw: list[Any] | None = None
+        self._jobs: JobControl | None = None
+        super().__init__(app, debug=debug, mouse=mouse, size=size)
         self._jobs = JobControl(self, self.fileno) if hasattr(self, "attrs_before") else None
         if self._jobs is not None:
             self._jobs.watch()
