@@ -238,17 +238,17 @@ def _settled(file: Path) -> Path:
 def _held(lock: Path) -> int:
     """The handle of a session's lock file, with its lock held. Raises OSError."""
     while True:
-        handle = new_private(lock)
+        handle, ours = new_private(lock), False
         try:
             # Another session may have looked at it, and taken it for one that was left, before it was locked.
-            if try_lock(handle) is not False and os.path.lexists(lock):
+            ours = try_lock(handle) is not False and os.path.lexists(lock)
+            if ours:
                 return handle
-        except BaseException:
-            os.close(handle)
-            raise
-        os.close(handle)
-        with suppress(FileNotFoundError):
-            os.unlink(lock)
+        finally:
+            if not ours:  # nor does it stand in the way of another try
+                os.close(handle)
+                with suppress(FileNotFoundError):
+                    os.unlink(lock)
 
 
 def _is_held(lock: Path) -> bool:

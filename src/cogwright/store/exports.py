@@ -3,13 +3,13 @@
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from itertools import count
 from pathlib import Path
 from typing import TextIO
 
 from cogwright.core.common.errors import InputError
 from cogwright.store.atomic import may_replace, take_over, written_beside
 from cogwright.store.files import StoreError, problem_of
+from cogwright.store.paths import names_of
 
 
 def write_export(name: str, text: str, folder: Path | None = None) -> Path:
@@ -42,11 +42,11 @@ def write_over(path: Path, text: str) -> None:
 
 
 def _created(path: Path) -> tuple[Path, TextIO]:
-    for number in count(1):
-        free = path if number == 1 else path.with_stem(f"{path.stem}-{number}")
+    names = names_of(path)
+    while True:
+        free = next(names)
         with suppress(FileExistsError):
             return free, free.open("x", encoding="utf-8")
-    raise AssertionError("unreachable: count() does not end")
 
 
 @contextmanager

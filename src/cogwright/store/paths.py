@@ -2,7 +2,8 @@
 
 import os
 import re
-from itertools import count
+from collections.abc import Iterator
+from itertools import chain, count
 from pathlib import Path
 from typing import Final
 
@@ -74,12 +75,12 @@ def suggested_name(title: str) -> str:
 
 def numbered(path: Path) -> Path:
     """The path, or where it is taken the first with a number that is free."""
-    for number in count(2):
-        if not os.path.lexists(path):
-            return path
-        stem = path.stem if number == 2 else path.stem.rpartition("-")[0]
-        path = path.with_stem(f"{stem}-{number}")
-    raise AssertionError("unreachable: count() does not end")
+    return next(free for free in names_of(path) if not os.path.lexists(free))
+
+
+def names_of(path: Path) -> Iterator[Path]:
+    """The path, then with a number: `ride.txt`, `ride-2.txt`, and so on for ever."""
+    return chain([path], (path.with_stem(f"{path.stem}-{number}") for number in count(2)))
 
 
 def relative_to(folder: Path, file: Path) -> str:

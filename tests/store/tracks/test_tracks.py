@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cogwright.core.common.errors import InputError
+from cogwright.core.riding import recording
 from cogwright.core.riding.recording import Recording
 from cogwright.store.courses import read_course
 from cogwright.store.tracks.gpx import read_gpx
@@ -155,6 +156,7 @@ def test_fit_with_the_older_fields_and_gaps(tmp_path: Path) -> None:
     assert ride.rpms[6] == 76.0
     assert ride.length_m == pytest.approx(99.0, rel=0.01)
     assert ride.heights_m[50] == pytest.approx(210.0)
+    assert set(ride.speeds) == {7.5}
 
 
 RIDE_CSV = "time_s,speed_kmh,cadence_rpm,height_m\n" + "".join(
@@ -319,3 +321,31 @@ def test_progress_is_the_share_that_has_been_read(tmp_path: Path) -> None:
     assert told == sorted(told)
     assert 0.0 < told[0] < 0.34
     assert told[-1] == 1.0
+
+
+def test_a_ride_of_more_moments_than_any_is_refused_in_every_kind_of_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(recording, "MOST_MOMENTS", 10)
+    track = gpx([(float(s), 6.0 * s, 0.0, 100.0) for s in range(12)])
+    for data in (track, tcx(12), fit_file(moments(12), list(RECORD)), RIDE_CSV.encode()):
+        with pytest.raises(InputError, match=r"more (than|moments than)"):
+            reading(tmp_path, data)
+
+
+def test_a_speed_that_a_track_has_is_taken_as_it_stands(tmp_path: Path) -> None:
+    """3 m a second by its places, 3.5 by the device."""
+    track = gpx([(float(s), 3.0 * s, 0.0, 100.0) for s in range(60)], extra="<speed>3.5</speed>")
+    assert set(reading(tmp_path, track).speeds) == {3.5}
+
+
+def test_twenty_wrong_rows_of_a_ride_are_enough_and_a_row_without_a_time_is_one(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as told:
+        reading(tmp_path, b"time_s,speed_kmh\n" + b",18\n" * 50)
+    assert len(told.value.problems) == 20
+    assert "the time is no number of seconds" in str(told.value)
+
+
+def test_a_field_larger_than_any_is_an_error_of_the_file(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="not valid CSV"):
+        reading(tmp_path, b"time_s,speed_kmh\n0," + b"1" * 200_000 + b"\n")
