@@ -12,6 +12,7 @@ sys.dont_write_bytecode = False
 import faulthandler
 import gc
 import signal
+import time
 from collections import defaultdict
 from collections.abc import Generator, Iterator, Sequence
 from pathlib import Path
@@ -83,14 +84,28 @@ def left_for_the_long_run(items: Sequence[pytest.Item]) -> Iterator[pytest.Item]
         yield from (item for place, item in enumerate(cases) if place not in kept)
 
 
-@pytest.hookimpl(wrapper=True)
-def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, Any, Any]:
-    """End the worker whose test does not even heed its limit: another one goes on with the rest."""
-    faulthandler.dump_traceback_later(LONG_LIMIT_S + 100, exit=True)
-    try:
-        return (yield)
-    finally:
-        faulthandler.cancel_dump_traceback_later()
+class Watchdog:
+    """Ends the worker whose test does not even heed its limit: another one goes on with the rest."""
+
+    until = 0.0
+
+    @classmethod
+    def feed(cls) -> None:
+        """To start it anew for every test would take longer than most tests do."""
+        if cls.until - time.monotonic() < LONG_LIMIT_S + 100:
+            cls.until = time.monotonic() + LONG_LIMIT_S + 200
+            faulthandler.dump_traceback_later(LONG_LIMIT_S + 200, exit=True)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_logstart() -> None:
+    """Before each test."""
+    Watchdog.feed()
+
+
+def pytest_sessionfinish() -> None:
+    """What takes long after the last test is no test."""
+    faulthandler.cancel_dump_traceback_later()
 
 
 def pytest_collection_finish() -> None:
