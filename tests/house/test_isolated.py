@@ -1,5 +1,6 @@
 """What the program does to the machine besides its job: nothing. Python's audit events are the witness."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +10,10 @@ import pytest
 from cogwright.store.documents import read_setup, to_toml
 from ptyterm import Term
 from support import ROOT, environment, make
+
+pytestmark = pytest.mark.skipif(
+    "COVERAGE_RUN" in os.environ, reason="what counts the lines writes files of its own, which are seen too"
+)
 
 #: Runs the command line and writes down every network call, process, pickle and opened-for-writing path.
 WITNESS = """
