@@ -19,7 +19,8 @@ from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import Setup
 from cogwright.present.cursor import Cursor
-from cogwright.present.lines import Look
+from cogwright.present.lines import Look, plain
+from cogwright.present.views.shifting import shifting_lines
 from cogwright.store.bins import read_bin, save_bin
 from cogwright.store.documents import read_setup, to_toml
 from support import ROOT, make
@@ -167,6 +168,25 @@ def test_a_hub_gear_is_drilled_by_its_own_keys(tmp_path: Path) -> None:
     assert isinstance(of, Drilling)
     assert (of.drill.good, of.drill.asked) == (1, 1)
     assert "Right" in seen(store)
+
+
+def test_view_and_drill_ride_the_gears_of_the_chain_on_order(yard: Path) -> None:
+    """36x45 wants the new chain; against the bench itself none is on order, and the gear is left out."""
+    store = begun(yard / "yard-1-first-trial.toml")
+    keys(store, "5")
+    assert "36x45: only with the new chain on; never with the old one." in seen(store)
+    assert "torn off on 36x45" in seen(store), "the alarm stays over it"
+    keys(store, "d")
+    drilling = store.session.open
+    assert isinstance(drilling, Drilling)
+    assert drilling.drill.gear.label == "36x45"
+    keys(store, "f10", "5")
+    store.replace(store.session.working(baseline=None))
+    assert "Leave out 36x45" in " ".join(plain(row) for row in shifting_lines(store.session.study, Look(80)))
+    keys(store, "d")
+    drilling = store.session.open
+    assert isinstance(drilling, Drilling)
+    assert drilling.drill.gear.label == "36x36"
 
 
 def test_an_empty_shelf_says_how_to_fill_it(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from bikes import bike, check
+from bikes import FACTS, bike, check
 from cogwright.core.chain.length import Room, textbook_pitches
 from cogwright.core.chain.slack import ChainState
 from cogwright.core.fit.check import Status
@@ -63,6 +63,24 @@ def test_the_grades_fall_where_the_figures_do() -> None:
         wanted = [Room.NOT_ROUND, Room.UNDER_ONE, Room.UNDER_TWO, Room.AMPLE]
         assert room is wanted[(spare >= 0) + (spare >= 1) + (spare >= 2 - 0.157)]
     assert seen == set(Room)
+
+
+def test_the_alarm_is_raised_where_any_gear_can_tear_and_the_largest_is_one_of_them() -> None:
+    """Whatever the stay's tolerance; no gear of a chain without a derailleur is judged so."""
+    seen = set()
+    for mm in range(430, 446, 3):
+        for links in range(106, 114):
+            chain = study(stay(mm, links, chainstay_tolerance_mm=5)).chain
+            torn = {gear.label for gear in chain.too_short_for}
+            assert torn == {g.label for g in chain.per_gear if g.slack is not None and g.slack < 1}
+            assert chain.room is not None
+            assert bool(torn) is chain.room.tears is ("46x34" in torn), (mm, links)
+            seen.add(len(torn))
+    assert {0, 1, 2} <= seen
+    assert (
+        study(bike((46,), (34,), rear_derailleur=dict.fromkeys(FACTS["rear_derailleur"]))).chain.too_short_for
+        == ()
+    )
 
 
 def test_two_links_are_two_within_what_the_stay_is_good_to() -> None:
