@@ -11,8 +11,6 @@ from cogwright.app.state.session import Session
 from cogwright.app.views import VIEW
 from cogwright.core.common.safe_text import cells
 from cogwright.core.fit.registry import headline_brief, headline_problems
-from cogwright.core.study import Study
-from cogwright.present.chart_style import ChartStyle
 from cogwright.present.lines import Line, Look, Page
 from cogwright.present.panels.foot import FootKey, change_lines, keys_line, message_lines
 from cogwright.present.panels.head import (
@@ -35,7 +33,7 @@ from cogwright.present.panels.screen import (
     view_look,
 )
 from cogwright.present.spots import SpotLine
-from cogwright.present.views.gears import gears_page
+from cogwright.present.views.gears import gears_height
 
 if TYPE_CHECKING:
     from cogwright.app.pickers.drawer_frame import DrawerFrame
@@ -211,13 +209,7 @@ def _hint(session: Session, look: Look, room: int) -> list[Line]:
     if not _hints(session):
         return []
     lines = hint_lines(hint.text(session.keymap), look)
-    return lines if _gears_height(session.study, view_look(look), session.chart) + len(lines) <= room else []
-
-
-@lru_cache(maxsize=1)
-def _gears_height(study: Study, look: Look, chart: ChartStyle) -> int:
-    page = gears_page(study, look, chart)
-    return len(page.head) + len(page.rows)
+    return lines if gears_height(session.study, session.chart) + len(lines) <= room else []
 
 
 def _hints(session: Session) -> bool:

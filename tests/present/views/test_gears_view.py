@@ -16,7 +16,7 @@ from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from cogwright.present.chart_style import AxisUnit, BaseMode, ChartKind, ChartStyle, RowOrder, ScaleKind
 from cogwright.present.lines import ASCII, SOLID, UNICODE, Glyphs, Look, Role, plain, width
-from cogwright.present.views.gears import gears_page
+from cogwright.present.views.gears import gears_height, gears_page
 from cogwright.present.views.gears_columns import columns
 from cogwright.present.views.gears_rows import chart_rows
 from support import make
@@ -323,3 +323,15 @@ def test_the_cadence_stands_over_the_speeds_at_every_width(cells: int) -> None:
 def test_the_limit_is_named_where_the_jumps_are() -> None:
     head = plain(gears_page(study(two_by_eleven()), Look(79, 24, SOLID)).head[1])
     assert head.endswith("limit 15 %")
+
+
+@pytest.mark.parametrize("drawing", ChartKind)
+@pytest.mark.parametrize("mode", BaseMode)
+@pytest.mark.parametrize("with_baseline", [True, False])
+def test_the_height_that_is_told_is_that_of_the_page(
+    drawing: ChartKind, mode: BaseMode, with_baseline: bool
+) -> None:
+    bench, base = make([30, 46], [13, 15, 19, 24]), make([28, 44], [11, 13, 17, 28])
+    of, style = study(bench, base if with_baseline else None), ChartStyle(drawing=drawing, baseline=mode)
+    page = gears_page(of, Look(width=80), style)
+    assert gears_height(of, style) == len(page.head) + len(page.rows)

@@ -52,6 +52,13 @@ def gears_page(
     )
 
 
+def gears_height(study: Study, style: ChartStyle = STANDARD) -> int:
+    """Rows of the screen that all of a page takes, its legend aside."""
+    before = style.drawing is ChartKind.LADDER and style.baseline is not BaseMode.BENCH
+    heads = 2 + (before and study.baseline is not None)
+    return heads + len(chart_rows(study, style))
+
+
 def _rows(entries: Sequence[ChartRow], of: Chart) -> tuple[Line, ...]:
     row, ladder = _rows_by(of.shared), of.style.drawing is ChartKind.LADDER
     return tuple(

@@ -1,7 +1,7 @@
 """What all rows of one drawing of the gears share."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.study import Study
 from cogwright.present.axis import Axis
@@ -33,8 +33,7 @@ def several_clicks(study: Study) -> bool:
     return len(study.bench.rear.cogs) > 1 and len({(gear.ring, gear.hub) for gear in study.gears}) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class RowsShare:
+class RowsShare(NamedTuple):
     """What a row is drawn by, beside its gear."""
 
     drawing: ChartKind
