@@ -88,7 +88,7 @@ def _dumped(data: dict[str, Any]) -> str:
 
 
 def _of_tables(part: object) -> bool:
-    return isinstance(part, list) and bool(part) and all(isinstance(one, Mapping) for one in part)
+    return isinstance(part, list) and bool(part) and isinstance(part[0], Mapping)
 
 
 def literal(value: object) -> str:

@@ -4,12 +4,18 @@ Figures are those of the facts given, by hand; defaults are common practice as D
 state them (P).
 """
 
+import math
 from typing import Any
 
 import pytest
 
 from bikes import bike, check
+from cogwright.core.chain.line import chainline_of
+from cogwright.core.drive.assist import reaches
+from cogwright.core.drive.loads import loads_of
+from cogwright.core.fit.chain import width_band
 from cogwright.core.fit.check import Check, Limit, Status, needs
+from cogwright.core.fit.rear import broken_carriers, wedged
 from cogwright.core.setup.model import Setup
 from cogwright.core.study import study
 from support import make
@@ -240,6 +246,133 @@ def test_which_limits_of_one_pair_are_the_least_and_which_are_ours(
     name: str, setup: Setup, least: bool, default: bool
 ) -> None:
     assert flags(check(setup, name)) == (least, default)
+
+
+MOTOR = {"cutoff_kmh": 25.0}
+
+
+@pytest.mark.parametrize(
+    ("rpm", "reach", "status"),
+    [(60.0, "reaches it", OK), (59.9, "only at a low cadence", CAUTION), (105.0, "reaches it", OK),
+     (105.1, "spins out before", CAUTION)],
+)  # fmt: skip
+def test_the_speed_at_which_a_motor_is_cut_off(rpm: float, reach: str, status: str) -> None:
+    """25 km/h are 416.7 m a minute; liked from 60 to 105 rpm."""
+    setup = one((40,), (20,), rollout_mm=25e6 / 120.0 / rpm, motor=MOTOR)
+    [found] = reaches(setup)
+    assert (found.reach.value, found.cutoff_rpm) == (reach, pytest.approx(rpm))
+    told_ = check(setup, "assist reach")
+    assert (told_.status.value, told_.figure, told_.limit, told_.least) == (
+        status,
+        int(status == OK),
+        1,
+        True,
+    )
+    assert reaches(one()) == ()
+    slow = one((40,), (20,), rollout_mm=25e6 / 120.0 / rpm, motor=MOTOR | {"cadence_rpm": 70.0})
+    assert (reaches(slow)[0].reach.value == "reaches it") is (rpm == 60.0)
+
+
+def test_loads_by_hand() -> None:
+    """100 Nm of rider and 50 of motor on 42 teeth: over the radius of its pins; on 17 teeth by theirs."""
+    setup = one(rider={"crank_torque_nm": 100.0}, motor={"crank_torque_nm": 50.0})
+    radius, small = (12.7 / 2000 / math.sin(math.pi / teeth) for teeth in (42, 17))
+    loads = loads_of(setup)
+    assert loads is not None
+    assert (loads.rider_nm, loads.motor_nm, loads.ring, loads.cog) == (100.0, 50.0, 42, 17)
+    assert (loads.chain_n, loads.hub_nm) == pytest.approx((150.0 / radius, 150.0 / radius * small))
+    weight = loads_of(one(rider={"mass_kg": 80.0}, crank={"length_mm": 170.0}))
+    assert weight is not None
+    assert (weight.rider_nm, weight.motor_nm) == (pytest.approx(80.0 * 9.80665 * 0.17), 0.0)
+    assert loads_of(one()) is None
+
+
+@pytest.mark.parametrize(("over", "status"), [(0.999999, PROBLEM), (1.000001, OK)])
+@pytest.mark.parametrize("torque", [100.0, None])
+def test_loads_against_what_their_makers_permit(over: float, status: str, torque: float | None) -> None:
+    facts = {"rider": {"crank_torque_nm": torque} if torque else {}, "crank": {"length_mm": 170.0}}
+    loads = loads_of(one(**facts))
+    assert loads is not None
+    setup = one(
+        **facts, rear={"most_torque_nm": loads.hub_nm * over}, chain={"most_load_n": loads.chain_n * over}
+    )
+    for name, figure in (("hub load", loads.hub_nm), ("chain load", loads.chain_n)):
+        found = check(setup, name)
+        assert told(found) == (status, figure, figure * over, (figure, figure * over))
+        assert found.default is (torque is None)
+        assert "an estimate" in found.say or torque
+
+
+def test_bars_of_wear_stand_where_figure_and_limit_are_known() -> None:
+    ten = (11, 12, 13, 14, 15, 17, 19, 21, 24, 28)
+    for wear, name, bar, default in (
+        ({"chain_pct": 0.3}, "chain wear", (0.3, 0.5), True),
+        ({"chain_pct": 0.6}, "chain wear", (0.6, 0.5), True),
+        ({"rings_km": 7.0}, "ring wear", None, False),
+        ({"rings_state": "worn", "rings_km": 7.0}, "ring wear", None, False),
+        ({"cassette_state": "hooked"}, "new on worn", None, False),
+        ({"changed_at_pct": 0.3}, "new on worn", (0.3, 0.75), True),
+        ({"cassette_km": 7.0}, "new on worn", None, False),
+        ({"changed_at_pct": 0.8}, "new on worn", (0.8, 0.75), True),
+    ):  # fmt: skip
+        found = check(make((34, 50), ten, wear=wear), name)
+        assert (found.bar, found.default) == (bar, default), wear
+        assert ("common practice" in found.say) is (default and found.status.value != OK), wear
+    for own, default in (({"slip_pct": 0.75}, False), ({"chain_wear_pct": 0.5}, True)):
+        assert (
+            check(make((34, 50), ten, wear={"changed_at_pct": 0.8}, limits=own), "new on worn").default
+            is default
+        )
+    assert not check(
+        make((34, 50), ten, wear={"chain_pct": 0.6}, limits={"chain_wear_pct": 0.5}), "chain wear"
+    ).default
+
+
+@pytest.mark.parametrize(
+    ("wear", "status"),
+    [({"changed_at_pct": 0.8}, PROBLEM), ({"chain_pct": 0.8}, CAUTION),
+     ({"changed_at_pct": 0.8, "chain_pct": 0.3}, PROBLEM),
+     ({"cassette_state": "hooked", "chain_pct": 0.8}, CAUTION), ({"chain_pct": 0.6}, CAUTION),
+     ({"chain_pct": 0.3}, OK)],
+)  # fmt: skip
+def test_a_worn_cassette_is_no_problem_while_its_worn_chain_runs_on_it(
+    wear: dict[str, Any], status: str
+) -> None:
+    ten = (11, 12, 13, 14, 15, 17, 19, 21, 24, 28)
+    assert check(make((34, 50), ten, wear=wear), "new on worn").status.value == status
+
+
+def test_carriers_of_which_one_cog_is_left() -> None:
+    assert broken_carriers(((21, 23),), (21,)) == {(21, 23): (21,)}
+    assert broken_carriers(((21, 23),), (21, 23)) == broken_carriers(((21, 23),), (19,)) == {}
+    assert wedged(((21, 25), (30, 34)), (19, 21, 22, 24, 25, 26, 30, 34)) == {(21, 25): (22, 24)}
+
+
+def test_skids_are_no_matter_with_gears_in_the_hub() -> None:
+    for ratios, asked in (([1.0], True), ([1.0, 1.5], False)):
+        found = {c.check for c in study(one((48,), (17,), rear={"fixed": True, "hub_ratios": ratios})).fit}
+        assert ("skid patches" in found) is asked
+
+
+def test_tables_of_common_practice() -> None:
+    """Widths of chains and pitches of cogs by the number of cogs, as the trade has them (P)."""
+    widths = {
+        5: (7.1, 7.8),
+        6: (7.1, 7.8),
+        7: (7.1, 7.3),
+        8: (7.1, 7.3),
+        9: (6.6, 6.7),
+        10: (5.9, 6.1),
+        11: (5.5, 5.6),
+        12: (5.2, 5.3),
+    }
+    pitches = {5: 5.5, 6: 5.3, 7: 5.0, 8: 4.8, 9: 4.34, 10: 3.95, 11: 3.8, 12: 3.6}
+    for many, width in widths.items():
+        setup = make((30, 46), tuple(range(11, 11 + many)), chain={"outer_width_mm": 6.0})
+        assert width_band(setup) == width
+        assert chainline_of(setup).cog_gaps_mm == (pitches[many],) * (many - 1)
+    assert width_band(make((30, 46), (11, 13))) is None
+    assert chainline_of(make((30, 46), (11, 13))).ring_gaps_mm == (7.5,)
 
 
 @pytest.mark.parametrize("least", [False, True])

@@ -13,6 +13,7 @@ from cogwright.core.riding.course_file import CourseFile
 from cogwright.core.riding.efforts import least_cadence, short, sustained, walking_speed
 from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
 from cogwright.core.riding.legs import Legs, Run
+from cogwright.core.riding.needed import Climb, answer_on, needed_for
 from cogwright.core.riding.wanted import wanted_speeds
 from cogwright.core.setup.model import Rider
 from cogwright.core.study import study
@@ -204,3 +205,31 @@ def test_speeds_that_a_course_asks_for_are_those_pedalled() -> None:
     assert wanted_speeds(from_pieces("x", [down], 0.0), BIKE, BIKE.rider) == ()
     [ridden] = wanted_speeds(from_pieces("x", [Piece(0.9, 0.05)], 0.0), BIKE, BIKE.rider)
     assert ridden == pytest.approx((speed, 0.9 / speed), rel=1e-3)
+
+
+def test_a_rider_who_likes_it_slow_downhill_still_rides_as_fast_as_on_the_level() -> None:
+    """Down 0.1 % with 5 km/h liked: at the speed of the level, to a share of a percent."""
+    rider = BIKE.rider.model_copy(update={"descent_kmh": 5.0})
+    level, down = (
+        wanted_speeds(from_pieces("x", [Piece(2000.0, grade)], 0.0), BIKE, rider)[0][0]
+        for grade in (0.0, -0.001)
+    )
+    assert down == pytest.approx(level, rel=1e-3)
+
+
+@pytest.mark.parametrize("over", [0.9999, 1.0001])
+def test_a_gear_is_low_enough_at_just_the_development(over: float) -> None:
+    needed = needed_for(Climb(8.0), BIKE).development_m
+    setup = make((20,), (20,), rollout_mm=1000 * needed * over)
+    assert (answer_on(Climb(8.0), setup).gear is not None) is (over < 1.0)
+
+
+def test_a_climb_briefly_and_with_what_is_asked() -> None:
+    day, briefly = needed_for(Climb(8.0), BIKE), needed_for(Climb(8.0, briefly=True), BIKE)
+    assert (day.rpm, briefly.rpm, day.load_kg) == (60.0, 50.0, 0.0)
+    assert briefly.speed > day.speed
+    asked = needed_for(Climb(8.0, 30.0, 70.0), BIKE)
+    assert (asked.load_kg, asked.rpm) == (30.0, 70.0)
+    assert asked.speed < day.speed, "laden it is slower"
+    assert asked.development_m == pytest.approx(60.0 * asked.speed / 70.0)
+    assert asked.kmh == pytest.approx(3.6 * asked.speed)

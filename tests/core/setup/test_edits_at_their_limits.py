@@ -113,6 +113,8 @@ def test_next_teeth_pass_over_those_taken_and_end_at_the_ends() -> None:
     assert next_teeth(bike, "ring", 8, up=False) == 7
     assert next_teeth(bike, "ring", 7, up=False) is None
     assert next_teeth(bike, "ring", 7, up=True) == 9
+    assert next_teeth(bike, "ring", 9, up=True) == 10
+    assert next_teeth(bike, "ring", 10, up=False) == 9
     assert next_teeth(bike, "ring", 128, up=True) == 130
     assert next_teeth(bike, "ring", 130, up=True) is None
 
