@@ -26,7 +26,7 @@ from cogwright.core.proposing.proposal import Proposal
 from cogwright.present.lines import Look, Role, plain
 from cogwright.present.panels.proposal_reasons import brief_lines
 from cogwright.present.panels.search_words import nothing_words
-from support import long_run, make
+from support import long_cases, long_run, make
 
 #: 13-26 in six cogs, badly spread. The most even is 13 15 17 20 23 26 (the table of test_even.py).
 UNEVEN = """format = 1
@@ -436,7 +436,7 @@ async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
     rings = [f'[[rings]]\nname = "r{n}"\nteeth = {n}\nprice = {n / 2}\n' for n in range(28, 60)]
     cogs = [f'[[cogs]]\nname = "c{n}"\nteeth = {n}\nprice = {n / 9}\n' for n in range(10, 60)]
     whole = '[[cassettes]]\nname = "k{0}"\ncogs = [11, 13, 15, 18, 22, 25, 29, 33, 36, {0}]\nprice = {0}.0\n'
-    parts = [*rings, *cogs, *(whole.format(n) for n in range(38, 60))]
+    parts = [*rings, *cogs, *(whole.format(n) for n in long_cases(range(38, 60), 4))]
     (yard / "bins" / "drawer.toml").write_text('format = 1\nname = "big"\n' + "".join(parts))
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:

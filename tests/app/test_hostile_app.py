@@ -225,7 +225,7 @@ def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:
         term.wait_for("quit")
-        for key in ("g\r", "B\r", "i\r", *long_spread(SHOWN_BY, 12)):
+        for key in ("g\r", "B\r", "i\r", *long_spread(SHOWN_BY, 8)):
             term.press(key, quiet=0.03, limit=0.3)
             term.press("\x1b[21~", quiet=0.03, limit=0.3)
         term.key("1")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import networkx as nx
+import pytest
 
 from house.sources import MODULES, SOURCE, nodes
 from support import environment
@@ -219,6 +220,7 @@ print(" ".join(sorted(heavy)))
 """
 
 
+@pytest.mark.long(cases=0)
 def test_declaring_every_command_loads_no_screen_library() -> None:
     argv = [sys.executable, "-c", COMMANDS_LOADED]
     done = subprocess.run(argv, capture_output=True, text=True, check=True, env=environment(), timeout=60)

@@ -178,7 +178,7 @@ def broken(rng: random.Random) -> bytes:
 def test_raw_bytes_and_broken_files(seed: int, tmp_path: Path) -> None:
     rng = random.Random(seed)
     path = tmp_path / "a.toml"
-    read, cases = 0, long_run(4600)
+    read, cases = 0, long_run(4600, 20)
     for case in range(cases):
         data = broken(rng) if case % 9 else rng.randbytes(rng.randint(0, 200))
         path.unlink(missing_ok=True)  # some file systems flush a file that is written over

@@ -76,7 +76,7 @@ def test_facts_that_change_nothing_are_no_step() -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(100))
+@settings(max_examples=long_run(100, 20))
 @given(setups, setups)
 def test_the_steps_lead_all_the_way(baseline: Setup, bench: Setup) -> None:
     """Ends multiply to the whole change, known costs add up to that of all parts, whatever the bikes."""

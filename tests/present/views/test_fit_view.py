@@ -93,7 +93,7 @@ facts = st.fixed_dictionaries(
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(150))
+@settings(max_examples=long_run(150, 20))
 @given(sprockets, sprockets, facts, st.integers(20, 130))
 def test_no_valid_setup_breaks_it(rings: list[int], cogs: list[int], more: dict[str, Any], room: int) -> None:
     found = study(make(rings, cogs, **more))
