@@ -68,6 +68,24 @@ def test_right_pairs_are_the_five_nearest_of_all(ring: int, cog: int, stay: floa
         assert 0.0 <= pair.pitches - exact_pitches(pair.ring, pair.cog, stay) < 2.0
 
 
+def test_right_pairs_are_found_as_far_as_they_are_looked_for() -> None:
+    """On stays with few of them: every pair that is right within six rings and four cogs, and none beyond."""
+    reached = set()
+    for tenth in range(4000, 4130, 3):
+        told = {(pair.ring, pair.cog) for pair in right_pairs(42, 17, tenth / 10.0)}
+        every = {
+            (ring, cog)
+            for ring, cog in product(range(30, 55), range(8, 27))
+            if _pair(ring, cog, tenth / 10.0).movement_mm <= 20.0
+        }
+        near = {(ring, cog) for ring, cog in every if abs(ring - 42) <= 6 and abs(cog - 17) <= 4}
+        assert told <= near
+        assert len(told) == min(5, len(near))
+        reached |= {(ring - 42, cog - 17) for ring, cog in told}
+    assert {ring for ring, _ in reached} == set(range(-6, 7))
+    assert {cog for _, cog in reached} == set(range(-4, 5))
+
+
 @pytest.mark.parametrize(
     ("move", "travel", "reachable"),
     [(0.0, 10.0, True), (10.0, 10.0, True), (10.1, 10.0, False), (-0.05, 10.0, True), (-0.06, 10.0, False),

@@ -1,9 +1,11 @@
 """Limits of the rules of riding, on both sides and by hand: files, gears kept, air, bands, short efforts."""
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from scipy.optimize import brentq
 
 from cogwright.core.gears.gears import gears_of
 from cogwright.core.riding.air import density, standard_celsius, warmer_than_standard
@@ -14,6 +16,14 @@ from cogwright.core.riding.efforts import least_cadence, short, sustained, walki
 from cogwright.core.riding.gear_choice import GearChooser, Leg, ridden
 from cogwright.core.riding.legs import Legs, Run
 from cogwright.core.riding.needed import Climb, answer_on, needed_for
+from cogwright.core.riding.resistance import (
+    Resistance,
+    cadence,
+    coasting_speed,
+    speed_at_cadence,
+    speed_at_power,
+    steepest_grade,
+)
 from cogwright.core.riding.wanted import wanted_speeds
 from cogwright.core.setup.model import Rider
 from cogwright.core.study import study
@@ -233,3 +243,48 @@ def test_a_climb_briefly_and_with_what_is_asked() -> None:
     assert asked.speed < day.speed, "laden it is slower"
     assert asked.development_m == pytest.approx(60.0 * asked.speed / 70.0)
     assert asked.kmh == pytest.approx(3.6 * asked.speed)
+
+
+OF = Resistance(86.0, 0.006, 0.4, 1.225, 0.976)
+
+
+def way_of(speed: float, grade: float, of: Resistance) -> float:
+    """Gravity, rolling, air and bearings in N, written anew."""
+    slope = math.atan(grade)
+    lift = of.mass_kg * 9.80665 * (math.sin(slope) + of.crr * math.cos(slope))
+    through = speed + of.headwind
+    return lift + 0.5 * of.air * of.cda_m2 * through * abs(through) + 0.091 + 0.0087 * speed
+
+
+@pytest.mark.parametrize("wind", [0.0, 4.0, -6.0])
+def test_steady_speeds_are_scipys_at_any_grade(wind: float) -> None:
+    """Rolled and pedalled, from walls to falls; it does not roll where rolling and bearings hold it."""
+    of = replace(OF, headwind=wind)
+    for grade in range(-30, 31):
+        share = grade / 100.0 - 0.0001
+        pedalled = speed_at_power(200.0, share, of)
+        assert pedalled == pytest.approx(
+            brentq(lambda v, g=share: 200.0 * 0.976 / v - way_of(v, g, of), 1e-3, 200.0), rel=1e-9
+        )
+        rolled = coasting_speed(share, of)
+        if way_of(1e-6, share, of) < 0.0:
+            assert rolled == pytest.approx(brentq(lambda v, g=share: way_of(v, g, of), 1e-9, 200.0), rel=1e-9)
+        else:
+            assert rolled == 0.0
+
+
+@pytest.mark.parametrize("speed", [1.0, 3.0, 8.0])
+@pytest.mark.parametrize("wind", [0.0, 4.0, -6.0])
+def test_the_steepest_grade_is_where_that_speed_is_steady(speed: float, wind: float) -> None:
+    of = replace(OF, headwind=wind)
+    for power in (0.0, 100.0, 300.0):
+        grade = steepest_grade(speed, power, of)
+        if abs(grade) < 1.0:
+            assert way_of(speed, grade, of) == pytest.approx(power * 0.976 / speed)
+    assert steepest_grade(0.5, 2000.0, of) == 1.0
+    assert steepest_grade(60.0, 0.0, of) == -1.0
+
+
+def test_speeds_and_cadences_of_a_gear() -> None:
+    assert speed_at_cadence(6.0, 90.0) == 9.0
+    assert cadence(9.0, 6.0) == 90.0

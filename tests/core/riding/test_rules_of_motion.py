@@ -83,6 +83,13 @@ def test_nobody_begins_slower_than_the_least_that_is_ridden() -> None:
         (10.0, falling(10.0), {}, Legs.SPIN, True),
         (11.0, falling(10.0), {}, Legs.ROLL, False),
         (10.0, LEVEL, {}, Legs.PEDAL, False),  # too little power to be spun out
+        # at just the force that is left: half a newton more or less
+        (10.0, falling(1.5), {}, Legs.SPIN, True),
+        (10.0, falling(0.5), {}, Legs.PEDAL, False),
+        (10.0, falling(20.7), {}, Legs.ROLL, False),
+        (10.0, falling(20.1), {}, Legs.SPIN, True),
+        (8.0, falling(13.4), {"downhill": 8.0}, Legs.ROLL, True),
+        (8.0, falling(12.9), {"downhill": 8.0}, Legs.PEDAL, True),
         # at the most that is liked
         (14.0, falling(60.0), {}, Legs.ROLL, True),
         (14.0, falling(38.0), {}, Legs.ROLL, False),  # rolls slower: down to the cadence
@@ -121,6 +128,10 @@ def test_rolling_ends_at_the_cadence_or_at_the_most_that_is_liked() -> None:
     [
         (90.0, 200.0, 300.0, Legs.PEDAL),  # 192 W are 96 N at 2 m/s
         (100.0, 200.0, 300.0, Legs.STAND),  # 288 W are 144 N
+        (94.6, 200.0, 300.0, Legs.PEDAL),  # of which 0.9 N are air and bearings
+        (95.2, 200.0, 300.0, Legs.STAND),
+        (142.6, 200.0, 300.0, Legs.STAND),
+        (143.2, 200.0, 300.0, Legs.WALK),
         (150.0, 200.0, 300.0, Legs.WALK),
     ],
 )

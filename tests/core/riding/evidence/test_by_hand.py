@@ -14,6 +14,7 @@ from cogwright.core.riding.evidence.gear_found import (
     NO_GEAR,
     STANDING,
     Ridden,
+    _back_date,
     _bridge,
     _error2,
     _Finder,
@@ -200,6 +201,53 @@ def test_no_gear_is_near_that_is_6_percent_off(share: float, named: bool) -> Non
 def test_of_the_slowest_moment_that_is_pedalled_that_is_three_errors() -> None:
     """0.8 m/s and 20 rpm are off by 1.9 %."""
     assert 0.05 < 3.0 * math.sqrt(_error2(0.8, 20.0)) < 0.06
+
+
+def test_what_a_gear_costs_at_the_next_moment() -> None:
+    """A shift at the rear costs 7, at the front 10: from the cheapest gear of the ring, or of all."""
+    two = gears_of(make((30, 46), (11, 20), rollout_mm=2000))
+    assert [(gear.ring, gear.cog) for gear in two] == [(30, 20), (46, 20), (30, 11), (46, 11)]
+    finder = _Finder(two, 0.0)
+    for costs, reached, came in (
+        ([0.0, 50.0, 50.0, 50.0], [0.0, 10.0, 7.0, 10.0], [0, 0, 0, 0]),
+        ([50.0, 50.0, 50.0, 0.0], [10.0, 7.0, 10.0, 0.0], [3, 3, 3, 3]),
+        ([0.0, 6.0, 6.0, 2.0], [0.0, 6.0, 6.0, 2.0], [0, 1, 2, 3]),
+        ([0.0, 20.0, 20.0, 1.0], [0.0, 8.0, 7.0, 1.0], [0, 3, 0, 3]),
+        ([0.0, 20.0, 20.0, 4.0], [0.0, 10.0, 7.0, 4.0], [0, 0, 0, 3]),
+    ):
+        found, told = finder._reached(costs)
+        assert told == reached
+        assert list(found) == came
+
+
+def test_a_gear_fits_by_its_squared_miss_over_the_error_and_no_worse_than_none() -> None:
+    """Two errors off are half of four; whatever is far costs 9."""
+    finder = _Finder(GEARS, 0.0)
+    error = math.sqrt(_error2(5.0 * 80.0 / 60.0, 80.0))
+    speed = 5.0 * math.exp(2.0 * error) * 80.0 / 60.0
+    assert finder.misfit(2, speed, 80.0) == pytest.approx(2.0, rel=0.01)
+    assert finder.misfit(0, speed, 80.0) == 9.0
+    assert _Finder(GEARS, 0.02).misfit(2, 1.02 * 5.0 * 80.0 / 60.0, 80.0) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_gear_begins_a_second_before_it_was_told() -> None:
+    """Told from the third second on; a moment between two gears is itself that of the shift."""
+    finder = _Finder(GEARS, 0.0)
+
+    def dated(found: list[int], metres: list[float], every: float = 1.0) -> list[int]:
+        told, many = states(*found), [0.0] * len(found)
+        seconds = [every * at for at in range(len(found))]
+        speeds, rpms = [m * 80.0 / 60.0 for m in metres], [80.0] * len(found)
+        _back_date(told, Recording("", "", seconds, many, many, speeds, rpms), finder)
+        return list(told)
+
+    assert dated([1, 1, 2, 2], [4.0, 4.0, 5.0, 5.0]) == [1, 2, 2, 2]
+    assert dated([1, 1, 2, 2], [4.0, 4.0, 4.6, 5.0]) == [1, 1, 2, 2]
+    assert dated([1, 1, 2, 2], [4.0, 4.0, 5.0, 5.0], every=1.6) == [1, 1, 2, 2]
+    assert dated([1, 1, 2, 2], [4.0, 4.0, 5.0, 5.0], every=1.5) == [1, 2, 2, 2]
+    assert dated([NO_GEAR, NO_GEAR, 2], [4.0, 4.5, 5.0]) == [NO_GEAR, 2, 2]
+    assert dated([COASTING, 2], [4.0, 5.0]) == [COASTING, 2]
+    assert dated([1, COASTING], [4.0, 4.0]) == [1, COASTING]
 
 
 def states(*found: int) -> "array[int]":
