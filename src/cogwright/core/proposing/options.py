@@ -20,6 +20,7 @@ from cogwright.core.setup.renewed import cassette_renewed, with_new_cassette
 from cogwright.core.worksheet.changes import DERAILLEUR_FACTS
 
 T = TypeVar("T")
+P = TypeVar("P", bound=Part)
 
 
 @dataclass(frozen=True)
@@ -67,8 +68,8 @@ def rings_on(crank: Crank, on_bike: bool) -> tuple[RingChoice, ...]:
     return tuple(RingChoice(n, inner=n == inner, on_bike=on_bike, retaining=retaining) for n in crank.rings)
 
 
-def _priced(parts: tuple[T, ...]) -> tuple[T, ...]:
-    return tuple(part for part in parts if isinstance(part, Part) and part.price is not None)
+def _priced(parts: tuple[P, ...]) -> tuple[P, ...]:
+    return tuple(part for part in parts if part.price is not None)
 
 
 def _unique(options: Iterable[T]) -> tuple[T, ...]:
