@@ -103,6 +103,11 @@ def test_a_chain_hangs_where_a_cage_takes_up_a_pitch_less(links: int, hangs: boo
     assert of(112).cut_to == 110
 
 
+def test_without_a_stay_there_is_no_doubt_of_it() -> None:
+    found = chain_of(make((30, 46), (11, 34), chain={"links": 110}))
+    assert (found.doubt_pitches, found.room, found.short_by, found.spare) == (0.0, None, 0, None)
+
+
 def test_pairs_come_easiest_first() -> None:
     assert [(g.ring, g.cog) for g in of(110).per_gear] == [(30, 34), (46, 34), (30, 11), (46, 11)]
     touching = make((60,), (50,), frame={"chainstay_mm": 200.0})

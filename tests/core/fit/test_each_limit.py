@@ -348,6 +348,18 @@ def test_carriers_of_which_one_cog_is_left() -> None:
     assert wedged(((21, 25), (30, 34)), (19, 21, 22, 24, 25, 26, 30, 34)) == {(21, 25): (22, 24)}
 
 
+@pytest.mark.parametrize(
+    ("name", "figure"),
+    [("front difference", 22), ("largest ring", 44), ("frame clearance", 44), ("capacity", 45), ("ring difference", 10)],
+)
+def test_three_rings_are_judged_by_their_ends(name: str, figure: int) -> None:
+    """22, 32 and 44 teeth, cogs of 11 to 34."""
+    setup = bike(
+        (22, 32, 44), front_derailleur={"smallest_difference": 9}, frame={"largest_ring": 50}, crank={"bolt_circle_mm": 64.0}
+    )
+    assert check(setup, name).figure == figure
+
+
 def test_skids_are_no_matter_with_gears_in_the_hub() -> None:
     for ratios, asked in (([1.0], True), ([1.0, 1.5], False)):
         found = {c.check for c in study(one((48,), (17,), rear={"fixed": True, "hub_ratios": ratios})).fit}

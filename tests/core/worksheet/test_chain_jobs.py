@@ -121,6 +121,13 @@ def test_a_chain_for_fewer_cogs(had: float | None, other: bool) -> None:
     assert not needs_other_width(Figures(single, base), base)
 
 
+@pytest.mark.parametrize(("made_for", "goes"), [(11, False), (12, False), (10, True), (13, True)])
+def test_a_chain_that_is_made_for_other_cogs_goes(made_for: int, goes: bool) -> None:
+    """One made for a cog more often runs (P)."""
+    setup = links(112, cogs=made_for)
+    assert cannot_stay(Figures(setup, setup), setup) is goes
+
+
 def test_widths_within_a_band_and_that_of_a_new_chain() -> None:
     assert [_within(mm, (5.5, 5.6)) for mm in (5.49, 5.5, 5.6, 5.61)] == [False, True, True, False]
     assert _width_wanted(Figures(links(112, outer_width_mm=5.6))) == (5.6, 5.6)

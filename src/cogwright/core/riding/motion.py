@@ -46,7 +46,7 @@ class _Step(NamedTuple):
     """
 
     legs: Legs
-    power_w: float
+    power_w: float = 0.0
     low: float = 0.0
     high: float = math.inf
     steady: bool = False
@@ -114,14 +114,14 @@ class _Ride:
         """What the legs do at this speed on this piece."""
         limits, power = self.by.limits, self.by.sustained.power_w
         if self.walks:
-            return _Step(Legs.WALK, 0.0)
+            return _Step(Legs.WALK)
         if self.v >= self.cap * (1.0 - _SAME) and self._force(self.cap, power) > 0.0:
             return self._at_cap()
         if self.v > limits.spin * (1.0 + _SAME):
             return _Step(Legs.ROLL, 0.0, limits.spin, self.cap)
         if self.v >= limits.spin * (1.0 - _SAME) and self._force(limits.spin, power) > 0.0:
             rolls = self._force(limits.spin, 0.0) > 0.0
-            return _Step(Legs.ROLL, 0.0, 0.0, self.cap) if rolls else _Step(Legs.SPIN, 0.0, steady=True)
+            return _Step(Legs.ROLL, 0.0, 0.0, self.cap) if rolls else _Step(Legs.SPIN, steady=True)
         return self._pedal(min(limits.spin, self.cap))
 
     def _at_cap(self) -> _Step:
@@ -129,12 +129,12 @@ class _Ride:
         limits = self.by.limits
         spins = self.cap >= limits.spin * (1.0 - _SAME)
         if limits.hold and spins:
-            return _Step(Legs.SPIN, 0.0, steady=True)
+            return _Step(Legs.SPIN, steady=True)
         if self._force(self.cap, 0.0) >= 0.0:
-            return _Step(Legs.ROLL, 0.0, steady=True)
+            return _Step(Legs.ROLL, steady=True)
         if self.cap > limits.spin * (1.0 + _SAME):
             return _Step(Legs.ROLL, 0.0, limits.spin, self.cap)
-        return _Step(Legs.SPIN if spins else Legs.PEDAL, 0.0, steady=True)
+        return _Step(Legs.SPIN if spins else Legs.PEDAL, steady=True)
 
     def _pedal(self, most: float) -> _Step:
         """Pedal; at the least speed, if the sustained effort is not enough, stand up or get off."""
@@ -147,7 +147,7 @@ class _Ride:
         if slow:
             self.walks = True
             self.braked_j += self._energy(self.v)
-            return _Step(Legs.WALK, 0.0)
+            return _Step(Legs.WALK)
         return _Step(Legs.PEDAL, power, least, most)
 
     def _stands(self, slow: bool) -> bool:

@@ -89,6 +89,14 @@ def test_a_sharp_joint_is_one_point_and_two_roundings_that_touch_share_theirs() 
     assert drawn == [0, 50, 75, 100, 125, 150, 175, 200, 225, 250, 300]
 
 
+def test_roundings_that_nearly_touch_keep_both_of_their_ends() -> None:
+    """Half a metre of straight road between them."""
+    joints, rounding = [0.0, 100.0, 200.5, 301.0], [0.0, 50.0, 50.0, 0.0]
+    points = [(float(x), 0.05 * x) for x in range(0, 301, 5)]
+    drawn = [x for x, _ in _Fit(points, joints, rounding).drawn()]
+    assert drawn == [0, 50, 75, 100, 125, 150, 150.5, 175.5, 200.5, 225.5, 250.5, 301]
+
+
 def test_a_joint_is_rounded_where_that_misses_more_by_no_more_than_the_noise_squared() -> None:
     """A sharp bend of 10 %; what rounding it misses more, within its reach, by numpy's least squares."""
     points = [(5.0 * i, max(0.0, 0.1 * (5.0 * i - 200.0))) for i in range(81)]
