@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from pathlib import Path
 
 import textual.app
@@ -55,3 +55,9 @@ def test_every_file_that_the_handbook_names_is_there() -> None:
     assert len(named) > 60
     there = [f"/{path.relative_to(ROOT)}" for top in ("src", "tests") for path in (ROOT / top).rglob("*.py")]
     assert [name for name in named if not any(path.endswith(f"/{name}") for path in there)] == []
+
+
+def test_no_two_test_files_are_called_alike() -> None:
+    """Pytest imports them by their names alone, and reads no more of the second one."""
+    names = Counter(path.name for path in (ROOT / "tests").rglob("test_*.py"))
+    assert [name for name, count in names.items() if count > 1] == []

@@ -350,12 +350,21 @@ def test_carriers_of_which_one_cog_is_left() -> None:
 
 @pytest.mark.parametrize(
     ("name", "figure"),
-    [("front difference", 22), ("largest ring", 44), ("frame clearance", 44), ("capacity", 45), ("ring difference", 10)],
+    [
+        ("front difference", 22),
+        ("largest ring", 44),
+        ("frame clearance", 44),
+        ("capacity", 45),
+        ("ring difference", 10),
+    ],
 )
 def test_three_rings_are_judged_by_their_ends(name: str, figure: int) -> None:
     """22, 32 and 44 teeth, cogs of 11 to 34."""
     setup = bike(
-        (22, 32, 44), front_derailleur={"smallest_difference": 9}, frame={"largest_ring": 50}, crank={"bolt_circle_mm": 64.0}
+        (22, 32, 44),
+        front_derailleur={"smallest_difference": 9},
+        frame={"largest_ring": 50},
+        crank={"bolt_circle_mm": 64.0},
     )
     assert check(setup, name).figure == figure
 
