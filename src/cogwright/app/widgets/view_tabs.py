@@ -55,6 +55,7 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
         super().__init__(*self._views, id="tabs-list")
         self._rule: Line = ()
         self._colours = DARK
+        self._shown: tuple[tuple[str, ...], int, Colours, Look] | None = None
 
     def compose(self) -> ComposeResult:
         """The tabs."""
@@ -62,6 +63,10 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
 
     def name_views(self, labels: Sequence[str], chosen: int, colours: Colours, look: Look) -> None:
         """Show these names, one of them chosen."""
+        now = (tuple(labels), chosen, colours, look)
+        if now == self._shown:
+            return
+        self._shown = now
         for tab, text in zip(self._views, labels, strict=False):
             tab.say(text, tab.number == chosen, colours)
         if self.active != f"view-{chosen}":
