@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from cogwright.core.chain.axle import AxleFit, axle_of
 from cogwright.core.chain.left_out import left_out
@@ -17,8 +18,7 @@ from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sizes import Circumference
 
 
-@dataclass(frozen=True, slots=True)
-class GearRow:
+class GearRow(NamedTuple):
     """One gear with everything that is said of it alone; `step_pct` is the step from the gear below.
 
     `beyond_chain` says that the chain is too short for it.

@@ -1,7 +1,6 @@
 """The development that a climb asks for: roots by SciPy, arithmetic by hand, and the question turned back."""
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -56,7 +55,7 @@ def test_the_question_turned_back(briefly: bool) -> None:
     setup = bike()
     effort = short(setup.rider) if briefly else sustained(setup.rider)
     needed = needed_for(Climb(11.0, briefly=briefly), setup)
-    gear = replace(gears_of(setup)[0], development_m=needed.development_m)
+    gear = gears_of(setup)[0]._replace(development_m=needed.development_m)
     assert needed.rpm == effort.rpm
     assert steepest_pct(gear, effort, resistance_of(setup)) == pytest.approx(11.0)
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cogwright.core.common.units import M_PER_INCH, MIN_PER_H
 from cogwright.core.setup.model import Setup
@@ -49,8 +49,7 @@ def speed_kmh(development_m: float, rpm: float) -> float:
     return development_m * rpm * MIN_PER_H / 1000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Gear:
+class Gear(NamedTuple):
     """One ring with one cog and one hub ratio. `position` counts the hub's gears from its lowest, from 1."""
 
     ring: int

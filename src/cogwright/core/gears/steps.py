@@ -1,10 +1,9 @@
 """How the gears ride: steps between neighbours, rear steps on each ring, overlap, distinct gears."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby, pairwise
 from statistics import median
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear, sort_gears
@@ -20,8 +19,7 @@ _AROUND: Final = 2
 TOLERANCE_PCT: Final = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class RearStep:
+class RearStep(NamedTuple):
     """One click of the rear shifter (or hub gear), from an easier gear to the next harder one on a ring.
 
     A step over the limit is wide (`jump`, as reports have always called it). One that is out of keeping

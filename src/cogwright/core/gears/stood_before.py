@@ -3,8 +3,7 @@
 import math
 from bisect import bisect_left
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.model import Setup
@@ -12,8 +11,7 @@ from cogwright.core.setup.model import Setup
 T = TypeVar("T", bound=Hashable)
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
+class Before(NamedTuple):
     """A gear of the baseline; `same_place` where at most the teeth of its sprockets have changed.
 
     Otherwise it is only the nearest of the old gears.

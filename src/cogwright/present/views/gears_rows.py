@@ -1,8 +1,7 @@
 """The rows of the Gears view: which gears they are, in which order, and which stay in sight."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from cogwright.core.figures import GearRow
 from cogwright.core.gears.gears import Gear
@@ -17,8 +16,7 @@ _FEW_MOVED: Final = 4
 _ALIKE_PCT: Final = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class ChartRow:
+class ChartRow(NamedTuple):
     """One row of the chart: a gear of the bench with all about it, or one of the baseline that is gone.
 
     `before` is what stood there before, `was_pct` the step that was there where it has changed. `same_as` is
@@ -138,7 +136,7 @@ def _folded(study: Study, rows: Sequence[ChartRow]) -> list[ChartRow]:
         if end
     }
     return [
-        replace(row, folded=ends[row.gear]) if row.kind == "lost" else row
+        row._replace(folded=ends[row.gear]) if row.kind == "lost" else row
         for row in rows
         if row.kind != "lost" or row.gear in ends
     ]
