@@ -136,6 +136,21 @@ async def test_a_press_beside_the_thumb_turns_a_page(app: BenchApp) -> None:
         assert app.store.session.top == paged > 3
 
 
+async def test_the_wheel_and_a_press_beside_the_thumb_turn_a_text_that_is_read(app: BenchApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("H", "enter")
+        sheet = app.screen.query_one("#sheet-text")
+        region = sheet.region
+        await wheel(app, pilot, (region.x + 4, region.y + 2), notches=3)
+        wheeled = app.store.session.open.top
+        assert wheeled > 0
+        bar = sheet.vertical_scrollbar.region
+        await pilot.click(offset=(bar.x, bar.bottom - 1))
+        assert app.store.session.open.top > wheeled
+        await pilot.click(offset=(bar.x, bar.y))
+        assert app.store.session.open.top < wheeled + region.height
+
+
 async def test_the_thumb_can_be_drawn_along(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("3")
