@@ -4,6 +4,7 @@
 
 import datetime
 import os
+import time
 from pathlib import Path
 from typing import Any
 
@@ -13,11 +14,13 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import LogEntry, Setup
+from cogwright.store.atomic import TEMPORARY, sweep
 from cogwright.store.documents import literal, parse, to_toml
 from cogwright.store.files import StoreError, opened, pieces, read_bytes, stamp_of, why
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.paths import numbered, relative_to, safe_name, suggested_name
 from cogwright.store.problems import dotted, problems_in, shown, wanted
+from cogwright.store.saving import lost_by_saving
 from cogwright.store.syntax import load
 from cogwright.store.toml_edit import edited
 from cogwright.store.toml_lines import comments_in, line_index, line_of
@@ -359,3 +362,29 @@ def test_files_up_to_a_limit(tmp_path: Path) -> None:
 def test_a_text_that_is_the_same_setup_is_left() -> None:
     assert edited(HEAD, SETUP).text == HEAD
     assert edited(HEAD, SetField("chain.links", 100).apply(SETUP)).text == HEAD + "[chain]\nlinks = 100\n"
+
+
+def test_litter_of_a_killed_save_goes_after_a_minute(tmp_path: Path) -> None:
+    for age, left in ((55.0, True), (65.0, False)):
+        litter = tmp_path / f"{TEMPORARY}{age}.tmp"
+        litter.touch()
+        os.utime(litter, (time.time() - age,) * 2)
+        sweep(tmp_path)
+        assert litter.exists() is left
+
+
+def test_what_a_save_would_lose_is_said_of_the_version_that_is_there(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text("# mine\n" + to_toml(SETUP))
+    _, stamp = read_bytes(path)
+    assert lost_by_saving(path, SETUP, stamp) == ()
+    assert lost_by_saving(tmp_path / "none.toml", SETUP, stamp) == ()
+    path.write_text("# other\n" + to_toml(SETUP))
+    assert lost_by_saving(path, SETUP, stamp) == ()
+
+
+def test_of_many_problems_the_line_after_which_more_come_is_said() -> None:
+    keys = {f"zz{at}": 1 for at in range(60)}
+    lines = {("rear", key): 10 + at for at, key in enumerate(keys)}
+    found = problems_in(GOOD | {"rear": {"cogs": [11], **keys}}, Setup, lines)
+    assert [found[-1].line, found[-2].line, found[0].line] == [59, 59, 10]

@@ -191,6 +191,10 @@ def test_what_a_chainline_lacks_or_assumes() -> None:
     bare = make((30, 46), (11, 13))
     assert chainline_of(bare).missing == ("frame.chainstay_mm", "crank.chainline_mm", "rear.cog_pitch_mm")
     assert chainline_of(bare).angles == ()
+    short = make((22, 32, 44), (11, 13, 15), rear={"cog_pitch_mm": [4.0]}, crank={"ring_spacing_mm": [8.0]})
+    assert chainline_of(short).missing[2:] == (
+        "rear.cog_pitch_mm with 2 figures (it has 1)", "crank.ring_spacing_mm with 2 figures (it has 1)",
+    )  # fmt: skip
     assert len(chainline_of(lined()).assumed) == 2
     assert len(chainline_of(make((46,), (34,), **LINE)).assumed) == 2
     assert chainline_of(lined(chainline_mm=45.0)).assumed == ("limit 2.8 degrees",)

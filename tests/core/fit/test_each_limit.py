@@ -369,6 +369,11 @@ def test_three_rings_are_judged_by_their_ends(name: str, figure: int) -> None:
     assert check(setup, name).figure == figure
 
 
+def test_a_chain_made_for_fewer_and_for_more_cogs_than_there_are() -> None:
+    found = check(make((30, 46), tuple(range(11, 20)), chain={"cogs": [8, 10]}), "chain make")
+    assert (told(found), found.least) == ((PROBLEM, 9, 10, None), False)
+
+
 def test_skids_are_no_matter_with_gears_in_the_hub() -> None:
     for ratios, asked in (([1.0], True), ([1.0, 1.5], False)):
         found = {c.check for c in study(one((48,), (17,), rear={"fixed": True, "hub_ratios": ratios})).fit}

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from cogwright.core.common.errors import EditRefused, InputError
+from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.differences import differences, known_to_differ
 from cogwright.core.setup.drivetrain import Crank
 from cogwright.core.setup.edits import (
@@ -397,3 +398,66 @@ def test_edits_of_facts() -> None:
     assert edit_of(ASKED["crank.rings"], (30,)) == SetSprockets("ring", (30,))
     assert edit_of(ASKED["chain.links"], 9) == SetField("chain.links", 9)
     assert edit_of(ASKED["rider.mass_kg"], None) == SetField("rider.mass_kg", 72.0)
+
+
+def test_a_field_of_the_rider_moves_by_its_step_both_ways() -> None:
+    steps = {
+        "rider": 1.0, "bike": 0.5, "load": 1.0, "sustained power": 5.0, "short effort": 5.0, "short effort lasts": 10.0,
+        "low cadence": 1.0, "preferred cadence": 1.0, "high cadence": 1.0, "low cadence, standing": 1.0, "gets off under": 1.0,
+        "walking pace": 0.5, "downhill at most": 5.0, "position: drag area": 0.01, "tyres and surface: rolling": 0.0005,
+        "headwind (- from behind)": 5.0, "height of the road": 100.0, "temperature": 1.0, "drive efficiency": 0.005,
+    }  # fmt: skip
+    start = BIKE.model_copy(
+        update={
+            "rider": BIKE.rider.model_copy(update={"load_kg": 9.0, "crr": 0.0055, "least_cadence_rpm": 50.0})
+        }
+    )
+    for field in RIDER_FIELDS:
+        if field.switch:
+            continue
+        now = field.value(start)
+        up, down = (field.value(field.nudge(start, up).apply(start)) for up in (True, False))
+        assert (up, down) == pytest.approx(
+            (now + steps[field.label], now - steps[field.label]), abs=0.51 * 10.0**-field.digits
+        )
+        assert up > now > down
+        assert field.value(field.edit(start, now).apply(start)) == now
+    assert len(steps) == len(RIDER_FIELDS) - 1
+
+
+def test_a_switch_of_the_rider_is_on_or_off() -> None:
+    switch = next(field for field in RIDER_FIELDS if field.switch)
+    on = switch.nudge(BIKE, True)
+    assert on.say() == "descents hold the high cadence"
+    assert on.apply(BIKE).rider.hold_descents is True
+    assert switch.nudge(BIKE, False).apply(BIKE).rider.hold_descents is False
+    assert switch.nudge(on.apply(BIKE), True).apply(BIKE).rider.hold_descents is True
+    assert (switch.given(BIKE), switch.default) == (0.0, 0.0)
+
+
+def test_what_a_field_of_the_rider_says() -> None:
+    by = {field.label: field for field in RIDER_FIELDS}
+    mass, high, drag = by["rider"], by["high cadence"], by["position: drag area"]
+    assert (mass.given(BIKE), mass.default, mass.value(BIKE)) == (72.0, 72.0, 72.0)
+    assert (high.given(BIKE), high.default, high.index) == (105.0, 105.0, 2)
+    assert high.edit(BIKE, 110.0).apply(BIKE).rider.cadence_rpm == (60.0, 85.0, 110.0)
+    assert high.edit(BIKE, 110.0).say() == "high cadence 110 rpm"
+    briefly = by["short effort"]
+    assert (briefly.given(BIKE), briefly.default, briefly.value(BIKE)) == (None, None, pytest.approx(266.0))
+    assert by["temperature"].value(BIKE) == pytest.approx(15.0)
+    usual = drag.usual_now(BIKE)
+    assert usual is not None
+    assert usual.label == "touring, hands on the tops"
+    assert drag.usual_now(drag.edit(BIKE, 0.41).apply(BIKE)) is None
+    assert [(one.value, one.label.split(",")[0]) for one in drag.usual] == [
+        (0.632, "upright"),
+        (0.4, "touring"),
+        (0.317, "racing crouch"),
+    ]
+    assert [one.value for one in by["tyres and surface: rolling"].usual] == [
+        0.004,
+        0.006,
+        0.008,
+        0.012,
+        0.020,
+    ]
