@@ -16,6 +16,7 @@ from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import LogEntry, Setup
 from cogwright.store.atomic import TEMPORARY, sweep
 from cogwright.store.documents import literal, parse, to_toml
+from cogwright.store.drafts import Drafts, Pending, drop, pending
 from cogwright.store.files import StoreError, opened, pieces, read_bytes, stamp_of, why
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.paths import numbered, relative_to, safe_name, suggested_name
@@ -388,3 +389,51 @@ def test_of_many_problems_the_line_after_which_more_come_is_said() -> None:
     lines = {("rear", key): 10 + at for at, key in enumerate(keys)}
     found = problems_in(GOOD | {"rear": {"cogs": [11], **keys}}, Setup, lines)
     assert [found[-1].line, found[-2].line, found[0].line] == [59, 59, 10]
+
+
+def handles() -> int:
+    return len(os.listdir("/proc/self/fd"))
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self/fd"), reason="only Linux says which files are open")
+def test_drafts_leave_no_file_open_and_no_litter(tmp_path: Path) -> None:
+    folder = tmp_path / "drafts"
+    before = handles()
+    drafts = Drafts(folder)
+    drafts.put(None, SETUP)
+    assert handles() == before + 1, "the session's lock"
+    (folder / next(p.name for p in folder.glob("*.lock"))).unlink()
+    drafts.put(None, SETUP)
+    assert handles() == before + 1
+    assert pending(folder) == Pending(), "this session lives"
+    drafts.failing = "the disk was full"
+    drafts.retry()
+    assert drafts.failing == ""
+    assert sorted(p.suffix for p in folder.iterdir()) == [".draft", ".lock"]
+    drafts.close()
+    assert handles() == before
+    assert [p.suffix for p in folder.iterdir()] == [".draft"]
+    (folder / "1-abc.lock").touch(0o600)
+    assert len(pending(folder).drafts) == 1
+    assert handles() == before
+    assert not list(folder.glob("*.lock")), "that of a session that is gone"
+
+
+def test_a_draft_tells_whether_its_file_is_another_now(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    path.write_text(to_toml(SETUP))
+    stamp = read_bytes(path)[1]
+    drafts = Drafts(tmp_path / "drafts")
+    other = SetField("chain.links", 100).apply(SETUP)
+    drafts.put(path, other, stamp, (SETUP, SETUP))
+    drafts.close()
+    [draft] = pending(tmp_path / "drafts").drafts
+    assert draft.file_has_changed() is False
+    assert draft.changes() == ("chain.links: 100, not given before", "2 candidates")
+    path.write_text("# x\n" + to_toml(SETUP))
+    assert draft.file_has_changed() is True
+    path.unlink()
+    assert draft.file_has_changed() is True
+    assert draft.changes()[0].startswith("the file cannot be read")
+    assert drop(draft) is True
+    assert pending(tmp_path / "drafts") == Pending()

@@ -11,6 +11,7 @@ import pytest
 
 from bikes import bike, check
 from cogwright.core.chain.line import chainline_of
+from cogwright.core.chain.slack import chain_of
 from cogwright.core.drive.assist import reaches
 from cogwright.core.drive.loads import loads_of
 from cogwright.core.fit.chain import width_band
@@ -372,6 +373,29 @@ def test_three_rings_are_judged_by_their_ends(name: str, figure: int) -> None:
 def test_a_chain_made_for_fewer_and_for_more_cogs_than_there_are() -> None:
     found = check(make((30, 46), tuple(range(11, 20)), chain={"cogs": [8, 10]}), "chain make")
     assert (told(found), found.least) == ((PROBLEM, 9, 10, None), False)
+
+
+def test_slack_that_nobody_knows_the_cage_for_is_told_by_the_tenth() -> None:
+    found = check(bike(rear_derailleur={"capacity": None}), "chain slack")
+    slack = max(gear.at_rest or 0.0 for gear in chain_of(bike()).per_gear)
+    assert (found.status.value, found.figure) == (UNKNOWN, round(slack, 1))
+    assert found.figure != slack
+
+
+@pytest.mark.parametrize(
+    ("families", "says"),
+    [
+        (("a", "a", "a"), "all of one family, a"), (("a", "b", "a"), "mixed (a and b), ok by the figures"),
+        (("a", None, "a"), "not all known, and not asked for: the figures decide, see indexing"),
+    ],
+)  # fmt: skip
+def test_spacing_families_beside_the_figures(families: tuple[str | None, ...], says: str) -> None:
+    """Clicks of 2.5 mm times 1.6 are the cogs' 4 mm."""
+    cogs, derailleur, shifter = ({} if name is None else {"family": name} for name in families)
+    setup = make((40,), (11, 13, 15), rear={"cog_pitch_mm": 4.0, **cogs},
+     rear_derailleur={"shift_ratio": 1.6, **derailleur},
+                 shifters={"pull_mm": 2.5, **shifter})  # fmt: skip
+    assert check(setup, "spacing family").say == says
 
 
 def test_skids_are_no_matter_with_gears_in_the_hub() -> None:

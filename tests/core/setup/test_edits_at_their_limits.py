@@ -402,10 +402,14 @@ def test_edits_of_facts() -> None:
 
 def test_a_field_of_the_rider_moves_by_its_step_both_ways() -> None:
     steps = {
-        "rider": 1.0, "bike": 0.5, "load": 1.0, "sustained power": 5.0, "short effort": 5.0, "short effort lasts": 10.0,
-        "low cadence": 1.0, "preferred cadence": 1.0, "high cadence": 1.0, "low cadence, standing": 1.0, "gets off under": 1.0,
-        "walking pace": 0.5, "downhill at most": 5.0, "position: drag area": 0.01, "tyres and surface: rolling": 0.0005,
-        "headwind (- from behind)": 5.0, "height of the road": 100.0, "temperature": 1.0, "drive efficiency": 0.005,
+        "rider": 1.0, "bike": 0.5, "load": 1.0, "sustained power": 5.0, "short effort": 5.0,
+        "short effort lasts": 10.0,
+        "low cadence": 1.0, "preferred cadence": 1.0, "high cadence": 1.0, "low cadence, standing": 1.0,
+        "gets off under": 1.0,
+        "walking pace": 0.5, "downhill at most": 5.0, "position: drag area": 0.01,
+        "tyres and surface: rolling": 0.0005,
+        "headwind (- from behind)": 5.0, "height of the road": 100.0, "temperature": 1.0,
+        "drive efficiency": 0.005,
     }  # fmt: skip
     start = BIKE.model_copy(
         update={

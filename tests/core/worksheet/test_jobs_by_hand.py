@@ -409,7 +409,9 @@ def test_a_fact_goes_to_the_part_or_a_new_part_is_put_in() -> None:
 def test_usual_minutes() -> None:
     """Round figures of our own (P); the shop's own win."""
     assert Labour().model_dump() == {
-        "rate_per_hour": None, "look": 5, "wheel": 5, "cassette": 8, "loose_cogs": 15, "ring": 8, "crank": 25, "new_chain": 8,
-        "shorten_chain": 5, "rear_derailleur": 15, "front_derailleur": 20, "take_off_front": 12, "take_off_rear": 12,
+        "rate_per_hour": None, "look": 5, "wheel": 5, "cassette": 8, "loose_cogs": 15, "ring": 8,
+        "crank": 25, "new_chain": 8,
+        "shorten_chain": 5, "rear_derailleur": 15, "front_derailleur": 20, "take_off_front": 12,
+        "take_off_rear": 12,
         "shifter": 20, "hub": 40, "tyre": 12, "adjust": 12, "brakes": 2, "stand_test": 5, "road_test": 10,
     }  # fmt: skip

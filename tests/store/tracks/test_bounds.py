@@ -9,11 +9,13 @@ from cogwright.core.common.errors import InputError
 from cogwright.store.course_csv import RoadPoints, read_course_csv
 from cogwright.store.tracks.csv_rows import rows
 from cogwright.store.tracks.fields import HEIGHTS, RPMS, SPEEDS, WAYS, second_of, within
-from cogwright.store.tracks.fit import _cadence, _moment, _number, _second, is_fit
+from cogwright.store.tracks.fit import _cadence, _moment, _number, _second, is_fit, read_fit
 from cogwright.store.tracks.gpx import read_gpx
 from cogwright.store.tracks.read import _is_xml, _reader, ride_files
 from cogwright.store.tracks.ride_csv import is_ride, read_ride_csv
+from cogwright.store.tracks.stream import beginning, stream
 from cogwright.store.tracks.tcx import read_tcx
+from fitwriter import EPOCH, fit_file
 
 
 def gpx(*points: str, name: str = "") -> bytes:
@@ -297,3 +299,51 @@ def test_files_of_rides_beside_the_setups(tmp_path: Any) -> None:
         (folder / name).touch()
     assert [path.name for path in ride_files(tmp_path)] == ["a.fit", "b.GPX", "d.tcx", "e.csv"]
     assert ride_files(tmp_path / "none") == ()
+
+
+def test_of_tcx_the_first_name_counts_and_the_names_of_points_do_not() -> None:
+    points = "<Trackpoint><Time>1970-01-01T00:01:00Z</Time><Notes>P</Notes><Cadence>80</Cadence></Trackpoint>"
+    name, found = read_tcx([TCX.format(points).replace("<Lap>", "<Lap><Name>L</Name>").encode()])
+    assert (name, found.seconds[0], found.rpms[0]) == ("N", 60.0, 80.0)
+    assert read_tcx([TCX.format(points).replace("<Notes>N</Notes>", "").encode()])[0] == ""
+    with pytest.raises(InputError, match="there is no point in it"):
+        read_tcx([TCX.format("").encode()])
+
+
+def test_a_declaration_is_found_across_pieces_and_a_deep_file_refused() -> None:
+    word = b"<!DOCTYPE gpx>"
+    for cut in range(1, len(word)):
+        with pytest.raises(InputError, match="a document type or entity is declared"):
+            read_gpx([word[:cut], word[cut:], gpx(at(0, 0))])
+    with pytest.raises(InputError, match="too deep"):
+        read_gpx([b"<gpx>" + b"<a>" * 200])
+    with pytest.raises(InputError, match="this is no GPX file: it starts with <kml>"):
+        read_gpx([b"<kml>"])
+
+
+def test_how_much_of_a_file_has_been_read(tmp_path: Any) -> None:
+    """Two pieces and a half of 64 KiB; and of a FIT file from its first frame on."""
+    path = tmp_path / "x"
+    path.write_bytes(b"x" * (65_536 * 5 // 2))
+    told: list[float] = []
+    assert sum(map(len, stream(path, told.append))) == 65_536 * 5 // 2
+    assert told == pytest.approx([0.4, 0.8, 1.0])
+    assert beginning(path) == b"x" * 65_536
+    moments = [{"timestamp": EPOCH + at, "speed": 5.0} for at in range(3)]
+    path.write_bytes(fit_file(moments, ["timestamp", "speed"]))
+    told.clear()
+    read_fit(path, told.append)
+    assert len(told) == 1
+    assert 0.0 < told[0] <= 1.0
+
+
+def test_heights_and_speeds_of_a_ride_in_any_kind_of_file_are_within_bounds() -> None:
+    """Out of them, what a device says of a point is not known; its place counts all the same."""
+    for inside, field in (
+        ("<speed>61</speed>", "speeds"),
+        ("<cad>251</cad>", "rpms"),
+        ("<time>x</time>", "seconds"),
+    ):
+        _, found = read_gpx([gpx(at(50, 8, inside), at(50, 9))])
+        assert math.isnan(getattr(found, field)[0])
+        assert len(found) == 2

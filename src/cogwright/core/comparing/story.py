@@ -44,13 +44,13 @@ class StoryStep:
 
     @property
     def tells(self) -> bool:
-        """Whether it changes any gear, the chain's length or the work."""
+        """Whether it changes any gear or the work; a chain that becomes too short is work."""
         was, now = self.before, self.after
         same = [g.development_m for g in was.gears] == [g.development_m for g in now.gears]
         work = [(item.what, item.price) for item in self.parts_before.on] != [
             (item.what, item.price) for item in self.parts_after.on
         ]
-        return not same or work or self.short_links[0] != self.short_links[1]
+        return not same or work
 
     @property
     def low_pct(self) -> float:
