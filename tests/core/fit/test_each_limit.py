@@ -14,7 +14,7 @@ from cogwright.core.chain.line import chainline_of
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.drive.assist import reaches
 from cogwright.core.drive.loads import loads_of
-from cogwright.core.fit.chain import width_band
+from cogwright.core.fit.chain import some_of, width_band
 from cogwright.core.fit.check import Check, Limit, Status, needs
 from cogwright.core.fit.rear import broken_carriers, wedged
 from cogwright.core.setup.model import Setup
@@ -396,6 +396,18 @@ def test_spacing_families_beside_the_figures(families: tuple[str | None, ...], s
      rear_derailleur={"shift_ratio": 1.6, **derailleur},
                  shifters={"pull_mm": 2.5, **shifter})  # fmt: skip
     assert check(setup, "spacing family").say == says
+
+
+def test_of_many_names_the_first_three_are_said() -> None:
+    assert some_of(list("abcd")) == "a, b, c and d"
+    assert some_of(list("abcde")) == "a, b, c and 2 more"
+
+
+@pytest.mark.parametrize(("links", "status"), [(60, OK), (61, OK), (62, PROBLEM), (58, PROBLEM)])
+def test_a_tensioner_takes_up_what_it_can(links: int, status: str) -> None:
+    """20x20 on 254 mm take just 60 links."""
+    setup = one((20,), (20,), frame={"chainstay_mm": 254.0, "tensioner_links": 1.0}, chain={"links": links})
+    assert check(setup, "tensioner").status.value == status
 
 
 def test_skids_are_no_matter_with_gears_in_the_hub() -> None:

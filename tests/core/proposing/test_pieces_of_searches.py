@@ -8,14 +8,16 @@ import pytest
 
 from bikes import bike, drawer
 from cogwright.core.common.errors import CogwrightError
-from cogwright.core.parts.bin import CogPart, RingPart
+from cogwright.core.fit import chain, derailleur, hub, rear, teeth, wheel
+from cogwright.core.parts.bin import Bin, CogPart, RingPart
 from cogwright.core.proposing import bin_choices, options, plan_proposals, pool, single
 from cogwright.core.proposing.choices import CassetteChoice, RingChoice, with_cassette
 from cogwright.core.proposing.even_words import fast_words, steps_words, title
 from cogwright.core.proposing.front import Front, NearMisses, PlannedKit, _scores, covers, ranked
 from cogwright.core.proposing.goal import Goal, Miss, miss_of
 from cogwright.core.proposing.kit import Driver, Kit, RingSet, Shifter, Variant, with_ring_set
-from cogwright.core.proposing.kit_prices import KitPrice
+from cogwright.core.proposing.kit_fit import LOOKS_AT, CogEnds, KitFacts, judged
+from cogwright.core.proposing.kit_prices import KitPrice, KitPrices
 from cogwright.core.proposing.ladder import CassettePiece, closeness, unevenness, worst_ratio
 from cogwright.core.proposing.lost_range import LostRange, lost_range
 from cogwright.core.proposing.progress import FoundSoFar, even_progress, single_progress
@@ -700,3 +702,102 @@ def test_closeness_weighs_a_step_by_its_speed() -> None:
     assert unevenness((10, 12)) == unevenness((20, 24)) == pytest.approx(math.log(1.2) ** 2 * 2**50)
     assert CassettePiece((15, 18, 20)).worst == 18 / 15
     assert worst_ratio((17,)) == 1.0
+
+
+def facts_of(teeth: tuple[int, ...], low: int, high: int, many: int = 3, **more: Any) -> KitFacts:
+    ends = CogEnds(low, high, many, more.pop("family", None), more.pop("driver", None), None, False, False)
+    return KitFacts(
+        more.pop("rings", 0),
+        teeth,
+        ends,
+        **{"derailleur": 0, "shifter": 0, "driver": 0, "tensioned": True, **more},
+    )
+
+
+def test_what_a_check_looks_at_tells_kits_apart_that_it_judges_otherwise() -> None:
+    """46-30 with 11-34 wants a capacity of 39; so do 48-32 and 10-33; what no check sees is left out."""
+    looks = LOOKS_AT[teeth.capacity]
+    one = facts_of((30, 46), 11, 34)
+    assert looks(one) == looks(facts_of((32, 48), 10, 33)) == (39, 0, True)
+    for other in (
+        facts_of((30, 46), 11, 36),
+        facts_of((30, 46), 10, 34),
+        facts_of((30, 48), 11, 34),
+        facts_of((28, 46), 11, 34),
+    ):
+        assert looks(other) != looks(one)
+    for check_, same, differs in (
+        (teeth.largest_cog, {"low": 12}, {"high": 36}), (teeth.smallest_cog, {"high": 36}, {"low": 12}),
+        (teeth.freehub, {"high": 36}, {"low": 12}), (rear.clicks, {"low": 12}, {"many": 4}),
+        (chain.chain_length, {"driver": "x"}, {"many": 4}),
+        (chain.chain_length, {"shifter": 1}, {"new_chain": True}),
+        (hub.hub_torque, {"low": 12}, {"high": 36}),
+        (wheel.rollout_limit, {"high": 36}, {"low": 12}), (derailleur.retention, {"low": 12}, {"rings": 1}),
+        (rear.spacing_family, {"low": 12}, {"family": "x"}),
+        (rear.spacing_family, {"driver": "x"}, {"shifter": 1}),
+        (teeth.bolt_circle, {"low": 12}, {"rings": 1}),
+    ):  # fmt: skip
+        key = LOOKS_AT[check_]
+        base = {"low": 11, "high": 34}
+        assert key(facts_of((30, 46), **(base | same))) == key(one), check_.__name__
+        assert key(facts_of((30, 46), **(base | differs))) != key(one), check_.__name__
+
+
+def test_a_kit_judged_has_its_checks_by_how_they_came_out() -> None:
+    found = judged(bike(rear_derailleur={"largest_cog": 30}, frame={"chainstay_mm": None}))
+    assert [name.split(":")[0] for name in found.problems] == ["largest cog"]
+    assert {"chain length", "chain angle"} <= set(found.unchecked)
+    assert "largest cog" not in found.unchecked
+    assert not {name.split(":")[0] for name in found.cautions} & set(found.unchecked)
+
+
+def priced_kits(base: Setup, stock: Bin) -> KitPrices:
+    return KitPrices(base, base, stock)
+
+
+def test_a_shifter_is_priced_for_kits_that_shift_only() -> None:
+    """A bike of one pair: with several cogs it wants shifter and cable, with one none of them."""
+    base = make((42,), (17,))
+    stock = drawer(
+        small_parts=[
+            {"kind": "rear shifter", "price": 20.0, "count": 1},
+            {"kind": "gear cable", "price": 3.0, "count": 1},
+            {"kind": "freehub driver", "driver": "x", "price": 9.0},
+        ],
+        rear_derailleurs=[{"capacity": 30, "price": 40.0}],
+    )  # fmt: skip
+    prices = priced_kits(base, stock)
+    one, several = make((42,), (17,)), make((42,), (11, 17))
+    for _ in range(2):
+        assert prices.shifter(facts_of((42,), 17, 17, many=1), lambda: one) == KitPrice()
+        assert prices.shifter(facts_of((42,), 11, 17, many=2), lambda: several) == KitPrice(23.0, 0)
+        assert prices.driver(facts_of((42,), 17, 17, many=1), lambda: one) == KitPrice()
+        assert prices.driver(facts_of((42,), 11, 17, many=2), lambda: several) == KitPrice(0.0, 1), (
+            "a wheel with a freehub"
+        )
+    hung = make((42,), (11, 17), rear_derailleur={"capacity": 30})
+    assert prices.derailleur(facts_of((42,), 11, 17, derailleur=1), lambda: hung) == KitPrice(40.0, 0)
+    assert prices.derailleur(facts_of((42,), 17, 17, many=1, tensioned=False), lambda: one) == KitPrice()
+
+
+def test_front_cables_are_taken_before_rear_ones() -> None:
+    """Two cables in the bin: a front derailleur that comes on has the cheaper one, the shifter the other."""
+    base = make((42,), (11, 17), rear={"clicks": 2})
+    stock = drawer(
+        small_parts=[
+            {"kind": "gear cable", "price": 3.0, "count": 1},
+            {"kind": "gear cable", "price": 5.0, "count": 1},
+        ]
+    )
+    prices = priced_kits(base, stock)
+    single, double = (make(rings, (11, 17), rear={"clicks": 3}) for rings in ((42,), (30, 42)))
+    assert prices.shifter(facts_of((42,), 11, 17, many=2, shifter=1), lambda: single).cost == 3.0
+    assert prices.shifter(facts_of((30, 42), 11, 17, many=2, shifter=1), lambda: double).cost == 5.0
+
+
+def test_a_belt_has_no_cassette() -> None:
+    belted = make((50,), (24,), belt={"teeth": 115})
+    prices = priced_kits(belted, drawer(cogs=[{"teeth": 22, "price": 5.0, "count": 1}]))
+    other = Variant(1.0, (22,), CassetteChoice((22,)), (), ())
+    assert prices.cassette(other) == KitPrice(0.0, 1)
+    assert prices.cassette(other._replace(cogs=(24,))) == KitPrice()
