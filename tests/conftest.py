@@ -30,7 +30,7 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 
 settings.register_profile(
     "cogwright",
-    max_examples=100 if LONG else 10,
+    max_examples=100 if LONG else 6,
     deadline=None,  # a machine with something else to do is no failure
     derandomize="CI" in os.environ,  # elsewhere every run tries something new
     suppress_health_check=list(HealthCheck),

@@ -64,6 +64,7 @@ async def test_without_a_change_there_is_nothing_to_book(yard: Path) -> None:
         assert bench(app).log == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_without_a_bin_the_work_is_logged_and_no_stock_is_spoken_of_as_taken(yard: Path) -> None:
     (yard / "bins" / "hollin-yard.toml").unlink()
     app = BenchApp([yard / "yard-1-first-trial.toml"])

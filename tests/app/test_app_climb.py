@@ -41,6 +41,7 @@ async def test_the_form_answers_as_its_figures_change(app: BenchApp) -> None:
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_figures_keep_to_their_bounds(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("h", "enter", "ctrl+u", *"95", "enter")
@@ -73,6 +74,7 @@ async def test_a_plan_takes_a_grade_and_a_top_speed_for_metres(app: BenchApp) ->
         await pilot.press("escape")
 
 
+@pytest.mark.long(cases=0)
 async def test_a_single_speed_is_offered_the_pairs_of_the_command_line(app: BenchApp, tmp_path: Path) -> None:
     """Looked at on the bench, left, and taken as one step that undo takes back."""
     setups = tmp_path / "setups"
@@ -108,6 +110,7 @@ def on_screen(app: BenchApp) -> tuple[int, int]:
     return shown.crank.rings[0], shown.rear.cogs[0]
 
 
+@pytest.mark.long(cases=0)
 async def test_pairs_want_a_stay_and_a_number(tmp_path: Path, app: BenchApp) -> None:
     bike = tmp_path / "setups" / "yard-5-errand.toml"
     single = BenchApp([bike])

@@ -49,6 +49,7 @@ async def test_the_chart_goes_to_a_drawing_of_shapes_and_text(folder: Path) -> N
     assert "\u2588" not in text
 
 
+@pytest.mark.long(cases=0)
 async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object, **__: object) -> None:
         raise PermissionError(13, "Permission denied")

@@ -106,6 +106,7 @@ async def test_the_other_version_can_be_loaded_and_undo_has_mine_still(path: Pat
         assert read_setup(path).value == app.store.session.bench
 
 
+@pytest.mark.long(cases=0)
 async def test_mine_can_go_under_another_name(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -147,6 +148,7 @@ async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) 
         assert app.store.session.bench == SETUP
 
 
+@pytest.mark.long(cases=0)
 async def test_reading_again_after_saving_reads_what_was_saved(path: Path) -> None:
     """Not the file as it was when the question was put, which the save has replaced."""
     app = BenchApp([path.parent])
@@ -160,6 +162,7 @@ async def test_reading_again_after_saving_reads_what_was_saved(path: Path) -> No
     assert read_setup(path).value.rear.cogs[-1] == 25
 
 
+@pytest.mark.long(cases=0)
 async def test_opening_the_benchs_own_file_after_saving_opens_what_was_saved(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -254,6 +257,7 @@ async def test_a_save_keeps_comments_and_what_is_taken_back_stands_as_it_stood(p
     assert sorted(os.listdir(path.parent)) == ["a.toml", "a.toml.orig", "a.toml~"]
 
 
+@pytest.mark.long(cases=0)
 async def test_a_copy_under_another_name_keeps_comments_too(path: Path) -> None:
     path.write_text(NOTE + path.read_text())
     app = BenchApp([path.parent])
@@ -281,6 +285,7 @@ async def test_comments_that_cannot_be_kept_are_asked_about_before(
     assert path.with_name("a.toml~").read_text().startswith(NOTE)
 
 
+@pytest.mark.long(cases=0)
 async def test_comments_of_another_program_are_kept_too(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -421,6 +426,7 @@ def failing(code: int) -> object:
     return fail
 
 
+@pytest.mark.long(cases=0)
 async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
     os.mkfifo(path.with_name("pipe.toml"))
     path.with_name("zero.toml").symlink_to("/dev/zero")
@@ -450,6 +456,7 @@ async def test_what_else_a_folder_may_hold_stops_nothing(path: Path) -> None:
     assert read_setup(path).value.rear.cogs[-1] == 25
 
 
+@pytest.mark.long(cases=0)
 async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> None:
     path.with_name("bad.toml").write_text("".join(f"key{n} = {n}\n" for n in range(30)))
     app = BenchApp([path.parent])
@@ -468,6 +475,7 @@ async def test_all_problems_of_a_file_can_be_read_line_by_line(path: Path) -> No
         assert words(app) == seen
 
 
+@pytest.mark.long(cases=0)
 async def test_a_link_stays_and_the_message_names_the_backup_of_its_file(path: Path) -> None:
     real = path.parents[1] / "real.toml"
     path.rename(real)

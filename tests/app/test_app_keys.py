@@ -102,6 +102,7 @@ async def test_a_typed_tooth_count_and_a_refused_one(folder: Path) -> None:
         assert cogs(app)[-1] == 36
 
 
+@pytest.mark.long(cases=0)
 async def test_a_riveted_cog_says_so(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -109,6 +110,7 @@ async def test_a_riveted_cog_says_so(folder: Path) -> None:
         assert "31 is riveted to 28 and 34" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_the_whole_two_by_eleven_is_reached_by_scrolling(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -134,6 +136,7 @@ async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None
         assert app.store.session.baseline.setup == setup
 
 
+@pytest.mark.long(cases=0)
 async def test_a_fact_of_the_wrong_size_is_refused_in_plain_words_with_its_unit(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -147,6 +150,7 @@ async def test_a_fact_of_the_wrong_size_is_refused_in_plain_words_with_its_unit(
         assert app.store.session.bench.frame.chainstay_mm == 435
 
 
+@pytest.mark.long(cases=0)
 async def test_the_shelf_says_what_is_wrong_with_a_bad_file_and_how_much(folder: Path) -> None:
     (folder / "bad.toml").write_text(TWO_BY.replace("[30, 46]", "[30, 30, 4]"))
     app = BenchApp([folder])
@@ -174,6 +178,7 @@ async def test_keys_that_come_in_one_burst_leave_the_bench_its_keys(folder: Path
         assert is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_file_anywhere_can_be_the_baseline(folder: Path, tmp_path: Path) -> None:
     other = tmp_path / "elsewhere.toml"
     other.write_text(TWO_BY.replace("30, 46", "28, 46").replace("Bench test", "Another"))
@@ -199,6 +204,7 @@ async def test_without_a_shell_there_is_none_to_go_back_to(folder: Path) -> None
         assert "There is no shell to go back to" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_what_is_pasted_where_nothing_is_typed_is_left_out(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:

@@ -49,6 +49,7 @@ async def test_leaving_the_bin_leaves_the_bench_as_it_was(yard: Path) -> None:
         assert "looking at" not in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_what_is_on_the_bike_already_is_nothing_to_look_at(yard: Path) -> None:
     """A cog of 12 in the place of the cog of 12 changes nothing, and the title says nothing of it."""
     app = BenchApp([yard])
@@ -81,6 +82,7 @@ async def test_the_order_view_prices_the_change_from_the_bin(yard: Path) -> None
         assert "Look first" in shown
 
 
+@pytest.mark.long(cases=0)
 async def test_cassettes_of_the_bin_stand_among_those_of_the_setups(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -88,6 +90,7 @@ async def test_cassettes_of_the_bin_stand_among_those_of_the_setups(yard: Path) 
         assert app.store.session.bench.rear.cogs == (11, 13, 15, 17, 19, 21, 24, 28, 32, 36)
 
 
+@pytest.mark.long(cases=0)
 async def test_without_a_bin_it_says_where_to_put_one(yard: Path) -> None:
     (yard / "bins" / "hollin-yard.toml").unlink()
     app = BenchApp([yard])

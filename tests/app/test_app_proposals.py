@@ -151,7 +151,7 @@ async def test_a_proposal_shows_is_taken_and_undone_in_one_step(folder: Path) ->
         assert not app.store.session.history.past
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(("cells", "named"), [(80, True), (40, False)])
 async def test_the_title_says_that_it_is_a_proposal_that_one_looks_at(
     folder: Path, cells: int, named: bool
@@ -189,6 +189,7 @@ async def test_leaving_leaves_all_as_it_was(folder: Path, leave: str) -> None:
         assert screen(app) == seen
 
 
+@pytest.mark.long(cases=0)
 async def test_the_last_choice_is_a_key_away(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -214,6 +215,7 @@ async def test_a_pinned_cog_stays_and_is_named(folder: Path) -> None:
         assert "pinned" not in drawer(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_out_of_the_bin_or_out_of_all_tooth_counts(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -252,6 +254,7 @@ async def test_all_that_is_to_be_said_of_a_proposal(folder: Path) -> None:
         assert app.store.session.open.at == 1
 
 
+@pytest.mark.long(cases=0)
 async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: Path) -> None:
     """Up 5 km at 12 %, where the smallest ring grinds least."""
     (folder / "courses").mkdir()
@@ -265,6 +268,7 @@ async def test_the_ring_that_serves_best_on_the_chosen_course_is_marked(folder: 
         assert best == [min(one.rings for one in proposals(app))]
 
 
+@pytest.mark.long(cases=0)
 async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(56, 24)) as pilot:
@@ -280,6 +284,7 @@ async def test_the_list_fits_a_screen_of_another_width(folder: Path) -> None:
         assert all(len(row) <= 40 for row in text(app).splitlines())
 
 
+@pytest.mark.long(cases=0)
 async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -396,6 +401,7 @@ async def test_keys_count_and_previews_show_while_a_search_waits(yard: Path, gat
         assert listed == [one.setup for one in result.proposals()]
 
 
+@pytest.mark.long(cases=0)
 async def test_what_is_found_while_the_app_ends_does_no_harm(
     yard: Path, gate: Gate, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -430,7 +436,7 @@ async def test_a_search_is_cancelled_at_any_time(yard: Path, gate: Gate) -> None
         assert app.store.session.preview is None
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 async def test_the_screen_never_stalls_while_a_plan_runs(yard: Path) -> None:
     """A plan of some minutes on one core: a key is answered at once, and so is the one that leaves."""
     rings = [f'[[rings]]\nname = "r{n}"\nteeth = {n}\nprice = {n / 2}\n' for n in range(28, 60)]

@@ -58,6 +58,7 @@ async def test_the_rider_is_edited_in_the_table_and_undone(app: BenchApp) -> Non
         assert app.store.session.bench.rider == before
 
 
+@pytest.mark.long(cases=0)
 async def test_a_rider_that_cannot_be_is_refused_and_the_table_stays(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("w", "enter", "ctrl+u", *"9999", "enter")
@@ -92,6 +93,7 @@ def _answer(app: BenchApp) -> list[str]:
     return ["up" if front > 0 else "down"] * abs(front) + ["right" if rear > 0 else "left"] * abs(rear)
 
 
+@pytest.mark.long(cases=0)
 async def test_the_foot_names_what_the_view_has_of_its_own(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         for view, words in (("4", "g course  w rider"), ("5", "d drill"), ("2", "> sort"), ("6", "B bin")):
@@ -126,6 +128,7 @@ async def test_pages_are_turned_however_low_the_screen(app: BenchApp) -> None:
         assert app.store.session.top == 0
 
 
+@pytest.mark.long(cases=0)
 async def test_a_position_is_chosen_by_its_name(app: BenchApp) -> None:
     """Bicycling Science, table (grade A): upright 0.632 m2."""
     async with app.run_test(size=(80, 24)) as pilot:
@@ -143,6 +146,7 @@ async def test_a_position_is_chosen_by_its_name(app: BenchApp) -> None:
         assert app.store.session.bench.rider == before
 
 
+@pytest.mark.long(cases=0)
 async def test_the_drill_has_only_the_shifters_that_there_are(app: BenchApp) -> None:
     """A front lever on a single ring, or a hub's on a derailleur bike, must not spoil an answer."""
     async with app.run_test(size=(80, 24)) as pilot:

@@ -150,6 +150,7 @@ async def pasted(app: BenchApp, pilot: Pilot[None], path: Path) -> None:
     await rest(app, pilot)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_ride_from_elsewhere_stands_in_the_list_too(app: BenchApp, tmp_path: Path) -> None:
     """Known by its content, whatever it is called; the mark stays, and another Enter looks for one more."""
     other = tmp_path / "sunday.txt"
@@ -167,6 +168,7 @@ async def test_a_ride_from_elsewhere_stands_in_the_list_too(app: BenchApp, tmp_p
         assert app.store.session.rides == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_a_path_that_leads_to_no_ride_says_so(app: BenchApp, tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.gpx"
     wrong.write_text("<!DOCTYPE gpx [<!ENTITY a 'b'>]><gpx/>")
@@ -179,6 +181,7 @@ async def test_a_path_that_leads_to_no_ride_says_so(app: BenchApp, tmp_path: Pat
         assert app.store.session.rides == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_a_missing_folder_of_rides_is_named_and_made(app: BenchApp, tmp_path: Path) -> None:
     folder = tmp_path / "setups" / "rides"
     elsewhere = folder.rename(tmp_path / "recorded")
@@ -196,6 +199,7 @@ async def test_a_missing_folder_of_rides_is_named_and_made(app: BenchApp, tmp_pa
         assert "crook-hause.csv" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_no_rides_again(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("G", "enter")
@@ -234,6 +238,7 @@ async def test_keys_go_on_while_a_large_course_is_read(
         assert app.store.session.reading == ""
 
 
+@pytest.mark.long(cases=0)
 async def test_a_course_that_is_being_read_does_not_keep_the_program(
     app: BenchApp, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -63,6 +63,7 @@ async def test_a_part_is_put_in_once_it_has_what_it_needs(yard: Path) -> None:
         assert read_bin(file).value.rings[-1].price == 12
 
 
+@pytest.mark.long(cases=0)
 async def test_a_part_that_lacks_something_is_not_in_the_bin_and_that_is_said(yard: Path) -> None:
     file = yard / "bins" / "hollin-yard.toml"
     before = file.read_bytes()
@@ -85,6 +86,7 @@ async def test_a_part_is_taken_out_by_a_key_that_no_text_holds(yard: Path) -> No
     assert "cog 22" in (yard / "bins" / "hollin-yard.toml~").read_text()
 
 
+@pytest.mark.long(cases=0)
 async def test_a_bin_that_somebody_else_has_changed_is_read_again_and_not_written_over(yard: Path) -> None:
     file = yard / "bins" / "hollin-yard.toml"
     app = BenchApp([yard])
@@ -97,6 +99,7 @@ async def test_a_bin_that_somebody_else_has_changed_is_read_again_and_not_writte
     assert file.read_bytes() == theirs
 
 
+@pytest.mark.long(cases=0)
 async def test_an_empty_bin_is_made_where_there_is_none(yard: Path) -> None:
     (yard / "bins" / "hollin-yard.toml").unlink()
     (yard / "bins").rmdir()

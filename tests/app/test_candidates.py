@@ -46,7 +46,7 @@ WAYS = {
 }
 
 
-@pytest.mark.long(cases=3)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize("name", long_cases(["yard-1-two-rings", "yard-4-town", "yard-1-first-trial"], 1))
 @pytest.mark.parametrize("way", WAYS)
 async def test_the_original_is_always_somewhere_on_the_disk(way: str, name: str, yard: Path) -> None:
@@ -95,6 +95,7 @@ async def test_a_new_file_gets_a_name_of_what_changed_and_names_the_old_one(yard
     assert report["comparison"]["baseline"] == "Yard 1 tourer, two rings as it came in"
 
 
+@pytest.mark.long(cases=0)
 async def test_the_question_is_whole_on_the_smallest_screen(yard: Path) -> None:
     """Also for a file whose name was made of what changed: no line of it has to be scrolled to."""
     file = yard / "yard-1-tourer-two-rings-as-it-came-in-1x10-42.toml"
@@ -108,6 +109,7 @@ async def test_the_question_is_whole_on_the_smallest_screen(yard: Path) -> None:
     assert "w write over it" in said
 
 
+@pytest.mark.long(cases=0)
 async def test_another_name_for_a_changed_bike_names_the_old_one_too(yard: Path) -> None:
     """`S` suggests what was changed, and a copy of what was not changed is a copy and no more."""
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
@@ -189,6 +191,7 @@ async def test_candidates_are_kept_gone_through_compared_and_saved(yard: Path) -
     assert {read_setup(file).value.baseline for file in files} == {"yard-1-two-rings.toml"}
 
 
+@pytest.mark.long(cases=0)
 async def test_candidates_survive_a_dropped_line(yard: Path) -> None:
     """The session ends without a word: the next one offers the bench with all that was kept beside it."""
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
@@ -231,6 +234,7 @@ async def test_a_proposal_is_kept_without_being_taken_on(yard: Path) -> None:
         assert app.store.session.bench == bench
 
 
+@pytest.mark.long(cases=0)
 async def test_six_are_abreast_at_120_columns_and_three_at_80(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
     async with app.run_test(size=(120, 36)) as pilot:
@@ -241,6 +245,7 @@ async def test_six_are_abreast_at_120_columns_and_three_at_80(yard: Path) -> Non
         assert ["was", *"ABC"] in [row.split() for row in text(app).splitlines()]
 
 
+@pytest.mark.long(cases=0)
 async def test_a_seventh_is_refused_in_words(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
@@ -336,6 +341,7 @@ async def test_parts_that_another_session_has_had_are_not_booked_and_nothing_els
         assert stock.read_text() == theirs
 
 
+@pytest.mark.long(cases=0)
 async def test_what_was_booked_is_not_counted_out_again_with_the_next_change(yard: Path) -> None:
     """The ring and cassette of the order are fitted; another cog later the same day takes no second ones."""
     stock = yard / "bins" / "hollin-yard.toml"

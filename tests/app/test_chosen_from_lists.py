@@ -18,6 +18,7 @@ def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "setups"
 
 
+@pytest.mark.long(cases=0)
 async def test_b_opens_the_list_of_bins_and_another_one_can_be_taken(yard: Path) -> None:
     bins = yard / "bins"
     other = (bins / "hollin-yard.toml").read_text().replace("Hollin Yard drawers", "The second drawers")
@@ -48,6 +49,7 @@ async def test_the_file_as_saved_is_in_the_list_and_is_the_saved_one(yard: Path)
         assert app.store.session.baseline.setup == saved != app.store.session.bench
 
 
+@pytest.mark.long(cases=0)
 async def test_a_baseline_elsewhere_is_taken_by_its_path(yard: Path, tmp_path: Path) -> None:
     (tmp_path / "elsewhere").mkdir()
     far = tmp_path / "elsewhere" / "far.toml"

@@ -84,6 +84,7 @@ async def test_the_first_hint_covers_none_of_the_gears_it_talks_about(app: Bench
         assert [row[:6] for row in rows(app) if "x" in row[:6]] == before
 
 
+@pytest.mark.long(cases=0)
 async def test_a_high_screen_has_the_whole_hint_below_the_gears(app: BenchApp) -> None:
     async with app.run_test(size=(80, 40)) as pilot:
         await pilot.pause()

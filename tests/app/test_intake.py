@@ -79,6 +79,7 @@ async def test_the_same_bike_in_an_empty_folder_with_every_cog_typed(empty: Path
         assert keys <= 60
 
 
+@pytest.mark.long(cases=0)
 async def test_wheel_and_teeth_are_an_example_until_they_are_answered(empty: Path) -> None:
     app = BenchApp([empty])
     async with app.run_test(size=SIZE) as pilot:
@@ -89,6 +90,7 @@ async def test_wheel_and_teeth_are_an_example_until_they_are_answered(empty: Pat
         assert app.store.session.bench.wheel.size == "37-622"
 
 
+@pytest.mark.long(cases=0)
 async def test_a_tyre_by_its_name_and_one_that_can_be_several(empty: Path) -> None:
     app = BenchApp([empty])
     async with app.run_test(size=SIZE) as pilot:
@@ -195,6 +197,7 @@ async def test_facts_are_set_one_after_another_without_leaving(empty: Path) -> N
         assert app.store.session.bench.chain.links == 112
 
 
+@pytest.mark.long(cases=0)
 async def test_what_was_typed_and_not_taken_is_said(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=SIZE) as pilot:
@@ -203,7 +206,7 @@ async def test_what_was_typed_and_not_taken_is_said(yard: Path) -> None:
         assert "Not taken: '99'" in words(app)
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "written", ["12 14 16 18", "12-14-16-18", "12,14,16,18", "12/14/16/18", "[12, 14, 16, 18]"]
 )
@@ -218,6 +221,7 @@ async def test_a_cassette_can_be_typed_where_one_is_put_on_in_an_empty_folder_to
         assert app.store.session.bench.rear.cogs == (12, 14, 16, 18)
 
 
+@pytest.mark.long(cases=0)
 async def test_ends_that_can_mean_several_cassettes_list_them(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 40)) as pilot:

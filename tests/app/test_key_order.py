@@ -184,7 +184,7 @@ PACKETS = (
 )
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     "keys", PACKETS[: long_run(len(PACKETS) * 2)], ids=lambda keys: "".join(key[0] for key in keys)
 )

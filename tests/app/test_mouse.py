@@ -114,6 +114,7 @@ async def test_the_wheel_scrolls_what_lies_under_it(app: BenchApp) -> None:
         assert app.store.session.open.top == 3
 
 
+@pytest.mark.long(cases=0)
 async def test_the_wheel_scrolls_help_and_never_past_its_ends(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("question_mark")
@@ -126,6 +127,7 @@ async def test_the_wheel_scrolls_help_and_never_past_its_ends(app: BenchApp) -> 
         assert app.store.session.open.top == end
 
 
+@pytest.mark.long(cases=0)
 async def test_a_press_beside_the_thumb_turns_a_page(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("3")
@@ -188,6 +190,7 @@ async def test_text_marked_across_parts_of_the_screen_comes_in_their_order(app: 
         assert any(line.startswith(" 36x45") for line in lines)
 
 
+@pytest.mark.long(cases=0)
 async def test_what_can_be_done_with_marked_text_is_said_and_any_other_key_lets_it_go(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.mouse_down(offset=(1, 0))

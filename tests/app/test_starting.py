@@ -52,6 +52,7 @@ async def test_the_demo_is_laid_out_and_opened(empty: Path) -> None:
         assert "crook-hause.toml" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_another_folder_is_walked_to_and_opened(empty: Path) -> None:
     copytree(ROOT / "setups", empty.parent / "yard")
     app = BenchApp([empty])
@@ -91,6 +92,7 @@ async def test_a_course_and_a_bin_by_any_path(empty: Path) -> None:
         assert app.store.session.stock.name == "Hollin Yard drawers"
 
 
+@pytest.mark.long(cases=0)
 async def test_a_course_that_is_chosen_elsewhere_stands_below_those_of_the_folder(empty: Path) -> None:
     app = BenchApp([copytree(ROOT / "setups", empty / "yard")])
     async with app.run_test(size=SIZE) as pilot:

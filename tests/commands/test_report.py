@@ -243,12 +243,12 @@ LOADED = """
 import shlex, sys
 from cogwright.cli import main
 for line in sys.stdin:
-    status = main(shlex.split(line))
-    print(status, [m for m in sys.modules if m.split(".")[0] in ("textual", "rich")], file=sys.stderr)
+    status, loaded = main(shlex.split(line)), {module.split(".")[0] for module in sys.modules}
+    print(status, [*loaded & {"textual", "rich", "tomlkit"}], file=sys.stderr)
 """
 
 
-def test_no_subcommand_loads_textual() -> None:
+def test_no_subcommand_loads_textual_nor_what_edits_files() -> None:
     trial, base, setups = (shlex.quote(str(path)) for path in (TRIAL, BASE, SETUPS))
     lines = [
         f"report {trial} --baseline {base}",

@@ -90,6 +90,7 @@ def test_a_ride_of_a_known_bike_reads_back(tmp_path: Path) -> None:
         assert gear["time_s"] == pytest.approx(true, abs=0.03 * 3600 / len(gears) + 10)
 
 
+@pytest.mark.long(cases=0)
 def test_several_rides_add_up() -> None:
     alone = [document(BIKE, ride) for ride in (RIDE, OTHER)]
     both = document(BIKE, RIDE, OTHER)

@@ -314,6 +314,7 @@ def test_the_demo_files_keep_every_line_but_one() -> None:
         assert after.lost == ()
 
 
+@pytest.mark.long(cases=0)
 def test_reading_never_loads_the_library_that_edits() -> None:
     code = (
         "import sys; from cogwright.store.shelf import read_shelf; from pathlib import Path; "

@@ -55,6 +55,7 @@ async def test_work_is_taken_back_and_undo_shows_the_file(path: Path) -> None:
     assert drafts(path) == []
 
 
+@pytest.mark.long(cases=0)
 async def test_taken_work_is_a_draft_again_until_it_is_saved(path: Path) -> None:
     died(path, (path, EDITED))
     app = BenchApp([path.parent])
@@ -67,6 +68,7 @@ async def test_taken_work_is_a_draft_again_until_it_is_saved(path: Path) -> None
     assert drafts(path) == [EDITED]
 
 
+@pytest.mark.long(cases=0)
 async def test_saving_taken_work_asks_when_the_file_has_changed_since(path: Path) -> None:
     died(path, (path, EDITED))
     by_another(path)
@@ -108,7 +110,7 @@ async def test_several_are_offered_one_after_another(path: Path) -> None:
     assert drafts(path) == []
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("damage", ["gone", "unreadable"])
 async def test_a_draft_whose_file_is_gone_or_spoilt_is_all_there_is(damage: str, path: Path) -> None:
     died(path, (path, EDITED))
@@ -131,6 +133,7 @@ async def test_a_draft_whose_file_is_gone_or_spoilt_is_all_there_is(damage: str,
     assert read_setup(path).value == EDITED
 
 
+@pytest.mark.long(cases=0)
 async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) -> None:
     away = path.parents[1] / "away" / "c.toml"
     away.parent.mkdir()
@@ -146,7 +149,7 @@ async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) 
     assert read_setup(path.with_name("c.toml")).value == EDITED
 
 
-@pytest.mark.long(cases=2)
+@pytest.mark.long(cases=1)
 @pytest.mark.parametrize(
     "content",
     [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000],

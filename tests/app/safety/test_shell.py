@@ -117,6 +117,7 @@ def status_of(pid: int) -> str:
         return ""
 
 
+@pytest.mark.long(cases=0)
 def test_what_cannot_be_caught_stops_it_as_well(shell: Shell) -> None:
     """At SIGSTOP the terminal is as it is until the app is back, and then all is right."""
     since = len(shell.output)

@@ -70,7 +70,7 @@ ASKED: dict[str, dict[str, dict[str, Any]]] = {
 }
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("name", long_cases(list(ASKED), 3))
 def test_a_plan_is_what_no_other_kit_that_goes_together_beats(name: str) -> None:
     setup = bike(**ASKED[name])
