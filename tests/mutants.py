@@ -6,20 +6,21 @@
 A mutant is one comparison, sign, number, condition, call or result of the source changed into another. Each
 is judged in a copy of the tree by the tests that run its line (found by coverage), and what survives by those
 that coverage does not see: of the app, and of processes of their own. Texts are not mutated: their wording is
-a matter of taste, and tests hold what counts. Survivors are printed as diffs, then a table. A survivor is a
-missing test, or a change that changes nothing.
+a matter of taste, and tests hold what counts. Each is named as soon as it is judged, with how many are left,
+survivors as diffs; then comes a table. A survivor is a missing test, or a change that changes nothing.
 """
 
 import argparse
 import json
 import os
 import random
+import re
 import shutil
 import signal
 import sys
 import tempfile
 import time
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -36,6 +37,8 @@ LIBRARIES = ("hypothesis", "networkx", "numpy", "pydantic", "pytest_asyncio", "s
 UNSEEN = ["tests/house", "tests/commands", "tests/store", "tests/app"]
 #: So many tests judge first.
 FEW = 25
+#: Before them, of the tests that killed others of the same file the last ones.
+KILLERS = 3
 OPTIONS = ("-q", "-x", "--no-header", "-p", "no:cacheprovider", "-p", "no:randomly")
 
 
@@ -186,11 +189,18 @@ def verdict(status: int | None) -> str:
     return "hung" if status is None else "survived" if status in (0, 5) else "killed"
 
 
-def in_turn(mutant: Mutant, tests: list[str]) -> list[list[str]]:
-    """The tests that run its line: the quickest few, which kill most; those of its folder; the rest."""
+def in_turn(mutant: Mutant, tests: list[str], killers: list[str]) -> list[list[str]]:
+    """The tests that run its line: what killed its like; the quickest few; those of its folder; the rest."""
+    first = [name for name in reversed(killers) if name in tests][:KILLERS]
+    others = [name for name in tests if name not in first]
     beside = "/".join(("tests", *mutant.file.parts[2:-1], ""))
-    own = [name for name in tests[FEW:] if name.startswith(beside)]
-    return [tests[:FEW], own, [name for name in tests[FEW:] if name not in own]]
+    own = [name for name in others[FEW:] if name.startswith(beside)]
+    return [first, others[:FEW], own, [name for name in others[FEW:] if name not in own]]
+
+
+def killer(log: Path) -> list[str]:
+    """The test that failed, by what pytest wrote of it."""
+    return re.findall(r"^FAILED (\S+)", log.read_text(errors="replace"), re.MULTILINE)[:1]
 
 
 def first_judgement(copy: Copy, turns: list[list[str]], limit_s: float) -> int | None:
@@ -204,12 +214,11 @@ def first_judgement(copy: Copy, turns: list[list[str]], limit_s: float) -> int |
     return status
 
 
-def judge(mutant: Mutant, copy: Copy, tests: list[str], unseen: list[str], limit_s: float) -> str:
+def judge(mutant: Mutant, copy: Copy, turns: list[list[str]], unseen: list[str], limit_s: float) -> str:
     """killed, hung (which a test would notice) or survived."""
     copy.put(mutant.file, mutant.applied())
     try:
-        turns = in_turn(mutant, tests)
-        status = first_judgement(copy, turns if unseen else turns[:2], limit_s)
+        status = first_judgement(copy, turns if unseen else turns[:3], limit_s)
         if verdict(status) == "survived" and unseen:
             status = copy.tested(unseen, 10 * limit_s)
         return verdict(status)
@@ -224,9 +233,13 @@ def judged(sample: list[Mutant], copies: list[Copy], seen: TestMap, args: argpar
     started = []
     for number, copy in enumerate(copies):
         if (pid := os.fork()) == 0:
+            killers = defaultdict[Path, list[str]](list)
             with (copy.beside / "verdicts").open("w") as file:
                 for at in range(number, len(sample), len(copies)):
-                    said = judge(sample[at], copy, tests[at], unseen, args.limit)
+                    known = killers[sample[at].file]
+                    turns = in_turn(sample[at], tests[at], known)
+                    said = judge(sample[at], copy, turns, unseen, args.limit)
+                    known += killer(copy.beside / "log") if said == "killed" else []
                     print(json.dumps([at, said]), file=file, flush=True)
                     shown = sample[at].diff() if said == "survived" else f"{said} {sample[at].place()}"
                     print(f"{len(sample) - at} {shown}", flush=True)
