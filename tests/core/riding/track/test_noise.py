@@ -21,14 +21,11 @@ def heights(seed: int, count: int, every: float) -> list[Point]:
 
 def off_parabola(four: list[Point]) -> float:
     """By how much the third misses the parabola through the others, by numpy, in its own standard error."""
+    at, height = four[2]
     others = [four[0], four[1], four[3]]
-    at = four[2][0]
-    curve = np.polyfit([x - at for x, _ in others], [h for _, h in others], 2)
-    shares = [
-        np.polyfit([x - at for x, _ in others], [float(one == other) for other in others], 2)[2]
-        for one in others
-    ]
-    return float(abs(four[2][1] - curve[2]) / math.sqrt(1.0 + sum(share * share for share in shares)))
+    powers = np.vander([x - at for x, _ in others], 3)
+    shares = np.linalg.solve(powers.T, [0.0, 0.0, 1.0])
+    return float(abs(height - shares @ [h for _, h in others]) / math.sqrt(1.0 + shares @ shares))
 
 
 def of_fours(points: list[Point]) -> float:
