@@ -297,6 +297,8 @@ class Term:
 
     def close(self) -> None:
         """End the program if it still runs, and the terminal."""
+        if self.process.poll() is None and "COVERAGE_RUN" in os.environ:
+            self._let_it_tell()
         if self.process.poll() is None:
             self.process.kill()
             self.process.wait(timeout=30)
@@ -304,6 +306,14 @@ class Term:
             if handle >= 0:
                 os.close(handle)
         self.master = self.slave = -1
+
+
+    def _let_it_tell(self, limit: float = 5.0) -> None:
+        """Ask the program to end, so that it can write down which lines it has run: killed it cannot."""
+        self.process.send_signal(signal.SIGTERM)
+        end = time.monotonic() + limit
+        while self.process.poll() is None and self.master >= 0 and time.monotonic() < end:
+            self.read(quiet=0.05, limit=0.1)
 
 
 class Forked:
