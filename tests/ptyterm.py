@@ -307,7 +307,6 @@ class Term:
                 os.close(handle)
         self.master = self.slave = -1
 
-
     def _let_it_tell(self, limit: float = 5.0) -> None:
         """Ask the program to end, so that it can write down which lines it has run: killed it cannot."""
         self.process.send_signal(signal.SIGTERM)

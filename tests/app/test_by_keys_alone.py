@@ -9,11 +9,12 @@ from without_app import Alone, begun, keys, seen
 
 from cogwright.app.controllers.proposal_list import keep_chosen
 from cogwright.app.controllers.proposals import turn_all_counts
+from cogwright.app.controllers.registry import CONTROLLERS
 from cogwright.app.layout import frame_of
 from cogwright.app.pointing import BenchPointing, DrawerPointing
 from cogwright.app.router import text_typed
 from cogwright.app.state.candidates import Candidates
-from cogwright.app.state.opened import Drilling, Form, PickList, Question, Typed
+from cogwright.app.state.opened import ActionSearch, Drilling, Form, PickList, Question, Typed
 from cogwright.app.state.store import SessionStore
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.edits import SetField
@@ -23,6 +24,7 @@ from cogwright.present.lines import Look, plain
 from cogwright.present.views.shifting import shifting_lines
 from cogwright.store.bins import read_bin, save_bin
 from cogwright.store.documents import read_setup, to_toml
+from cogwright.store.files import StoreError
 from support import ROOT, make
 
 BIN = "bins/hollin-yard.toml"
@@ -546,3 +548,28 @@ def test_six_candidates_are_all(store: SessionStore) -> None:
         kept = kept.adding(make((42,), (12, teeth)))
     assert [one.letter for one in kept.kept] == [*"ABCDEF"]
     assert kept.adding(make((42,), (12, 13))) == kept, "it is there already"
+
+
+def test_the_search_for_actions_can_be_left_before_its_screen_is_there(store: SessionStore) -> None:
+    keys(store, "colon", "x")
+    assert isinstance(store.session.open, ActionSearch)
+    keys(store, "escape")
+    assert store.session.over == ()
+
+
+def test_no_sprocket_has_more_teeth_than_any(tmp_path: Path) -> None:
+    store = alone(tmp_path / "one", make((130,), (17,)))
+    keys(store, "tab", "up")
+    assert store.session.message == "Sprockets here have 6 to 130 teeth."
+    assert store.session.bench.crank.rings == (130,)
+
+
+def test_an_error_that_an_action_does_not_expect_but_a_user_can_mend_is_said(
+    store: SessionStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(_: SessionStore) -> None:
+        raise StoreError("The disk is full; make room")
+
+    monkeypatch.setitem(CONTROLLERS, "undo", fails)
+    keys(store, "u")
+    assert store.session.message == "The disk is full; make room"

@@ -1,5 +1,7 @@
 """What the app says of an error of its own when keeping the work, or the details of the error, fails too."""
 
+import signal
+from collections.abc import Callable
 from pathlib import Path
 from shutil import copytree
 
@@ -7,6 +9,7 @@ import pytest
 
 from cogwright.app.main import BenchApp
 from cogwright.app.safety.crash import LOG, Stopping
+from cogwright.app.safety.signals import guard
 from cogwright.core.setup.edits import SetTeeth
 from cogwright.options import Options
 from support import ROOT
@@ -53,6 +56,43 @@ async def test_details_that_cannot_be_written_are_said_to_be(
     said = capsys.readouterr().err
     assert "The details could not be written to" in said
     assert "The error was: RuntimeError: on purpose" in said
+
+
+class Plain(Fails):
+    """It has no work to keep, and goes wrong twice."""
+
+    def keep_work(self) -> str:
+        return Stopping.keep_work(self)
+
+    def go_wrong(self) -> None:
+        self.call_later(super().go_wrong)
+        super().go_wrong()
+
+
+async def test_an_app_without_work_says_nothing_of_any_and_one_error_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
+    with pytest.raises(RuntimeError, match="on purpose"):
+        await goes_wrong(Plain())
+    said = capsys.readouterr().err
+    assert said.count("The error was: RuntimeError: on purpose") == 1
+    assert "unsaved" not in said
+
+
+def leave_with_an_error(save: Callable[[], None]) -> None:
+    """After a signal, so to say, has had the work kept already."""
+    with guard(Fails(), save) as ending:
+        ending.keep()
+        raise RuntimeError("on purpose")
+
+
+def test_what_leaves_the_guard_keeps_the_work_once_and_gives_back_the_signals() -> None:
+    kept, before = list[int](), signal.getsignal(signal.SIGTERM)
+    with pytest.raises(RuntimeError, match="on purpose"):
+        leave_with_an_error(lambda: kept.append(1))
+    assert kept == [1]
+    assert signal.getsignal(signal.SIGTERM) == before
 
 
 def test_the_bench_says_what_became_of_its_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
