@@ -5,6 +5,7 @@
 import datetime
 import os
 import time
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import LogEntry, Setup
 from cogwright.store.atomic import TEMPORARY, sweep
 from cogwright.store.documents import literal, parse, to_toml
-from cogwright.store.drafts import Drafts, Pending, drop, pending
+from cogwright.store.drafts import Drafts, Pending, _sweep, drop, pending
 from cogwright.store.files import StoreError, opened, pieces, read_bytes, stamp_of, why
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.paths import numbered, relative_to, safe_name, suggested_name
@@ -365,13 +366,18 @@ def test_a_text_that_is_the_same_setup_is_left() -> None:
     assert edited(HEAD, SetField("chain.links", 100).apply(SETUP)).text == HEAD + "[chain]\nlinks = 100\n"
 
 
-def test_litter_of_a_killed_save_goes_after_a_minute(tmp_path: Path) -> None:
-    for age, left in ((55.0, True), (65.0, False)):
+def test_litter_of_a_killed_save_or_session_goes_after_a_minute(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = time.time()
+    monkeypatch.setattr(time, "time", lambda: now)
+    for age, left in ((59.5, True), (60.5, False)):
         litter = tmp_path / f"{TEMPORARY}{age}.tmp"
-        litter.touch()
-        os.utime(litter, (time.time() - age,) * 2)
-        sweep(tmp_path)
-        assert litter.exists() is left
+        for clear in (partial(sweep, tmp_path), partial(_sweep, tmp_path, [litter.name])):
+            litter.touch()
+            os.utime(litter, (now - age,) * 2)
+            clear()
+            assert litter.exists() is left
 
 
 def test_what_a_save_would_lose_is_said_of_the_version_that_is_there(tmp_path: Path) -> None:
