@@ -443,3 +443,18 @@ def test_a_draft_tells_whether_its_file_is_another_now(tmp_path: Path) -> None:
     assert draft.changes()[0].startswith("the file cannot be read")
     assert drop(draft) is True
     assert pending(tmp_path / "drafts") == Pending()
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self/fd"), reason="only Linux says which files are open")
+def test_a_file_that_grows_before_it_is_opened_is_closed_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    small, large = tmp_path / "small", tmp_path / "large"
+    small.write_bytes(b"x")
+    large.write_bytes(b"x" * 101)
+    as_it_was, before = os.stat(small), handles()
+    monkeypatch.setattr(os, "stat", lambda *_, **__: as_it_was)
+    with pytest.raises(InputError, match="too large"):
+        opened(large, 100)
+    monkeypatch.undo()
+    assert handles() == before

@@ -250,4 +250,6 @@ def test_pairs_near_are_the_three_nearest_others() -> None:
     assert pairs_near(7, 6, lambda ring, cog: ring <= 6 or cog <= 6, 99) == tuple(
         name for name in pairs_near(7, 6, lambda ring, cog: True, 99) if "6" in name.split("x")
     )
+    level = pairs_near(40, 40, lambda ring, cog: ring == cog, 99)
+    assert level == ("39x39", "41x41", "38x38", "42x42"), "of equals the nearest in ring"
     assert min(int(name.split("x")[0]) for name in pairs_near(8, 7, lambda ring, cog: True, 99)) == 6

@@ -398,6 +398,17 @@ def test_spacing_families_beside_the_figures(families: tuple[str | None, ...], s
     assert check(setup, "spacing family").say == says
 
 
+def test_the_bar_of_a_chain_begins_four_links_under_the_smallest_pair() -> None:
+    chain_ = chain_of(bike())
+    assert chain_.least_pitches is not None
+    floor = min(gear.pitches for gear in chain_.per_gear) - 4.0
+    assert check(bike(), "chain length").bar == pytest.approx((chain_.least_pitches - floor, 112.0 - floor))
+    short = check(bike(chain={"links": 60}), "chain length").bar
+    assert short is not None
+    assert short[1] == 0.0
+    assert check(bike(chain={"links": None}), "chain length").bar is None
+
+
 def test_of_many_names_the_first_three_are_said() -> None:
     assert some_of(list("abcd")) == "a, b, c and d"
     assert some_of(list("abcde")) == "a, b, c and 2 more"

@@ -11,7 +11,9 @@ from cogwright.core.common.errors import CogwrightError
 from cogwright.core.fit import chain, derailleur, hub, rear, teeth, wheel
 from cogwright.core.parts.bin import Bin, CogPart, RingPart
 from cogwright.core.proposing import bin_choices, options, plan_proposals, pool, single
+from cogwright.core.proposing.cassette_prices import CassettePrices
 from cogwright.core.proposing.choices import CassetteChoice, RingChoice, with_cassette
+from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.even_words import fast_words, steps_words, title
 from cogwright.core.proposing.front import Front, NearMisses, PlannedKit, _scores, covers, ranked
 from cogwright.core.proposing.goal import Goal, Miss, miss_of
@@ -35,6 +37,7 @@ from cogwright.core.proposing.space import (
 from cogwright.core.proposing.support import Support, _both, _with
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import RearDerailleur, Rider, Setup
+from cogwright.core.worksheet.cassettes import Worth
 from support import make
 
 CASSETTE = CassetteChoice((11, 15, 20))
@@ -801,3 +804,37 @@ def test_a_belt_has_no_cassette() -> None:
     other = Variant(1.0, (22,), CassetteChoice((22,)), (), ())
     assert prices.cassette(other) == KitPrice(0.0, 1)
     assert prices.cassette(other._replace(cogs=(24,))) == KitPrice()
+
+
+def test_a_cassette_that_stays_keeps_its_wear() -> None:
+    worn = make((30, 46), (11, 15, 20), wear={"cassette_state": "worn"})
+    [found] = single.single_ring(worn, rings=[RingChoice(38)])[:1]
+    assert found.setup.wear.cassette_state == "worn"
+    *_, last = single_progress(worn, rings=[RingChoice(38)])
+    assert {one.setup.wear.cassette_state for one in last.proposals()} == {"worn"}
+    new = single.single_ring(worn, cassettes=[CassetteChoice((11, 15, 21))], rings=[RingChoice(38)])
+    assert {one.setup.wear.cassette_state for one in new} == {"new"}
+
+
+def test_a_renewed_cassette_comes_whole_or_is_to_be_bought() -> None:
+    """Even with the same cogs; where nothing is renewed and nothing changes it costs nothing."""
+    setup = make((30, 46), (11, 15, 20))
+    cogs = drawer(cogs=[{"teeth": 21, "price": 4.0, "count": 1}])
+    whole = drawer(cassettes=[{"cogs": [11, 15, 20], "price": 30.0, "count": 1}])
+    for stock, renewed, worth in (
+        (cogs, False, Worth(0, 0, 0.0, 0)), (cogs, True, Worth(2, 1, 0.0, 1)),
+        (whole, False, Worth(0, 0, 0.0, 0)),
+        (whole, True, Worth(0, 0, 30.0, 1)),
+    ):  # fmt: skip
+        assert CassettePrices(setup.rear, stock).worth((11, 15, 20), (), None, None, renewed) == worth
+    prices = CassettePrices(setup.rear, cogs)
+    assert prices.worth((11, 15, 21), (), None, None) == Worth(0, 0, 4.0, 1)
+    assert prices.worth((11, 15, 21), (), None, None, True) == Worth(2, 1, 0.0, 1)
+
+
+def test_a_cassette_of_other_ends_that_is_no_more_even_is_not_named() -> None:
+    """Steps of 20 and 25 %: twice the teeth are the same; 20 and 20.8 % are more even, 20 and 29 less."""
+    setup = make((30,), (10, 12, 15))
+    for cogs, named in (((20, 24, 30), False), ((20, 24, 31), False), ((20, 24, 29), True)):
+        found = even_out(setup, cassettes=[CassetteChoice(cogs)])
+        assert ("whole-cassette" in {one.kind for one in found}) is named

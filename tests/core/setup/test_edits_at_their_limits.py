@@ -5,6 +5,8 @@ from typing import Any
 import pytest
 
 from cogwright.core.common.errors import EditRefused, InputError
+from cogwright.core.parts.bin import Bin
+from cogwright.core.riding.course_file import CourseFile
 from cogwright.core.riding.rider_fields import RIDER_FIELDS
 from cogwright.core.setup.differences import differences, known_to_differ
 from cogwright.core.setup.drivetrain import Crank
@@ -33,7 +35,7 @@ from cogwright.core.setup.intake import (
     textual,
     typed,
 )
-from cogwright.core.setup.model import Chain, RearDerailleur, Setup
+from cogwright.core.setup.model import Chain, RearDerailleur, Rider, Setup
 from cogwright.core.setup.renewed import (
     FitCassette,
     FitChain,
@@ -427,6 +429,49 @@ def test_a_field_of_the_rider_moves_by_its_step_both_ways() -> None:
         assert up > now > down
         assert field.value(field.edit(start, now).apply(start)) == now
     assert len(steps) == len(RIDER_FIELDS) - 1
+
+
+def test_fields_of_the_rider_are_moved_to_whole_ones_or_to_their_digits() -> None:
+    digits = {
+        1: {"rider", "bike", "load", "walking pace"}, 3: {"position: drag area", "drive efficiency"},
+        4: {"tyres and surface: rolling"},
+    }  # fmt: skip
+    for field in RIDER_FIELDS:
+        wanted = next((many for many, labels in digits.items() if field.label in labels), 0)
+        assert field.digits == wanted, field.label
+    odd = BIKE.model_copy(
+        update={"rider": BIKE.rider.model_copy(update={"short_s": 65.44, "mass_kg": 70.44})}
+    )
+    by = {field.label: field for field in RIDER_FIELDS}
+    assert by["short effort lasts"].nudge(odd, True).apply(odd).rider.short_s == 75.0
+    assert by["rider"].nudge(odd, True).apply(odd).rider.mass_kg == 71.4
+
+
+@pytest.mark.parametrize(
+    ("facts", "taken"),
+    [
+        ({"least_cadence_rpm": 60.0}, True), ({"least_cadence_rpm": 60.1}, False),
+        ({"short_power_w": 190.0}, True),
+        ({"short_power_w": 189.9}, False), ({"cadence_rpm": (60.0, 60.0, 105.0)}, False),
+        ({"cadence_rpm": (60.0, 85.0, 85.0)}, False),
+    ],
+)  # fmt: skip
+def test_a_riders_efforts_stand_in_their_order(facts: dict[str, Any], taken: bool) -> None:
+    if taken:
+        assert Rider(**facts).power_w == 190.0
+        return
+    with pytest.raises(ValueError, match=r"cadence|power"):
+        Rider(**facts)
+
+
+def test_long_values_are_cut_and_formats_are_1() -> None:
+    long = BIKE.model_copy(update={"name": "x" * 41})
+    assert differences(BIKE, long) == (f"name: {'x' * 39}~, was Test bike",)
+    assert differences(BIKE, BIKE.model_copy(update={"name": "x" * 40})) == (
+        f"name: {'x' * 40}, was Test bike",
+    )
+    course = CourseFile(name="x", points=((0.0, 0.0), (9.0, 0.0)))
+    assert (BIKE.format, course.format, Bin(name="x").format) == (1, 1, 1)
 
 
 def test_a_switch_of_the_rider_is_on_or_off() -> None:
