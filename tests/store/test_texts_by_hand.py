@@ -18,7 +18,16 @@ from cogwright.core.setup.model import LogEntry, Setup
 from cogwright.store.atomic import TEMPORARY, sweep
 from cogwright.store.documents import literal, parse, to_toml
 from cogwright.store.drafts import Drafts, Pending, _sweep, drop, pending
-from cogwright.store.files import StoreError, opened, pieces, read_bytes, stamp_of, why
+from cogwright.store.files import (
+    SETUP_LIMIT,
+    SIZE_LIMIT,
+    StoreError,
+    opened,
+    pieces,
+    read_bytes,
+    stamp_of,
+    why,
+)
 from cogwright.store.list_text import in_the_order_of, with_elements
 from cogwright.store.paths import numbered, relative_to, safe_name, suggested_name
 from cogwright.store.problems import dotted, problems_in, shown, wanted
@@ -359,6 +368,16 @@ def test_files_up_to_a_limit(tmp_path: Path) -> None:
     assert why(OSError(2, "x"))[0] == "there is no such file"
     assert why(ValueError("x"))[0] == "the name cannot be used"
     assert why(OSError(9999, "odd")) == ("odd", "")
+
+
+def test_a_file_is_a_million_bytes_at_most_and_a_setup_a_fifth_of_that(tmp_path: Path) -> None:
+    path = tmp_path / "a.toml"
+    for size, limit in ((1_000_000, SIZE_LIMIT), (200_000, SETUP_LIMIT)):
+        path.write_bytes(b"#" * size)
+        assert len(read_bytes(path, limit)[0]) == size
+        path.write_bytes(b"#" * (size + 1))
+        with pytest.raises(InputError, match="too large"):
+            read_bytes(path, limit)
 
 
 def test_a_text_that_is_the_same_setup_is_left() -> None:

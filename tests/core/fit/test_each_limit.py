@@ -409,6 +409,41 @@ def test_the_bar_of_a_chain_begins_four_links_under_the_smallest_pair() -> None:
     assert check(bike(chain={"links": None}), "chain length").bar is None
 
 
+@pytest.mark.parametrize(
+    ("cogs", "smallest", "status", "default"),
+    [((11, 13), 10, PROBLEM, True), ((11,), 10, OK, False), ((11, 13), 11, OK, False),
+     ((10, 13), 10, OK, False),
+     ((11, 13), 12, PROBLEM, False)],
+)  # fmt: skip
+def test_cassettes_from_11_and_drivers_from_10_have_other_splines(
+    cogs: tuple[int, ...], smallest: int, status: str, default: bool
+) -> None:
+    """Common practice; a single cog and a cassette from 10 go on."""
+    found = check(make((40,), cogs, rear={"smallest_cog": smallest}), "freehub driver")
+    assert (found.status.value, found.default, found.figure, found.limit) == (
+        status,
+        default,
+        cogs[0],
+        smallest,
+    )
+
+
+def test_drivers_and_cassettes_by_their_names() -> None:
+    for cassette, driver, status in (
+        ("a", "a", OK),
+        ("a", "b", PROBLEM),
+        (None, "a", UNKNOWN),
+        ("a", None, UNKNOWN),
+    ):
+        rear = {key: name for key, name in (("cassette_driver", cassette), ("driver", driver)) if name}
+        assert check(make((40,), (10, 13), rear=rear), "freehub driver").status.value == status
+    same = check(
+        make((40,), (11, 13), rear={"cassette_driver": "a", "driver": "a", "smallest_cog": 10}),
+        "freehub driver",
+    )
+    assert (same.status.value, same.limit) == (OK, 10)
+
+
 def test_of_many_names_the_first_three_are_said() -> None:
     assert some_of(list("abcd")) == "a, b, c and d"
     assert some_of(list("abcde")) == "a, b, c and 2 more"
