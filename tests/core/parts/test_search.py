@@ -6,8 +6,10 @@ import pytest
 
 from bikes import drawer
 from cogwright.core.parts import changed, search
-from cogwright.core.parts.bin import Bin, Part
+from cogwright.core.parts.bin import BeltPart, Bin, ChainPart, CogPart, HubPart, Part
+from cogwright.core.parts.which_fit import _makes_sense
 from cogwright.core.setup.drivetrain import Crank, FrontDerailleur, Rear, RearDerailleur
+from cogwright.core.setup.model import Setup
 from support import make
 
 
@@ -213,3 +215,18 @@ def test_a_bin_with_other_parts() -> None:
     assert changed.kind_of(stock, stock.cogs[1]) == "cogs"
     assert changed.model_of("cogs") is type(stock.cogs[0])
     assert [p.name for p in Bin(name="x").parts] == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "setup", "sense"),
+    [
+        (ChainPart, make((40,), (17,)), True), (BeltPart, make((40,), (17,)), False),
+        (ChainPart, make((40,), (17,), belt={"teeth": 115}), False),
+        (BeltPart, make((40,), (17,), belt={"teeth": 115}), True), (HubPart, make((40,), (17,)), True),
+        (HubPart, make((40,), (17, 19)), False),
+        (HubPart, make((40,), (17, 19), rear={"hub_ratios": [1.0, 1.5]}), True),
+        (CogPart, make((40,), (17, 19)), True),
+    ],
+)  # fmt: skip
+def test_kinds_of_parts_that_a_bike_has_any_use_for(kind: type[Part], setup: Setup, sense: bool) -> None:
+    assert _makes_sense(kind, setup) is sense
