@@ -52,13 +52,17 @@ def entries(folder: Path, before: Iterable[ShelfEntry] = ()) -> Iterator[ShelfEn
     return (_entry(path, known.get(path)) for path in setup_paths(folder))
 
 
-def setup_paths(folder: Path) -> list[Path]:
-    """The paths `*.toml` of a folder in the order of their names, `yard 2` before `yard 10`."""
+def setup_paths(folder: Path) -> Iterator[Path]:
+    """The paths `*.toml` of a folder in the order of their names, `yard 2` before `yard 10`.
+
+    Raises InputError at once where the folder cannot be listed. A start needs the first of a thousand, so a
+    path is made when it is asked for.
+    """
     try:
         names = [name for name in os.listdir(folder) if name.endswith(".toml") and name[0] != "."]
     except (OSError, ValueError) as error:
         raise InputError(problem_of(error, folder)) from error
-    return [folder / name for name in sorted(names, key=natural)]
+    return map(folder.joinpath, sorted(names, key=natural))
 
 
 def natural(name: str) -> tuple[list[tuple[int, int, str]], str]:

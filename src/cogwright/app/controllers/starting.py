@@ -18,7 +18,7 @@ from cogwright.store.shelf import setup_paths
 def offer_start(store: SessionStore) -> None:
     """Ask what to begin with, where the folder has no setup and nothing else is asked."""
     session = store.session
-    if session.over or session.document is not None or setup_paths(session.folder):
+    if session.over or session.document is not None or any(setup_paths(session.folder)):
         return
     text = f"There is no setup in {shown_name(str(store.session.folder))} yet."
     answers = (
