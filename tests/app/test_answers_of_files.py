@@ -5,7 +5,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from without_app import begun, keys, seen
+from without_app import begun, keys, seen, store, yard
 
 from cogwright.app.controllers.starting import offer_start
 from cogwright.app.safety.file_watch import Watch
@@ -13,24 +13,10 @@ from cogwright.app.state.opened import PickList, Question, TextEntry
 from cogwright.app.state.store import SessionStore
 from cogwright.store.bins import read_bin
 from cogwright.store.documents import to_toml
-from support import ROOT, make
+from support import make
 
+__all__ = ["store", "yard"]
 BIN = "bins/hollin-yard.toml"
-
-
-@pytest.fixture
-def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The demo, where what is exported goes too."""
-    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.setenv(name, str(tmp_path / "state"))
-    folder = Path(shutil.copytree(ROOT / "setups", tmp_path / "yard"))
-    monkeypatch.chdir(folder)
-    return folder
-
-
-@pytest.fixture
-def store(yard: Path) -> SessionStore:
-    return begun(yard / "yard-1-two-rings.toml")
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from without_app import Alone, begun, keys, seen
+from without_app import Alone, begun, keys, seen, store, yard
 
 from cogwright.app.controllers.proposal_list import keep_chosen
 from cogwright.app.controllers.proposals import turn_all_counts
@@ -25,24 +25,10 @@ from cogwright.present.views.shifting import shifting_lines
 from cogwright.store.bins import read_bin, save_bin
 from cogwright.store.documents import read_setup, to_toml
 from cogwright.store.files import StoreError
-from support import ROOT, make
+from support import make
 
+__all__ = ["store", "yard"]
 BIN = "bins/hollin-yard.toml"
-
-
-@pytest.fixture
-def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The demo, where what is exported goes too."""
-    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.setenv(name, str(tmp_path / "state"))
-    folder = Path(shutil.copytree(ROOT / "setups", tmp_path / "yard"))
-    monkeypatch.chdir(folder)
-    return folder
-
-
-@pytest.fixture
-def store(yard: Path) -> SessionStore:
-    return begun(yard / "yard-1-two-rings.toml")
 
 
 def alone(folder: Path, setup: Setup) -> SessionStore:

@@ -2,7 +2,10 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from shutil import copytree
 from typing import Any
+
+import pytest
 
 from cogwright.app.controllers import registry
 from cogwright.app.layout import frame_of
@@ -14,8 +17,25 @@ from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
 from cogwright.options import Options
 from cogwright.present.lines import Line, Look, plain
+from support import ROOT
 
 SIZE = Look(80, 24)
+
+
+@pytest.fixture
+def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The demo, where what is exported goes too."""
+    for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "state"))
+    folder = Path(copytree(ROOT / "setups", tmp_path / "yard"))
+    monkeypatch.chdir(folder)
+    return folder
+
+
+@pytest.fixture
+def store(yard: Path) -> SessionStore:
+    """The session of its first bike."""
+    return begun(yard / "yard-1-two-rings.toml")
 
 
 class Alone:
