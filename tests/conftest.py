@@ -65,7 +65,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             item.add_marker(pytest.mark.long)
         if LONG and item.get_closest_marker("long"):
             item.add_marker(pytest.mark.timeout(LONG_LIMIT_S))
-    all_of_them = LONG or config.getoption("update_snapshots", False)  # pictures of cases left out would go
+    by_name = any("::" in arg for arg in config.args)  # whoever asks for a test wants it run
+    all_of_them = LONG or by_name or config.getoption("update_snapshots", False)  # pictures left out would go
     left = set() if all_of_them else set(left_for_the_long_run(items))
     if left:
         config.hook.pytest_deselected(items=[item for item in items if item in left])
