@@ -15,7 +15,7 @@ from cogwright.core.common.errors import InputError
 from cogwright.core.parts.bin import Bin
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import LogEntry, Setup
-from cogwright.store.atomic import TEMPORARY, sweep
+from cogwright.store.atomic import TEMPORARY, keep_as, sweep
 from cogwright.store.documents import literal, parse, to_toml
 from cogwright.store.drafts import Drafts, Pending, _sweep, drop, pending
 from cogwright.store.files import (
@@ -477,3 +477,16 @@ def test_a_file_that_grows_before_it_is_opened_is_closed_again(
         opened(large, 100)
     monkeypatch.undo()
     assert handles() == before
+
+
+def test_a_version_that_is_kept_twice_leaves_nothing_beside_it(tmp_path: Path) -> None:
+    """Where both names are one file already a rename does nothing; the name in between goes all the same."""
+    path, kept = tmp_path / "a.toml", tmp_path / "a.toml~"
+    path.write_bytes(b"x")
+    for _ in range(2):
+        assert keep_as(path, kept, b"x", alone=True) == ""
+        assert os.path.samefile(path, kept)
+        assert sorted(one.name for one in tmp_path.iterdir()) == ["a.toml", "a.toml~"]
+    assert keep_as(path, kept, b"x", alone=False) == ""
+    assert not os.path.samefile(path, kept)
+    assert len(list(tmp_path.iterdir())) == 2

@@ -34,7 +34,7 @@ from cogwright.core.proposing.space import (
     ring_sets,
     variants,
 )
-from cogwright.core.proposing.support import Support, _both, _with
+from cogwright.core.proposing.support import Support, Supports, _both, _with
 from cogwright.core.setup.edits import SetField
 from cogwright.core.setup.model import RearDerailleur, Rider, Setup
 from cogwright.core.worksheet.cassettes import Worth
@@ -838,3 +838,19 @@ def test_a_cassette_of_other_ends_that_is_no_more_even_is_not_named() -> None:
     for cogs, named in (((20, 24, 30), False), ((20, 24, 31), False), ((20, 24, 29), True)):
         found = even_out(setup, cassettes=[CassetteChoice(cogs)])
         assert ("whole-cassette" in {one.kind for one in found}) is named
+
+
+def test_no_support_costs_less_than_the_least(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of those that go together the least price, and the fewest prices that nobody knows, each by itself."""
+    base = make((30, 46), (11, 15, 20))
+    rings, group = RingSet((RingChoice(30), RingChoice(46)), (30, 46)), Group(ENDS)
+    for found, least in (
+        ([(9.0, 2, 0), (5.0, 3, 0), (1.0, 0, 1)], KitPrice(5.0, 2)), ([(1.0, 1, 1)], KitPrice(0.0, 0)),
+        ([], KitPrice(0.0, 0)),
+    ):  # fmt: skip
+        told = [Support((0, 0, 0), KitPrice(cost, unpriced), problems) for cost, unpriced, problems in found]
+        supports = Supports(
+            base, base, options.options_for(base, base, drawer()), priced_kits(base, drawer())
+        )
+        monkeypatch.setattr(supports, "_without_chain", lambda *_, of=told: of)
+        assert supports.least(rings, group) == least
