@@ -69,7 +69,7 @@ _ALONE: Final[Mapping[str, tuple[str, ...]]] = {
 }  # fmt: skip
 #: Nominal widths in mm of widths in inches, where they are not what the inches come to (B).
 _WIDTHS: Final[Mapping[float, int]] = {
-    1.125: 28, 1.35: 35, 1.375: 37, 1.4: 37, 1.5: 40, 1.625: 44, 1.75: 47, 1.85: 47, 1.9: 50, 2.0: 50,
+    1.125: 28, 1.35: 35, 1.375: 37, 1.4: 37, 1.5: 40, 1.625: 44, 1.75: 47, 1.9: 50, 2.0: 50,
     2.1: 54, 2.125: 57, 2.4: 62,
 }  # fmt: skip
 _EIGHTHS: Final = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}
