@@ -156,7 +156,7 @@ def parting(one: str, other: str) -> tuple[str, str] | None:
 @pytest.mark.parametrize("part", long_cases(range(PARTS), 1))
 async def test_a_packet_of_keys_does_what_the_keys_do_one_by_one(part: int, shelf: Path) -> None:
     chance = random.Random(SEED)
-    sequences = [sequence(chance) for _ in range(SEQUENCES)][part::PARTS][: long_run(SEQUENCES // PARTS)]
+    sequences = [sequence(chance) for _ in range(SEQUENCES)][part::PARTS][: long_run(SEQUENCES // PARTS, 15)]
     one_by_one = await states(shelf, sequences, packet=False)
     in_packets = await states(shelf, sequences, packet=True)
     for keys, (session, shown), (packed, packed_shown) in zip(sequences, one_by_one, in_packets, strict=True):

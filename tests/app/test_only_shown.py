@@ -115,7 +115,7 @@ async def test_drawing_changes_no_state_asks_for_nothing_and_writes_no_file(fold
     store.subscribe(lambda: asked.append(store.session))
     app = Shown(store, asked)
     async with app.run_test(size=(80, 24)) as pilot:
-        for session in long_spread(seen, 10):
+        for session in long_spread(seen, 6):
             app.draw(session)
             await pilot.pause()
     assert asked == []

@@ -268,9 +268,10 @@ def links(setup: Setup, count: int) -> Setup:
     return setup.model_copy(update={"chain": setup.chain.model_copy(update={"links": count})})
 
 
+@pytest.mark.long
 def test_many_savers_at_once_lose_nothing(path: Path) -> None:
     """Every process adds to one number as often as it is told, asking again after each conflict."""
-    savers, times = 4, 15
+    savers, times = 4, long_run(15, 2)
     write_setup(path, links(SETUP, 100), read_setup(path).stamp)
     pids = [forked(lambda: save_often(path, times)) for _ in range(savers)]
     assert [ended(pid) for pid in pids] == [0] * savers

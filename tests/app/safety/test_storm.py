@@ -40,7 +40,7 @@ def storms(folder: Path, tries: int) -> list[dict[str, object]]:
 
 @pytest.mark.long
 def test_no_order_of_signals_hangs_the_program_or_breaks_the_terminal(tmp_path: Path) -> None:
-    tries = long_run(300, 30)
+    tries = long_run(300, 50)
     found = storms(tmp_path, tries)
     assert len(found) == tries
     for one in found:
