@@ -32,3 +32,9 @@ def test_the_cases_that_stay_are_spread_over_all(count: int, few: int, places: s
 @pytest.mark.parametrize("case", range(7))
 def test_of_many_cases_a_few_are_tried_unless_all_are_asked_for(case: int) -> None:
     assert LONG or case in {0, 3}
+
+
+def test_no_worker_imports_scipy_that_does_not_use_it() -> None:
+    """It takes half a second: `scipys.py` has it for the tests that do."""
+    texts = {path.name: path.read_text("utf-8") for path in (ROOT / "tests").rglob("*.py")}
+    assert [name for name, text in texts.items() if re.search(r"^(from|import) scipy\b", text, re.M)] == []

@@ -4,7 +4,6 @@ import math
 from itertools import product
 
 import pytest
-from scipy.optimize import brentq
 
 from cogwright.core.chain.axle import AxleFit, _pair, axle_of, movement_mm, right_pairs, stay_for
 from cogwright.core.chain.belt import BeltFigures, belt_of, belt_teeth, centres_for, pulley_radius
@@ -12,6 +11,7 @@ from cogwright.core.chain.length import exact_pitches, pitch_radius
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.drive.fixed import pairs_near
 from cogwright.core.drive.pairs import BOTH, StayPair, _all_right, pairs_for, stay_pairs
+from scipys import brentq
 from support import make
 
 

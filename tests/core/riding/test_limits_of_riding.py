@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from scipy.optimize import brentq
 
 from cogwright.core.gears.gears import gears_of
 from cogwright.core.riding.air import density, standard_celsius, warmer_than_standard
@@ -27,6 +26,7 @@ from cogwright.core.riding.resistance import (
 from cogwright.core.riding.wanted import wanted_speeds
 from cogwright.core.setup.model import Rider
 from cogwright.core.study import study
+from scipys import brentq
 from support import make
 
 
