@@ -243,3 +243,12 @@ async def test_nothing_is_asked_where_blocks_are_not_drawn() -> None:
 async def test_an_answer_that_nobody_asked_for_goes_no_further(laid: Any) -> None:
     await answered(laid, 5, 5)
     assert laid.told == []
+
+
+def test_a_signal_that_comes_after_the_loop_has_ended_asks_for_nothing() -> None:
+    async def makes() -> Any:
+        return driver(asks_width=False)
+
+    made = asyncio.run(makes())
+    made.soon(made.again)
+    assert made.starts == 0

@@ -10,6 +10,7 @@ import os
 import signal
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any, ClassVar, Final, NoReturn, cast
 
 from textual import constants, events
@@ -185,8 +186,9 @@ class CellDriver(Driver):
         return self.terminal.leaving
 
     def soon(self, what: Callable[[], object]) -> None:
-        """Do something in the app's loop."""
-        self._above_loop.call_soon_threadsafe(what)
+        """Do something in the app's loop; nothing after its end, when a signal may still come."""
+        with suppress(RuntimeError):
+            self._above_loop.call_soon_threadsafe(what)
 
     def let_go(self) -> None:
         """Give the terminal back for a time."""
