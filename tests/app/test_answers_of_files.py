@@ -181,6 +181,7 @@ def test_a_ride_that_is_gone_is_not_read(store: SessionStore, yard: Path) -> Non
     assert store.session.message
 
 
+@pytest.mark.long(cases=0)
 def test_a_plan_serves_the_rides_that_are_read(store: SessionStore) -> None:
     keys(store, "G", "enter", "f10", "p", "l", "l")
     assert store.session.rides

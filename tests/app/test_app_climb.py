@@ -51,6 +51,7 @@ async def test_figures_keep_to_their_bounds(app: BenchApp) -> None:
         assert app.store.session.climb == Climb(0.5)
 
 
+@pytest.mark.long(cases=0)
 async def test_kits_that_reach_it_are_looked_for_in_the_bin(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("h", "down", "down", "down", "down", "enter")
@@ -62,6 +63,7 @@ async def test_kits_that_reach_it_are_looked_for_in_the_bin(app: BenchApp) -> No
         await pilot.press("q")
 
 
+@pytest.mark.long(cases=0)
 async def test_a_plan_takes_a_grade_and_a_top_speed_for_metres(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("p", "l", "home", "enter", "ctrl+u", *"8 ", "percent_sign", "enter")

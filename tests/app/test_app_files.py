@@ -122,6 +122,7 @@ async def test_mine_can_go_under_another_name(path: Path) -> None:
     assert drafts(path) == []
 
 
+@pytest.mark.long(cases=0)
 async def test_a_changed_file_that_is_not_edited_here_is_read_again(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -189,6 +190,7 @@ async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(p
     assert path.with_name("a.toml~").read_text() == "format = 1\n["
 
 
+@pytest.mark.long(cases=0)
 async def test_a_vanished_file_is_written_again_after_asking(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -218,6 +220,7 @@ async def test_a_vanished_file_is_written_again_after_asking(path: Path) -> None
     assert drafts(path) == []
 
 
+@pytest.mark.long(cases=0)
 async def test_a_vanished_folder_is_said_everywhere_and_the_work_stays(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -266,6 +269,7 @@ async def test_a_copy_under_another_name_keeps_comments_too(path: Path) -> None:
     assert path.with_name("b.toml").read_text() == path.read_text().replace("24]", "25]")
 
 
+@pytest.mark.long(cases=0)
 async def test_comments_that_cannot_be_kept_are_asked_about_before(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -296,6 +300,7 @@ async def test_comments_of_another_program_are_kept_too(path: Path) -> None:
     assert path.with_name("a.toml~").read_text() == NOTE + to_toml(OTHER)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_version_that_cannot_be_read_is_said_to_be_written_anew(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -307,6 +312,7 @@ async def test_a_version_that_cannot_be_read_is_said_to_be_written_anew(path: Pa
     assert path.with_name("a.toml~").read_text() == NOTE + "["
 
 
+@pytest.mark.long(cases=0)
 async def test_a_file_of_several_names_is_asked_about(path: Path) -> None:
     os.link(path, path.with_name("other-name"))
     app = BenchApp([path.parent])
@@ -322,6 +328,7 @@ async def test_a_file_of_several_names_is_asked_about(path: Path) -> None:
     assert read_setup(path.with_name("other-name")).value == SETUP
 
 
+@pytest.mark.long(cases=0)
 async def test_a_save_that_the_disk_did_not_confirm_says_so(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -368,6 +375,7 @@ async def test_undo_brings_a_deleted_file_back_and_save_makes_it_anew(path: Path
         assert read_setup(path).value == OTHER
 
 
+@pytest.mark.long(cases=0)
 async def test_the_file_is_looked_at_by_itself(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(interaction, "WATCH_S", 0.02)
     app = BenchApp([path.parent])
@@ -381,6 +389,7 @@ async def test_the_file_is_looked_at_by_itself(path: Path, monkeypatch: pytest.M
         assert app.store.session.bench == OTHER
 
 
+@pytest.mark.long(cases=0)
 async def test_a_file_that_another_program_changed_is_not_deleted(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:

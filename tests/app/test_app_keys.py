@@ -124,6 +124,7 @@ async def test_the_whole_two_by_eleven_is_reached_by_scrolling(folder: Path) -> 
         assert "jumps" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_the_bench_as_it_stands_becomes_the_baseline(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -220,6 +221,7 @@ async def test_what_is_pasted_where_nothing_is_typed_is_left_out(folder: Path) -
         assert app.store.session.work == before.work
 
 
+@pytest.mark.long(cases=0)
 async def test_the_first_line_of_a_paste_goes_where_the_next_character_would(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -235,6 +237,7 @@ async def test_the_first_line_of_a_paste_goes_where_the_next_character_would(fol
         assert app.store.session.bench.name == "Bench test, two rings"
 
 
+@pytest.mark.long(cases=0)
 async def test_the_library_lists_the_keys_of_the_registry(folder: Path) -> None:
     app = BenchApp([folder], Options(keys=keys_file(folder)))
     async with app.run_test(size=(80, 60)) as pilot:

@@ -21,6 +21,7 @@ def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return shelf
 
 
+@pytest.mark.long(cases=0)
 async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -102,6 +103,7 @@ async def test_without_a_bin_it_says_where_to_put_one(yard: Path) -> None:
         assert "Nothing to order" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_bin_with_a_mistake_says_which(yard: Path) -> None:
     bad = yard / "bins" / "hollin-yard.toml"
     bad.write_text(bad.read_text().replace("teeth = 28", "teeth = 2"))

@@ -171,7 +171,7 @@ async def test_the_title_says_that_it_is_a_proposal_that_one_looks_at(
         assert "unsaved" in screen(app)
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("leave", ["escape", "q"])
 async def test_leaving_leaves_all_as_it_was(folder: Path, leave: str) -> None:
     app = BenchApp([folder])
@@ -200,6 +200,7 @@ async def test_the_last_choice_is_a_key_away(folder: Path) -> None:
         assert app.store.session.shown.crank.rings[1:] == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_a_pinned_cog_stays_and_is_named(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -228,6 +229,7 @@ async def test_out_of_the_bin_or_out_of_all_tooth_counts(yard: Path) -> None:
         assert "all tooth counts" in drawer(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_nothing_to_improve_is_said_in_words(folder: Path) -> None:
     (folder / "yard-7.toml").write_text(UNEVEN.replace("13, 14, 15, 16, 18, 26", ", ".join(map(str, EVEN))))
     app = BenchApp([folder])
@@ -240,6 +242,7 @@ async def test_nothing_to_improve_is_said_in_words(folder: Path) -> None:
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_all_that_is_to_be_said_of_a_proposal(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -295,6 +298,7 @@ async def test_a_plan_without_a_bin_says_what_is_missing(folder: Path) -> None:
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_limits_are_typed_kept_and_held(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -321,6 +325,7 @@ async def test_limits_are_typed_kept_and_held(yard: Path) -> None:
         assert app.store.session.preview is None
 
 
+@pytest.mark.long(cases=0)
 async def test_when_nothing_meets_the_limits_the_nearest_miss_comes(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:

@@ -69,6 +69,7 @@ async def test_a_rider_that_cannot_be_is_refused_and_the_table_stays(app: BenchA
         assert "Type a number" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_the_drill_keeps_score(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("d")
@@ -106,6 +107,7 @@ async def test_the_foot_names_what_the_view_has_of_its_own(app: BenchApp) -> Non
         assert "course" not in text(app).splitlines()[-1]
 
 
+@pytest.mark.long(cases=0)
 async def test_an_edit_of_the_rider_is_said_in_words_and_the_totals_stay_in_sight(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g", *"crook", "enter", "pagedown", "w", "down", "down", "down", "right")

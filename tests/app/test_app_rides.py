@@ -80,6 +80,7 @@ async def test_the_bench_answers_as_it_is_changed(app: BenchApp) -> None:
         assert before.bench.setup != after.bench.setup
 
 
+@pytest.mark.long(cases=0)
 async def test_what_a_ride_says_is_worked_out_off_the_screens_loop(
     app: BenchApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -99,6 +100,7 @@ async def test_what_a_ride_says_is_worked_out_off_the_screens_loop(
     assert by[0] is not main_thread()
 
 
+@pytest.mark.long(cases=0)
 async def test_long_rides_are_gone_through_while_keys_go_on(
     app: BenchApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -210,6 +212,7 @@ async def test_no_rides_again(app: BenchApp) -> None:
         assert app.store.session.rides == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_keys_go_on_while_a_large_course_is_read(
     app: BenchApp, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -4,6 +4,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from cogwright.store.documents import read_setup, to_toml
 from support import environment, make
 
@@ -58,6 +60,7 @@ print("all done")
 """
 
 
+@pytest.mark.long(cases=0)
 def test_the_bench_without_what_only_unix_has(tmp_path: Path) -> None:
     (tmp_path / "shelf").mkdir()
     (tmp_path / "shelf" / "a.toml").write_text(to_toml(SETUP))

@@ -40,6 +40,7 @@ def test_no_color_sends_no_colour(tmp_path: Path) -> None:
     assert b"\x1b[1m" in sent or b"\x1b[1;" in sent  # weight is left to tell the title by
 
 
+@pytest.mark.long(cases=0)
 def test_a_terminal_of_sixteen_colours_gets_its_own(tmp_path: Path) -> None:
     sent = output(tmp_path, TERM="xterm")
     assert not TRUE_COLOUR.search(sent)
@@ -52,6 +53,7 @@ def test_lang_c_sends_ascii_only(tmp_path: Path) -> None:
     assert sent.decode("ascii")
 
 
+@pytest.mark.long(cases=0)
 def test_a_terminal_of_many_colours_gets_them(tmp_path: Path) -> None:
     assert TRUE_COLOUR.search(output(tmp_path, COLORTERM="truecolor"))
 

@@ -23,6 +23,7 @@ def yard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return shelf
 
 
+@pytest.mark.long(cases=0)
 async def test_a_price_and_a_count_are_changed_in_the_file_whose_comment_stays(yard: Path) -> None:
     file = yard / "bins" / "hollin-yard.toml"
     before = read_bin(file).value
@@ -74,6 +75,7 @@ async def test_a_part_that_lacks_something_is_not_in_the_bin_and_that_is_said(ya
     assert file.read_bytes() == before
 
 
+@pytest.mark.long(cases=0)
 async def test_a_part_is_taken_out_by_a_key_that_no_text_holds(yard: Path) -> None:
     file = yard / "bins" / "hollin-yard.toml"
     app = BenchApp([yard])

@@ -306,6 +306,7 @@ def test_kits_for_a_climb_want_a_bin(tmp_path: Path) -> None:
     assert store.session.message.startswith("Kits come out of a parts bin")
 
 
+@pytest.mark.long(cases=0)
 def test_the_plan_is_searched_from_its_last_row_too(store: SessionStore) -> None:
     keys(store, "p", "l", "end")
     assert "search within these limits" in seen(store)
@@ -314,12 +315,14 @@ def test_the_plan_is_searched_from_its_last_row_too(store: SessionStore) -> None
     assert "that nothing beats" in seen(store)
 
 
+@pytest.mark.long(cases=0)
 def test_the_proposal_that_all_stays_says_so(store: SessionStore) -> None:
     keys(store, "p", "l", "l", "enter")
     assert store.session.message == "The bench stays as it is: that is what this proposal says."
     assert not store.session.history.past
 
 
+@pytest.mark.long(cases=0)
 def test_a_proposal_with_something_to_mind_says_it_as_it_goes_on(store: SessionStore) -> None:
     keys(store, "p", "l", "l", "down")
     of = store.session.open
@@ -331,6 +334,7 @@ def test_a_proposal_with_something_to_mind_says_it_as_it_goes_on(store: SessionS
     assert store.session.bench == one.setup
 
 
+@pytest.mark.long(cases=0)
 def test_a_proposal_that_does_not_fit_says_why_as_it_goes_on(store: SessionStore) -> None:
     """36 teeth for a derailleur that takes 34."""
     keys(store, "p", "s")

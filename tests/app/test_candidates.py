@@ -134,6 +134,7 @@ async def test_another_name_for_a_changed_bike_names_the_old_one_too(yard: Path)
     )
 
 
+@pytest.mark.long(cases=0)
 async def test_a_chosen_baseline_is_kept_and_found_when_all_moves(yard: Path, tmp_path: Path) -> None:
     other = yard / "before" / "old.toml"
     other.parent.mkdir()
@@ -220,6 +221,7 @@ async def test_leaving_asks_about_candidates_and_can_save_them(yard: Path) -> No
     assert len({path.name for path in yard.glob("*.toml")} - before) == 1
 
 
+@pytest.mark.long(cases=0)
 async def test_a_proposal_is_kept_without_being_taken_on(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-first-trial.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
@@ -285,6 +287,7 @@ async def test_the_view_has_the_figures_of_the_command(yard: Path) -> None:
         assert any(one.startswith(row) for one in shown), row
 
 
+@pytest.mark.long(cases=0)
 async def test_a_price_is_typed_in_place_and_kept_in_the_bin(yard: Path) -> None:
     stock = yard / "bins" / "hollin-yard.toml"
     stock.write_text(stock.read_text().replace("price = 28.0\n", "", 1))
@@ -300,6 +303,7 @@ async def test_a_price_is_typed_in_place_and_kept_in_the_bin(yard: Path) -> None
     assert {item["price"] for item in order["fit"] if item["what"].startswith("ring 40")} == {29.0}
 
 
+@pytest.mark.long(cases=0)
 async def test_parts_are_booked_out_logged_and_put_back_by_undo(yard: Path) -> None:
     stock = yard / "bins" / "hollin-yard.toml"
     before = stock.read_text()
@@ -328,6 +332,7 @@ async def test_parts_are_booked_out_logged_and_put_back_by_undo(yard: Path) -> N
         assert stock.read_text() == before
 
 
+@pytest.mark.long(cases=0)
 async def test_parts_that_another_session_has_had_are_not_booked_and_nothing_else_is(yard: Path) -> None:
     stock = yard / "bins" / "hollin-yard.toml"
     app = BenchApp([yard / "yard-1-second-trial.toml"], Options())

@@ -72,6 +72,7 @@ async def test_a_baseline_elsewhere_is_taken_by_its_path(yard: Path, tmp_path: P
         assert "Baseline: Far away, " in words(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_ring_of_110_teeth_is_asked_about(yard: Path) -> None:
     """Nobody makes one, and 11 was meant for a cog; 46 is put on at once, and the answer is the user's."""
     app = BenchApp([yard / "yard-1-two-rings.toml"])

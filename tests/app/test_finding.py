@@ -22,7 +22,7 @@ def app(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> BenchApp:
     return BenchApp([copytree(ROOT / "setups", tmp_path / "setups")])
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     ("called", "action"),
     long_cases(

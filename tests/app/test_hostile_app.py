@@ -126,7 +126,7 @@ async def test_every_view_and_drawer_shows_it_harmless_and_in_its_width(
     assert app.return_value is None
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_back(folder: Path) -> None:
     for name in long_cases(NAMES, 1):
         path = at(folder, name)
@@ -153,6 +153,7 @@ async def test_files_of_any_name_are_opened_changed_saved_deleted_and_brought_ba
         assert not path.exists()
 
 
+@pytest.mark.long(cases=0)
 async def test_a_draft_is_offered_harmless(folder: Path) -> None:
     gone = Drafts(folder.parent / "state" / "cogwright" / "drafts")
     setup = read_setup(folder / "0.toml").value
@@ -202,6 +203,7 @@ async def test_a_file_that_cannot_be_written_along_leaves_nothing_behind(
         assert "Not written: " in check(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
     app = BenchApp([folder / "0.toml"])
     async with app.run_test(size=(80, 24)) as pilot:
@@ -250,7 +252,7 @@ def shown(source: str) -> list[str]:
 
 @pytest.mark.long
 @given(hostile_text | st.text(alphabet="-+>=1.)#*_`[]()<>!&|~\\: w/@htps\t", max_size=12))
-@settings(max_examples=long_run(300, 50))
+@settings(max_examples=long_run(300, 100))
 def test_markdown_shows_any_text_as_it_stands(text: str) -> None:
     plain = " ".join(clean(text).split())
     for before, after in (("- ", ""), ("# ", ""), ("", ""), ("| ", " |\n| --- |\n")):

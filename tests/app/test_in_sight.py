@@ -111,7 +111,7 @@ def test_the_view_beside_the_panel_grows_with_the_window() -> None:
     assert side_width(Look(110)) >= 30
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("key", ["o", "b", "p"])
 async def test_lists_leave_lowest_highest_and_worst_step_in_sight(
     key: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

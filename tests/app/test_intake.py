@@ -108,6 +108,7 @@ async def test_a_tyre_by_its_name_and_one_that_can_be_several(empty: Path) -> No
         assert app.store.session.bench.wheel.size == "40-635"
 
 
+@pytest.mark.long(cases=0)
 async def test_ends_of_a_cassette_are_matched_and_never_guessed(yard: Path, empty: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=SIZE) as pilot:
@@ -152,6 +153,7 @@ async def test_the_form_opens_for_the_bike_on_the_bench_and_one_undo_takes_an_an
         assert app.store.session.bench == before
 
 
+@pytest.mark.long(cases=0)
 async def test_moving_through_the_form_changes_nothing(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-two-rings.toml"])
     async with app.run_test(size=SIZE) as pilot:

@@ -79,6 +79,7 @@ async def test_keys_in_the_foot_can_be_clicked(app: BenchApp) -> None:
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_question_is_answered_by_a_click(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("down", "n")
@@ -138,6 +139,7 @@ async def test_a_press_beside_the_thumb_turns_a_page(app: BenchApp) -> None:
         assert app.store.session.top == paged > 3
 
 
+@pytest.mark.long(cases=0)
 async def test_the_wheel_and_a_press_beside_the_thumb_turn_a_text_that_is_read(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("H", "enter")
@@ -153,6 +155,7 @@ async def test_the_wheel_and_a_press_beside_the_thumb_turn_a_text_that_is_read(a
         assert app.store.session.open.top < wheeled + region.height
 
 
+@pytest.mark.long(cases=0)
 async def test_the_thumb_can_be_drawn_along(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("3")

@@ -87,7 +87,7 @@ async def test_jumps_are_counted_alike_in_the_foot_and_in_a_comparison() -> None
     assert wide.split()[-1] == foot.words.split()[0]
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("name", ["yard-1-second-trial", "yard-7-pass", "yard-8-folder"])
 async def test_the_session_and_the_report_have_the_same_figures(name: str) -> None:
     file = SETUPS / f"{name}.toml"

@@ -48,6 +48,7 @@ async def test_what_is_chosen_by_key_is_there_at_the_next_start(settings: Path) 
     assert read_settings(settings)[0].chart.style == OTHER
 
 
+@pytest.mark.long(cases=0)
 async def test_each_way_comes_round_again(settings: Path) -> None:
     app = BenchApp([BIKE])
     async with app.run_test(size=(80, 24)) as pilot:

@@ -70,6 +70,7 @@ async def test_a_folder_with_setups_is_opened_without_a_word(empty: Path) -> Non
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_course_and_a_bin_by_any_path(empty: Path) -> None:
     """Walked to in folders, or typed; the folder that is missing is named in full and made on request."""
     elsewhere = copytree(ROOT / "setups", empty.parent / "yard")

@@ -48,7 +48,7 @@ async def test_the_rule_is_the_same_in_every_view(app: BenchApp, view: int) -> N
         assert app.store.session.view == 3
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     "done", [("up",), ("down", "up"), ("x",), ("escape",), ("f10",), ("o", "f10"), ("a", "escape")]
 )
@@ -63,6 +63,7 @@ async def test_after_anything_is_done_digits_are_views_again(app: BenchApp, done
         assert not is_open(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_typed_count_that_is_left_changes_nothing_and_can_be_typed_again(app: BenchApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("left", "9", "9", "9", "enter")
@@ -88,7 +89,7 @@ async def test_an_arrow_goes_into_a_suggestion(app: BenchApp) -> None:
         assert app.store.session.bench.name == "Now"
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("written", ["32 36", "32-36", "32,36", "32/36", "[32, 36]"])
 async def test_several_cogs_are_added_at_once_however_they_are_written(app: BenchApp, written: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:

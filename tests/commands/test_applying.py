@@ -60,7 +60,7 @@ def test_the_file_is_the_bike_with_all_parts_on(yard: Path) -> None:
     assert chain["name"].startswith(f"chain, {written.chain.links} links")
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_the_number_is_that_of_the_list(yard: Path) -> None:
     (yard / "bins" / "hollin-yard.toml").write_text(to_toml(some_drawers()))
     bike = "yard-1-first-trial.toml"

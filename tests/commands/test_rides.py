@@ -74,6 +74,7 @@ def test_times_add_up_in_json() -> None:
     assert found["seconds"] == float(RIDE.read_text().splitlines()[-1].split(",")[0])
 
 
+@pytest.mark.long(cases=0)
 def test_a_ride_of_a_known_bike_reads_back(tmp_path: Path) -> None:
     """An hour over random gears: time in each as the ride had it, to within the seconds of the shifts."""
     setup = make((28, 44), (12, 15, 19, 24, 30), rollout_mm=2105)

@@ -73,6 +73,7 @@ def test_a_closed_standard_output_is_an_error(args: str, folder: Path) -> None:
     assert (done.returncode, done.stderr) == (1, "cannot write the output: standard output is closed\n")
 
 
+@pytest.mark.long(cases=0)
 def test_without_standard_error_a_problem_still_has_its_exit_status(folder: Path) -> None:
     done = shell('"$PY" -m cogwright report nosuch.toml 2>&-', folder)
     assert (done.returncode, done.stdout) == (1, "")

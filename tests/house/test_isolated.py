@@ -71,6 +71,7 @@ def test_commands_only_read(args: tuple[str, ...], folder: Path, tmp_path: Path)
     assert seen(tmp_path) == []
 
 
+@pytest.mark.long(cases=0)
 def test_the_bench_writes_only_to_its_folder_and_its_state(folder: Path, tmp_path: Path) -> None:
     source = str(ROOT / "src")
     with Term(

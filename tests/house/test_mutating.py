@@ -43,6 +43,7 @@ def test_what_is_changed_about_a_source(source: str, found: set[str]) -> None:
     assert mutated(source) == found
 
 
+@pytest.mark.long(cases=0)
 def test_every_mutant_of_the_program_can_be_read_by_python() -> None:
     files = sorted((ROOT / "src/cogwright/store").rglob("*.py"))
     mutants = [m for file in files for m in mutants_of(file.relative_to(ROOT), file.read_bytes())]

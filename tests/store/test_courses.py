@@ -291,7 +291,7 @@ def test_any_points_make_a_course_that_can_be_ridden(points: list[tuple[float, f
     assert 0 < on_course(study(bench), course).bench.total_s < math.inf
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_two_hundred_kilometres_take_some_times_as_long_as_their_xml(tmp_path: Path) -> None:
     """20,000 points over 200 km: read, smoothed, and ridden by bench and baseline."""
     rng = random.Random(5)

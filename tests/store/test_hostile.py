@@ -230,6 +230,7 @@ def test_cleaned_text_is_harmless_stays_so_and_is_as_wide_as_the_screen_thinks(t
         assert cells(pad(once, width)) == width
 
 
+@pytest.mark.long(cases=0)
 def test_every_single_character_has_the_width_that_the_screen_gives_it() -> None:
     for code in (*range(0x3400), *range(0xA000, 0xAC10), *range(0xD7A0, 0x17000), *range(0x1B000, 0x20010)):
         char = chr(code)

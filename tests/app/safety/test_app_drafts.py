@@ -84,6 +84,7 @@ async def test_saving_taken_work_asks_when_the_file_has_changed_since(path: Path
     assert read_setup(path).value == EDITED
 
 
+@pytest.mark.long(cases=0)
 async def test_several_are_offered_one_after_another(path: Path) -> None:
     other = path.with_name("b.toml")
     other.write_text(to_toml(SETUP))

@@ -93,7 +93,7 @@ def test_it_goes_to_the_shell_by_a_key_or_a_signal_and_comes_back_more_than_once
     shell.leaves()
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("stopped_by", ["its key", "SIGSTOP"])
 def test_a_stopped_job_ends_when_it_is_told_to(stopped_by: str, shell: Shell, tmp_path: Path) -> None:
     job, since = shell.job(), len(shell.output)
@@ -127,6 +127,7 @@ def test_what_cannot_be_caught_stops_it_as_well(shell: Shell) -> None:
     shell.leaves()
 
 
+@pytest.mark.long(cases=0)
 def test_without_a_shell_there_is_nowhere_to_go(tmp_path: Path) -> None:
     """As the command of a connection, say: a program that stopped there would never go on."""
     env = {"PYTHONPATH": str(ROOT / "src")}
@@ -141,6 +142,7 @@ def test_without_a_shell_there_is_nowhere_to_go(tmp_path: Path) -> None:
         assert term.leftovers() == []
 
 
+@pytest.mark.long(cases=0)
 def test_the_bench_goes_to_the_shell_by_ctrl_z(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_text(to_toml(make([30, 46], [11, 13, 15, 17, 19, 21, 24])))
     with Shell(f"-m cogwright {tmp_path}", tmp_path / "state") as term:

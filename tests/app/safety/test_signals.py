@@ -8,6 +8,7 @@ from contextlib import ExitStack
 from pathlib import Path
 
 import guarded_app
+import pytest
 import textual.drivers.linux_driver  # noqa: F401 - so that no start has to
 
 from cogwright.app.safety.signals import CAUGHT
@@ -68,6 +69,7 @@ def test_quitting_leaves_no_trace(tmp_path: Path) -> None:
     assert not (tmp_path / "draft").exists()
 
 
+@pytest.mark.long(cases=0)
 def test_a_blocked_loop_is_ended_all_the_same(tmp_path: Path) -> None:
     with started(tmp_path / "draft") as term:
         term.key("b")
@@ -78,6 +80,7 @@ def test_a_blocked_loop_is_ended_all_the_same(tmp_path: Path) -> None:
     assert (tmp_path / "draft").read_text() == "1"
 
 
+@pytest.mark.long(cases=0)
 def test_a_stalled_terminal_is_left_in_time(tmp_path: Path) -> None:
     with started(tmp_path / "draft") as term:
         term.stall()
@@ -138,6 +141,7 @@ def test_the_hard_stage_does_not_make_the_shells_terminal_non_blocking() -> None
     os.close(slave)
 
 
+@pytest.mark.long(cases=0)
 def test_more_signals_change_nothing_until_the_process_is_gone(tmp_path: Path) -> None:
     """Python forgets handlers as it ends: what comes then must not make another status of it."""
     with ready(Term([sys.executable, APP, str(tmp_path / "draft")], env=ENV)) as term:

@@ -40,7 +40,7 @@ def storms(folder: Path, tries: int) -> list[dict[str, object]]:
 
 @pytest.mark.long
 def test_no_order_of_signals_hangs_the_program_or_breaks_the_terminal(tmp_path: Path) -> None:
-    tries = long_run(300, 50)
+    tries = long_run(300, 100)
     found = storms(tmp_path, tries)
     assert len(found) == tries
     for one in found:
@@ -62,7 +62,7 @@ def test_an_interrupt_while_starting_has_no_traceback(tmp_path: Path) -> None:
     """But for those of Python's own start, in which no line of the program has been reached yet."""
     chance = random.Random(31)
     env = {name: str(tmp_path) for name in ("XDG_STATE_HOME", "XDG_CONFIG_HOME")}
-    for _ in range(long_run(60, 20)):
+    for _ in range(long_run(60, 40)):
         with Term(
             [sys.executable, "-m", "cogwright", str(DEMO)], env=env | {"PYTHONPATH": str(ROOT / "src")}
         ) as term:

@@ -56,6 +56,7 @@ async def test_what_is_chosen_is_done(app: BenchApp) -> None:
         assert "Delete a.toml?" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_what_no_action_is_called_does_nothing_until_it_is_left(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         before = app.store.session.work
@@ -82,7 +83,7 @@ async def test_a_list_without_room_has_no_pages(app: BenchApp, key: str) -> None
         assert found.highlighted == 0
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("leave", ["escape", "f10"])
 async def test_it_can_be_left_and_opened_again_at_once(leave: str, app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
@@ -91,6 +92,7 @@ async def test_it_can_be_left_and_opened_again_at_once(leave: str, app: BenchApp
         assert app.store.session.cursor.teeth == 23
 
 
+@pytest.mark.long(cases=0)
 async def test_a_click_chooses_and_one_beside_it_leaves(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("down", "colon", *"undo")

@@ -64,6 +64,7 @@ def test_a_paste_does_nothing_to_the_bench(folder: Path) -> None:
         still_works(term)
 
 
+@pytest.mark.long(cases=0)
 def test_a_paste_goes_where_something_is_typed(folder: Path) -> None:
     with bench(folder) as term:
         term.key("N")
@@ -75,6 +76,7 @@ def test_a_paste_goes_where_something_is_typed(folder: Path) -> None:
         assert "\x1b" not in term.text
 
 
+@pytest.mark.long(cases=0)
 def test_answers_that_come_late_are_no_keys(folder: Path) -> None:
     """Colours, device attributes, a size that nobody asked for; in pieces and with pauses."""
     with bench(folder) as term:
@@ -96,7 +98,7 @@ def test_answers_that_come_late_are_no_keys(folder: Path) -> None:
 NOISE = (b"\xe9", b"\xff\xfe\x80", b"\x1b[M\xf1\xf2\xf3", b"\x1b[1114112;1u", b"\x1b[55296u")
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_bytes_that_are_nothing_end_nothing(folder: Path) -> None:
     with bench(folder) as term:
         for noise in long_spread(NOISE, 2):
@@ -106,7 +108,7 @@ def test_bytes_that_are_nothing_end_nothing(folder: Path) -> None:
         still_works(term)
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_random_bytes_end_nothing_but_by_the_usual_ways(folder: Path) -> None:
     """Keys that leave, write files or open other screens are left out: what they do is tried elsewhere."""
     chance, left = random.Random(23), long_run(60_000, 200)

@@ -3,6 +3,8 @@
 import threading
 import time
 
+import pytest
+
 from cogwright.app.terminal.incoming import CursorAt
 from cogwright.app.terminal.questions import ASK, DUE_S, MUTE_S, SETTLE_S, Questions
 
@@ -42,6 +44,7 @@ def test_an_answer_that_nobody_asked_for_is_nobodys() -> None:
     assert desk.told == []
 
 
+@pytest.mark.long(cases=0)
 def test_the_end_waits_for_an_answer_that_is_due_but_not_long() -> None:
     questions = Questions([].append)
     assert waited(questions) < MUTE_S / 2, "nothing was asked"

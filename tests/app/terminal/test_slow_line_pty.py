@@ -50,7 +50,7 @@ def hold_down(term: Term, key: bytes) -> float:
     return time.perf_counter()
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_a_key_held_down_leaves_no_queue_of_drawings(term: Term) -> None:
     one_drawing = 2_500  # bytes, well above the aim of 2 kB for a tooth change
     for key, last in ((b"\x1b[A", "[74]"), (b"\x1b[B", "[34]"), (b"\x1b[A", "[74]")):

@@ -167,6 +167,7 @@ def demo(name: str) -> Setup:
     return read_setup(DEMO / f"{name}.toml").value
 
 
+@pytest.mark.long(cases=0)
 def test_the_demo_s_own_conversion_is_found() -> None:
     """Two rings and ten cogs to one ring of 40 and twelve, with all that it takes; nothing beats it."""
     base, made = demo("yard-1-two-rings"), demo("yard-1-second-trial")

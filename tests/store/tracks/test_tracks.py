@@ -289,7 +289,7 @@ print(most.split()[1])
 """
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system does not tell it this way")
 @pytest.mark.parametrize("kind", long_cases(["gpx", "csv"], 1))
 def test_a_large_file_is_read_in_bounded_memory(tmp_path: Path, kind: str) -> None:
