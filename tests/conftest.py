@@ -14,9 +14,7 @@ import gc
 import signal
 import time
 from collections import defaultdict
-from collections.abc import Generator, Iterator, Sequence
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterator, Sequence
 
 import pytest
 from hypothesis import HealthCheck, is_hypothesis_test, settings
@@ -46,15 +44,6 @@ def pytest_xdist_auto_num_workers() -> int:
 def pytest_configure(config: pytest.Config) -> None:
     """Pictures of cases that are left for the long run are no mistake."""
     config.option.warn_unused_snapshots = not LONG
-
-
-@pytest.hookimpl(wrapper=True)
-def pytest_collect_file(file_path: Path) -> Generator[None, list[Any], list[Any]]:
-    """Leave out the doctests where there are none: every worker would take each object in turn."""
-    found = yield
-    doctests = file_path.suffix == ".py" and ">>> " in file_path.read_text(encoding="utf-8")
-    among_tests = file_path.is_relative_to(Path(__file__).parent)
-    return [node for node in found if type(node) is pytest.Module or (doctests and not among_tests)]
 
 
 @pytest.hookimpl(tryfirst=True)

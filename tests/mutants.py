@@ -157,7 +157,7 @@ class TestMap:
         def work() -> int:
             copy.enter()
             seen.start()
-            options = ["-q", "-p", "no:cacheprovider", "--ignore=tests/app", "src", "tests"]
+            options = ["-q", "-p", "no:cacheprovider", "--ignore=tests/app", "tests"]
             status = pytest.main(options, plugins=[Contexts(seen, times)])
             seen.stop()
             seen.save()

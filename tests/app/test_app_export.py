@@ -62,6 +62,7 @@ async def test_a_folder_that_cannot_be_written_says_so(folder: Path, monkeypatch
         assert "Not written" in app.store.session.message
 
 
+@pytest.mark.long(cases=0)
 def test_the_clipboard_gets_the_text_by_osc_52(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:

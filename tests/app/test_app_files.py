@@ -90,6 +90,7 @@ async def test_a_save_over_a_changed_file_asks_and_can_be_left(path: Path) -> No
     assert "44" in path.with_name("a.toml~").read_text()
 
 
+@pytest.mark.long(cases=0)
 async def test_the_other_version_can_be_loaded_and_undo_has_mine_still(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:
@@ -174,6 +175,7 @@ async def test_opening_the_benchs_own_file_after_saving_opens_what_was_saved(pat
         assert not app.store.session.unsaved
 
 
+@pytest.mark.long(cases=0)
 async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:

@@ -264,6 +264,7 @@ def keys_file(folder: Path) -> Path:
     return path
 
 
+@pytest.mark.long(cases=0)
 async def test_the_colours_change_and_a_screen_that_was_spoilt_is_sent_whole(folder: Path) -> None:
     app = BenchApp([folder])
     async with app.run_test(size=(80, 24)) as pilot:

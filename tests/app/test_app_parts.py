@@ -41,6 +41,7 @@ async def test_a_cassette_from_the_bin_says_why_not_and_can_be_picked(yard: Path
         assert app.store.session.bench.rear.cogs[-1] == 30
 
 
+@pytest.mark.long(cases=0)
 async def test_leaving_the_bin_leaves_the_bench_as_it_was(yard: Path) -> None:
     app = BenchApp([yard])
     async with app.run_test(size=(80, 24)) as pilot:

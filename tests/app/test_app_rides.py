@@ -64,6 +64,7 @@ async def test_rides_are_taken_in_added_up_and_taken_out(app: BenchApp, tmp_path
         assert f"never used: {never}" in words(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_the_bench_answers_as_it_is_changed(app: BenchApp) -> None:
     """Two teeth less on the largest cog: the same ride turns the easiest gear slower."""
     async with app.run_test(size=(80, 40)) as pilot:

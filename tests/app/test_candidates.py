@@ -69,6 +69,7 @@ async def test_two_quick_saves_on_any_demo_bike_leave_the_original(name: str, ya
     assert somewhere(yard, before)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_new_file_gets_a_name_of_what_changed_and_names_the_old_one(yard: Path) -> None:
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())
     async with app.run_test(size=SIZE) as pilot:
@@ -211,6 +212,7 @@ async def test_candidates_survive_a_dropped_line(yard: Path) -> None:
         assert again.store.session.work.candidates.setups == kept
 
 
+@pytest.mark.long(cases=0)
 async def test_leaving_asks_about_candidates_and_can_save_them(yard: Path) -> None:
     before = {path.name for path in yard.glob("*.toml")}
     app = BenchApp([yard / "yard-1-two-rings.toml"], Options())

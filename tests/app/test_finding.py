@@ -66,6 +66,7 @@ async def test_the_help_is_found_in_and_fits(app: BenchApp) -> None:
         assert "As far back as the session goes." in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_nothing_of_the_help_is_cut(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("question_mark")

@@ -4,6 +4,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from support import ROOT, environment
 
 FIRST_FRAME = """
@@ -20,6 +22,7 @@ asyncio.run(main())
 """
 
 
+@pytest.mark.long(cases=0)
 def test_the_first_frame_has_bars_without_a_plotting_library(tmp_path: Path) -> None:
     setup = ROOT / "setups" / "yard-7-pass.toml"
     done = subprocess.run(

@@ -222,7 +222,7 @@ async def test_what_is_pasted_into_a_line_is_cleaned(folder: Path) -> None:
 SHOWN_BY = (*"23456oobcfSNnDR?:1", "o\x1b[B\r", "o\x1b[F\r", "D")
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_no_byte_that_acts_reaches_a_terminal(folder: Path) -> None:
     env = {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term(["cogwright", str(folder)], env=env, forks=run_bench) as term:

@@ -161,6 +161,7 @@ async def test_moving_through_the_form_changes_nothing(yard: Path) -> None:
         assert app.store.session.history.past == ()
 
 
+@pytest.mark.long(cases=0)
 async def test_enter_on_an_unknown_of_the_fit_view_opens_the_form_at_what_is_missing(empty: Path) -> None:
     (empty / "few.toml").write_text(
         'format = 1\nname = "Few facts"\n[wheel]\nsize = "40-622"\n[crank]\nrings = [30, 46]\n'
@@ -208,7 +209,7 @@ async def test_what_was_typed_and_not_taken_is_said(yard: Path) -> None:
         assert "Not taken: '99'" in words(app)
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     "written", ["12 14 16 18", "12-14-16-18", "12,14,16,18", "12/14/16/18", "[12, 14, 16, 18]"]
 )

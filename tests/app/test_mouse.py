@@ -89,6 +89,7 @@ async def test_a_question_is_answered_by_a_click(app: BenchApp) -> None:
         assert app.store.session.bench.name == "New setup"
 
 
+@pytest.mark.long(cases=0)
 async def test_a_click_on_a_row_takes_it(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("o")
@@ -182,6 +183,7 @@ async def test_marked_text_is_copied_and_without_any_the_key_quits(app: BenchApp
         assert "Not saved yet" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_text_marked_across_parts_of_the_screen_comes_in_their_order(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.mouse_down(offset=(1, 2))

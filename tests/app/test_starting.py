@@ -63,6 +63,7 @@ async def test_another_folder_is_walked_to_and_opened(empty: Path) -> None:
         assert "Yard 1" in text(app)
 
 
+@pytest.mark.long(cases=0)
 async def test_a_folder_with_setups_is_opened_without_a_word(empty: Path) -> None:
     app = BenchApp([copytree(ROOT / "setups", empty / "yard")])
     async with app.run_test(size=SIZE) as pilot:

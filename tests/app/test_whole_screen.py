@@ -150,6 +150,7 @@ async def test_a_question_leaves_the_bench_in_sight(yard: Path) -> None:
         assert any(row.startswith(" 36x45 ") for row in drawn(app))
 
 
+@pytest.mark.long(cases=0)
 async def test_the_keys_beside_cut_no_word_however_narrow_they_stand(yard: Path) -> None:
     app = BenchApp([yard], Options(ascii=True))
     async with app.run_test(size=(33, 20)) as pilot:

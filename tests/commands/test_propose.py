@@ -258,6 +258,7 @@ def test_a_cassette_can_be_typed(folder: Path) -> None:
     }
 
 
+@pytest.mark.long(cases=0)
 def test_the_ends_of_a_cassette_are_found_on_the_shelf_and_asked_about_where_several_fit(
     folder: Path,
 ) -> None:

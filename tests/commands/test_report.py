@@ -286,6 +286,7 @@ def test_a_reader_that_leaves_ends_it_quietly() -> None:
     os.close(writer)
 
 
+@pytest.mark.long(cases=0)
 def test_a_closed_stdout_is_said() -> None:
     done = shell('"$PY" -m cogwright report "$TRIAL" >&-')
     assert (done.stderr, done.returncode) == ("cannot write the output: standard output is closed\n", 1)

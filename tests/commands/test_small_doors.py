@@ -91,6 +91,7 @@ def test_a_size_that_no_terminal_has_is_left_out(columns: str, folder: Path) -> 
     assert max(map(len, lines)) <= 80  # what the terminal itself says
 
 
+@pytest.mark.long(cases=0)
 def test_a_believable_size_is_kept(folder: Path) -> None:
     env = {"PYTHONPATH": environment()["PYTHONPATH"], "COLUMNS": "60"}
     with Term(["cogwright", "report", "bike.toml"], env=env, cwd=folder, forks=run_bench) as term:

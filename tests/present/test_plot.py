@@ -23,6 +23,7 @@ def heights(width: int, rows: int, offset: int) -> list[int]:
     return [sum(LOWER.get(row[3 + 3 * i + offset], 0) for row in text[:-1]) for i in range(len(NOW))]
 
 
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("rows", [7, 9, 12])
 @pytest.mark.parametrize(("offset", "values"), [(0, BEFORE), (1, NOW)])
 def test_bars_are_as_high_as_the_steps(rows: int, offset: int, values: tuple[float, ...]) -> None:

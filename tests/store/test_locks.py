@@ -59,6 +59,7 @@ def test_whoever_waits_too_long_is_told(way: str, tmp_path: Path) -> None:
         assert lock.held
 
 
+@pytest.mark.long(cases=0)
 def test_a_lock_by_a_file_lets_nobody_in_by_another_path(tmp_path: Path, way: str) -> None:
     (tmp_path / "shelf").mkdir()
     (tmp_path / "link").symlink_to("shelf")

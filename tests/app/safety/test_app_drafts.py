@@ -150,7 +150,7 @@ async def test_a_draft_of_a_folder_that_is_gone_is_offered_anywhere(path: Path) 
     assert read_setup(path.with_name("c.toml")).value == EDITED
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(
     "content",
     [b"", b"{}", b"\xff", b'{"file": 3}', b"[" * 100_000],
@@ -207,6 +207,7 @@ async def test_work_that_cannot_be_kept_is_said_once_and_kept_when_it_can(
     assert [setup.rear.cogs[-1] for setup in drafts(path)] == [26]
 
 
+@pytest.mark.long(cases=0)
 async def test_a_state_folder_that_cannot_be_used_is_said(path: Path) -> None:
     (path.parents[1] / "state").write_text("a file")
     app = BenchApp([path.parent])

@@ -120,6 +120,7 @@ def run_broken() -> int:
     return run_bench()
 
 
+@pytest.mark.long(cases=0)
 def test_an_error_of_the_program_keeps_the_work_and_says_where_in_a_few_lines(folder: Path) -> None:
     env = {"PYTHONPATH": SOURCE, "XDG_STATE_HOME": str(folder.parent / "state")}
     with Term(["cogwright", str(folder)], env=env, cols=200, forks=run_broken) as term:

@@ -53,6 +53,7 @@ def test_a_signal_keeps_the_work_and_gives_the_terminal_back(tmp_path: Path) -> 
             assert (tmp_path / number.name).read_text() == "1"
 
 
+@pytest.mark.long(cases=0)
 def test_an_exception_gives_the_terminal_back(tmp_path: Path) -> None:
     with started(tmp_path / "draft") as term:
         term.key("x")

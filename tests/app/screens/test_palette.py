@@ -44,6 +44,7 @@ async def test_letters_in_their_order_find_an_action_and_its_key_is_shown(app: B
         assert found(app) == ["Ride   4"]
 
 
+@pytest.mark.long(cases=0)
 async def test_what_is_chosen_is_done(app: BenchApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("down", "colon", *"undo", "enter")

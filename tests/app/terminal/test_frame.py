@@ -97,6 +97,7 @@ PIECE = st.tuples(
 )
 
 
+@pytest.mark.long(cases=0)
 @given(lines=st.lists(LINE, min_size=1, max_size=HEIGHT), pieces=st.lists(PIECE, max_size=6))
 def test_wide_characters_are_sent_whole(
     lines: list[tuple[str, Style]], pieces: list[tuple[int, int, str]]

@@ -144,7 +144,7 @@ def test_pairs_for_a_development_by_brute_force(half: bool) -> None:
     assert offs == sorted(offs)
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_an_axle_that_goes_back_takes_up_chain_by_brute_force() -> None:
     """On 12 mm of way nearly every pair has its chain; none that is right without it is lost."""
     rings, cogs = range(38, 48 if LONG else 41), range(15, 21)

@@ -38,6 +38,7 @@ def bike(**motor: float) -> Setup:
     return make((42,), COGS, rollout_mm=2200.0, crank={"length_mm": 170.0}, motor=facts)
 
 
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize(("development", "kmh"), [(5.0, 25.0), (8.4, 45.0), (2.1, 25.0)])
 def test_cadence_at_the_cut_off(development: float, kmh: float) -> None:
     turns = (kmh * units().km / units().hour) / (development * units().m)

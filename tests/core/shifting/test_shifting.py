@@ -217,6 +217,7 @@ def test_a_hub_behind_cogs_is_changed_no_more_often_than_it_has_gears(
     assert not any(step.jump or step.stands_out for step in inside)
 
 
+@pytest.mark.long(cases=0)
 def test_more_gears_than_any_bike_has_are_still_ordered() -> None:
     """Thirty rings, cogs and hub gears: 27,000 gears, which are thinned rather than searched for hours."""
     hubs = tuple(0.3 + 0.1 * i for i in range(30))

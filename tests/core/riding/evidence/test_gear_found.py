@@ -91,7 +91,7 @@ def test_bikes_whose_gears_can_be_told_name_no_pairs(name: str) -> None:
     assert alike(gears_named(name)) == ()
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("over", [-0.02, 0.015, 0.025])
 def test_speeds_of_another_wheel_are_allowed_for(over: float) -> None:
     """A sensor set to a wheel 2 % too small or too large, and how much it is off is found."""
@@ -149,6 +149,7 @@ def test_a_cadence_that_drops_to_nothing_for_a_second_is_bridged() -> None:
     assert ridden_of(rows(*moments), GEARS).found[20] == 2
 
 
+@pytest.mark.long(cases=0)
 def test_a_very_long_run_is_looked_at_in_parts(monkeypatch: pytest.MonkeyPatch) -> None:
     """Parts of two minutes: the gears at their ends are found as well."""
     gears = gears_named("yard-3-fell")
