@@ -39,6 +39,10 @@ class BenchWidgets:
         """All of them."""
         yield from (self._head, self._views, self._middle, self._foot)
 
+    async def fill(self) -> None:
+        """What the first frame did not wait for."""
+        await self._views.fill()
+
     def show(self, frame: BenchFrame, view: int, look: Look, colours: Colours) -> None:
         """Show a frame; `view` is the number of the one that is looked at."""
         self._head.show_spots(frame.head, colours)

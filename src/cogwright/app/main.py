@@ -97,6 +97,7 @@ class BenchApp(Stopping, inherit_bindings=False):
 
             made = Interaction(self, self.store, self._draw)
             await made.mount(self.screen_stack[0])
+            await self._bench.fill()
             self._interaction = made
             self.drafts.open()
             self.drafts.offer()

@@ -44,7 +44,8 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
     """The names in a rule, one of them chosen. `choose` is called with the number of a view that is clicked.
 
     It has its tabs without the library's boxes round them, the line below and their style sheets: each of
-    them costs time at the start, and each widget whenever anything is drawn.
+    them costs time at the start, and each widget whenever anything is drawn. The first frame does not wait
+    for the tabs either: what they will say stands in the row already.
     """
 
     DEFAULT_CSS = "ViewTabs { layout: horizontal; width: 100%; height: 1; padding: 0 0 0 1; }"
@@ -58,8 +59,18 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
         self._shown: tuple[tuple[str, ...], int, Colours, Look] | None = None
 
     def compose(self) -> ComposeResult:
-        """The tabs."""
-        yield from self._views
+        """Nothing yet: see `fill`."""
+        yield from ()
+
+    async def fill(self) -> None:
+        """Mount the tabs, over the names that they bear."""
+        await self.mount_all(self._views)
+        self._choose_tab()
+
+    def _choose_tab(self) -> None:
+        chosen = f"view-{self._shown[1]}" if self._shown else ""
+        if self.children and self.active != chosen:
+            self.active = chosen
 
     def name_views(self, labels: Sequence[str], chosen: int, colours: Colours, look: Look) -> None:
         """Show these names, one of them chosen."""
@@ -69,15 +80,19 @@ class ViewTabs(Drawn, Tabs, can_focus=False, inherit_css=False):
         self._shown = now
         for tab, text in zip(self._views, labels, strict=False):
             tab.say(text, tab.number == chosen, colours)
-        if self.active != f"view-{chosen}":
-            self.active = f"view-{chosen}"
-        rule = (Span(" ", Role.RULE), Span(look.glyphs.rule * max(look.width - 1, 0), Role.RULE))
+        self._choose_tab()
+        names = [
+            Span(text, Role.SELECTED if number == chosen else Role.DIM)
+            for number, text in enumerate(labels, self._views[0].number)
+        ]
+        end = Span(look.glyphs.rule * max(look.width - 1 - width(tuple(names)), 0), Role.RULE)
+        rule = (Span(" ", Role.RULE), *names, end)
         if rule != self._rule or colours is not self._colours:
             self._rule, self._colours = rule, colours
             self.refresh()
 
     def strip_at(self, _: int, __: int, ___: Selection | None) -> Strip:
-        """The rule, of which the tabs cover what they need."""
+        """The names and the rule behind them; the tabs cover the names."""
         return strip_of(self._rule, self.outer_size.width, self._colours)
 
     def watch_active(self, _: str, active: str) -> None:
