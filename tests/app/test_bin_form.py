@@ -45,6 +45,7 @@ async def test_a_price_and_a_count_are_changed_in_the_file_whose_comment_stays(y
     assert app.store.session.stock == after
 
 
+@pytest.mark.long(cases=0)
 async def test_a_part_is_put_in_once_it_has_what_it_needs(yard: Path) -> None:
     file = yard / "bins" / "hollin-yard.toml"
     count = len(read_bin(file).value.rings)

@@ -101,6 +101,7 @@ def test_several_rides_add_up() -> None:
     assert [ride["file"] for ride in both["rides"]] == [str(RIDE), str(OTHER)]
 
 
+@pytest.mark.long(cases=0)
 def test_every_format_tells_the_same_times() -> None:
     """JSON, CSV, text and Markdown: the time in the lowest gear is one figure."""
     found = document(BIKE, RIDE)

@@ -82,6 +82,7 @@ def heap(tmp_path_factory: pytest.TempPathFactory) -> Path:
 PLAN = ("propose", "bike.toml", "--plan", "--bin", "heap.toml")
 
 
+@pytest.mark.long(cases=0)
 def test_progress_shows_in_a_terminal_and_ctrl_c_gives_the_best_so_far(heap: Path) -> None:
     with Term(["cogwright", *PLAN, "--most", "1"], env=environment(), cwd=heap, forks=run_bench) as term:
         term.wait_for("looked at; Ctrl+C takes the best so far")

@@ -60,7 +60,7 @@ def env(tmp_path: Path) -> dict[str, str]:
     return {"WITNESS": str(tmp_path / "witness"), "PYTHONDONTWRITEBYTECODE": "1", **kept}
 
 
-@pytest.mark.long(cases=1)
+@pytest.mark.long(cases=0)
 @pytest.mark.parametrize("args", [("report", "a.toml", "--baseline", "b.toml"), ("check", ".")])
 def test_commands_only_read(args: tuple[str, ...], folder: Path, tmp_path: Path) -> None:
     argv = [sys.executable, "-c", WITNESS, *args]

@@ -36,6 +36,7 @@ def test_every_subcommand_is_named(name: str) -> None:
     assert f"cogwright {name} " in README
 
 
+@pytest.mark.long(cases=0)
 def test_pictures_and_keys_are_the_programs_own() -> None:
     import pictures
 

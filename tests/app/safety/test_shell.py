@@ -76,6 +76,7 @@ def shell(tmp_path: Path) -> Iterator[Shell]:
         yield term
 
 
+@pytest.mark.long(cases=0)
 def test_it_goes_to_the_shell_by_a_key_or_a_signal_and_comes_back_more_than_once(shell: Shell) -> None:
     """In the background it waits for the terminal."""
     shell.types("z", b"Stopped")

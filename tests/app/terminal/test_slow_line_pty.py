@@ -69,7 +69,7 @@ def test_a_key_held_down_leaves_no_queue_of_drawings(term: Term) -> None:
     pytest.fail(f"{behind:.2f} s and {len(term.output) - at_let_go} bytes behind")
 
 
-@pytest.mark.long
+@pytest.mark.long(cases=0)
 def test_a_burst_in_one_piece_is_one_drawing_or_two(term: Term) -> None:
     before = len(term.output)
     term.key(b"\x1b[A" * KEYS)

@@ -51,6 +51,7 @@ def test_those_that_keep_the_limits_come_first_and_keep_their_order() -> None:
     assert [one.title for one in held] == ["20", "0", "30"]
 
 
+@pytest.mark.long(cases=0)
 def test_a_plan_counts_up_to_all_that_there_is_to_look_at() -> None:
     """Sets of rings by cassettes with their swaps by derailleurs, shifters and drivers."""
     setup, stock = demo("yard-1-two-rings"), read_bin(DRAWERS).value

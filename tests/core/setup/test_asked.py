@@ -45,6 +45,7 @@ def test_everything_that_a_file_can_say_is_asked_once(setup: Setup) -> None:
     assert set(keys) | left_out == {key for key, _ in facts(setup)}
 
 
+@pytest.mark.long(cases=0)
 @settings(max_examples=15)
 @tried(setups)
 def test_what_a_check_lacks_is_a_fact_that_can_be_given(setup: Setup) -> None:
