@@ -12,7 +12,7 @@ import pytest
 from cogwright.core.common.errors import InputError
 from cogwright.core.setup.model import Setup
 from cogwright.store import files
-from cogwright.store.documents import read_document, to_toml
+from cogwright.store.documents import read_document, read_setup, to_toml
 from cogwright.store.saving import write_setup
 from cogwright.store.shelf import entries, has_changed, read_shelf, setup_paths
 from support import long_run, make
@@ -126,6 +126,7 @@ def test_a_thousand_setups_take_little_more_than_reading_their_toml(tmp_path: Pa
     count = long_run(1000, 5)
     for at in range(count):
         (tmp_path / f"yard {at}.toml").write_text(TEXT)
+    read_setup(tmp_path / "yard 0.toml")  # what the first one builds, once for a process, is no part of it
     begun = time.process_time()  # of this process alone: the machine may be busy
     shelf = read_shelf(tmp_path)
     taken = time.process_time() - begun

@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 
 from bikes import bike, check
-from cogwright.core.chain.line import chainline_of
+from cogwright.core.chain.line import COG_PITCH_MM, chainline_of
 from cogwright.core.chain.slack import chain_of
 from cogwright.core.drive.assist import reaches
 from cogwright.core.drive.loads import loads_of
-from cogwright.core.fit.chain import some_of, width_band
+from cogwright.core.fit.chain import OUTER_WIDTH_MM, some_of, width_band
 from cogwright.core.fit.check import Check, Limit, Status, needs
 from cogwright.core.fit.rear import broken_carriers, wedged
 from cogwright.core.setup.model import Setup
@@ -463,25 +463,23 @@ def test_skids_are_no_matter_with_gears_in_the_hub() -> None:
         assert ("skid patches" in found) is asked
 
 
-def test_tables_of_common_practice() -> None:
-    """Widths of chains and pitches of cogs by the number of cogs, as the trade has them (P)."""
-    widths = {
-        5: (7.1, 7.8),
-        6: (7.1, 7.8),
-        7: (7.1, 7.3),
-        8: (7.1, 7.3),
-        9: (6.6, 6.7),
-        10: (5.9, 6.1),
-        11: (5.5, 5.6),
-        12: (5.2, 5.3),
-    }
-    pitches = {5: 5.5, 6: 5.3, 7: 5.0, 8: 4.8, 9: 4.34, 10: 3.95, 11: 3.8, 12: 3.6}
+def test_widths_and_pitches_are_those_of_the_number_of_cogs() -> None:
+    """Of 5 to 7 cogs as the trade has them (P, from memory); those of more cogs are held in `test_fit`."""
+    widths = OUTER_WIDTH_MM | {5: (7.1, 7.8), 6: (7.1, 7.8), 7: (7.1, 7.3)}
+    pitches = COG_PITCH_MM | {5: 5.5, 6: 5.3, 7: 5.0, 11: 3.8, 12: 3.6}
     for many, width in widths.items():
         setup = make((30, 46), tuple(range(11, 11 + many)), chain={"outer_width_mm": 6.0})
         assert width_band(setup) == width
         assert chainline_of(setup).cog_gaps_mm == (pitches[many],) * (many - 1)
     assert width_band(make((30, 46), (11, 13))) is None
     assert chainline_of(make((30, 46), (11, 13))).ring_gaps_mm == (7.5,)
+
+
+def test_more_cogs_stand_closer_and_want_a_chain_that_is_no_wider() -> None:
+    assert sorted(COG_PITCH_MM.values(), reverse=True) == [COG_PITCH_MM[n] for n in range(5, 13)]
+    for end in (0, 1):
+        ends = [OUTER_WIDTH_MM[n][end] for n in range(5, 13)]
+        assert ends == sorted(ends, reverse=True)
 
 
 @pytest.mark.parametrize("least", [False, True])
