@@ -107,7 +107,7 @@ HEAD = to_toml(SETUP) + "\n"
     ("before", "days", "after"),
     [
         ((1, 2), (1, 2, 3), (1, 2, 3)), ((1, 2), (1, 3, 2), (1, 3, 2)), ((1, 2), (3, 1, 2), (3, 1, 2)),
-        ((1,), (3, 1), (3, 1)),
+        ((1,), (3, 1), (3, 1)), ((1, 2), (1, 3, 4, 2), (1, 3, 4, 2)), ((1,), (1, 2, 3, 4), (1, 2, 3, 4)),
         ((1, 2, 3), (1, 3), (1, 3)), ((1, 2, 3), (2, 3), (2, 3)), ((1, 2, 3), (1, 2), (1, 2)), ((1, 2),
         (), ()),
         ((1, 2), (1, 4), (1, 4)), ((1, 2, 3), (4, 5, 3), (4, 5, 3)), ((1, 2, 3), (4,), (4,)), ((1,),
@@ -133,6 +133,7 @@ def test_comments_of_entries_stay_with_the_one_before_or_where_they_stood() -> N
     text = HEAD + entry(1, "# a\n") + "\n" + "[[log]]  # b\n" + entry(2)[8:] + "\n" + entry(3, "# c\n")
     assert comments_in(with_log(text, 1, 3)) == ["# a", "# b", "# c"]
     assert comments_in(with_log(text, 2, 3)) == ["# a", "# b", "# c"]
+    assert comments_in(with_log(text, 1, 4, 5, 2, 3)) == ["# a", "# b", "# c"], "nor is it written anew"
     last = with_log(text, 1, 2)
     assert last.endswith("# c\n")
     assert comments_in(last) == ["# a", "# b", "# c"]

@@ -526,3 +526,13 @@ def test_a_check_that_does_not_apply_says_nothing() -> None:
                  "assist limit", "assist reach", "chain joint", "joint again", "chain make", "B-gap",
                  "cage clearance", "cage wrap", "chain retention", "belt", "belt line"):  # fmt: skip
         assert name not in plain, name
+
+
+@pytest.mark.parametrize("capacity", [None, 30])
+def test_a_chain_that_is_too_long_hangs_where_the_derailleur_is_known(capacity: int | None) -> None:
+    cage = {} if capacity is None else {"capacity": capacity}
+    bike = {"frame": {"chainstay_mm": 430.0}, "chain": {"links": 126}, "rear_derailleur": cage}
+    say = check(make((30, 46), (11, 34), **bike), "chain length").say
+    assert "links too long, cut to" in say
+    assert ("rear_derailleur.capacity would say whether it hangs slack" in say) is (capacity is None)
+    assert ("hangs slack in 30x34, 30x11" in say) is (capacity is not None)

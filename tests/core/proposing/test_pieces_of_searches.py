@@ -16,7 +16,7 @@ from cogwright.core.proposing.choices import CassetteChoice, RingChoice, with_ca
 from cogwright.core.proposing.even import even_out
 from cogwright.core.proposing.even_words import fast_words, steps_words, title
 from cogwright.core.proposing.front import Front, NearMisses, PlannedKit, _scores, covers, ranked
-from cogwright.core.proposing.goal import Goal, Miss, miss_of
+from cogwright.core.proposing.goal import CENT, Goal, Miss, miss_of
 from cogwright.core.proposing.kit import Driver, Kit, RingSet, Shifter, Variant, with_ring_set
 from cogwright.core.proposing.kit_fit import LOOKS_AT, CogEnds, KitFacts, judged
 from cogwright.core.proposing.kit_prices import KitPrice, KitPrices
@@ -120,6 +120,7 @@ def test_by_how_much_a_goal_is_missed() -> None:
     assert miss_of(Goal(cost_at_most=0.0), 2.0, 8.0, 1.0, 30.0).cost == 30.0
     assert miss_of(Goal(cost_at_most=0.5), 2.0, 8.0, 1.0, 30.0).cost == 29.5
     assert miss_of(Goal(cost_at_most=4.0), 2.0, 8.0, 1.0, 30.0).cost == 6.5
+    assert miss_of(Goal(cost_at_most=30.0), 2.0, 8.0, 1.0, 30.0 + CENT / 2).missed == ()
     assert Miss(1e-9, 0.0, 0.0, 2e-9).missed == ("jump",)
 
 
@@ -598,6 +599,7 @@ def test_evening_out_in_words() -> None:
     assert "the largest step falls from 36.4 % (11 to 15) to 30.8 % (13 to 17)" in better[0]
     assert better[-1] == "cogs 11 13 17 20"
     same = steps_words((10, 20, 22), (10, 20, 21), limits, three)
+    assert not any(said.startswith("cogs ") for said in (*worse, *same)), "three are named one by one"
     assert same[0] == "the largest step stays 100.0 % (10 to 20); the others come closer to each other"
     assert fast_words((10, 12, 15, 20, 30), (10, 11, 14, 20, 30)) == (
         "the 2 fastest steps average 18.3 % (22.5 % now); no step is larger than now"

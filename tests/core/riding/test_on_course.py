@@ -163,6 +163,17 @@ def test_the_front_is_left_alone_while_the_ring_serves() -> None:
     assert ride.front_shifts <= 2
 
 
+def test_the_front_stays_up_to_half_a_jump_from_the_happy_cadence() -> None:
+    """A step of 15 % is left at its middle, sqrt(1.15) - 1 = 7.24 % from 85 rpm; 34x16 is nearer there."""
+    setup = bike((34, 50), (16, 25))
+    gears = gears_of(setup)
+    chooser, names = GearChooser(gears, setup, setup.rider), [gear.label for gear in gears]
+    at, happy = names.index("50x25"), setup.rider.cadence_rpm[1]
+    for off, chosen in ((7.2, "50x25"), (7.27, "34x16")):
+        speed = gears[at].development_m * happy * (1.0 + off / 100.0) / 60.0
+        assert names[chooser.choose(speed, at)] == chosen
+
+
 def test_sums_agree() -> None:
     """Times in gears, of pieces and in all are one sum; shifts are the changes between pieces' gears."""
     ride = on_course(study(TOURER), rolling_course()).bench

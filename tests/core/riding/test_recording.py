@@ -53,6 +53,7 @@ def test_what_is_known_of_a_recording() -> None:
     none = of(Moment(0.0, rpm=0.0), Moment(NAN, height_m=3.0))
     assert (none.timed, none.has_cadence, none.has_speed, none.has_heights) == (False,) * 4
     assert of(Moment(0.0), Moment(1.0), Moment(NAN)).timed
+    assert of(Moment(0.0, rpm=0.5)).has_cadence, "any over 0"
     assert of(Moment(0.0, speed=0.0), Moment(1.0, speed=0.0)).has_speed
     assert of().length_m == 0.0
 

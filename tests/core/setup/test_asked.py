@@ -8,7 +8,7 @@ from hypothesis import settings
 
 from cogwright.core.common.errors import InputError
 from cogwright.core.fit.check import Status
-from cogwright.core.setup.intake import INTAKE, Several, asked_of, edit_of, facts, given, read, typed
+from cogwright.core.setup.intake import INTAKE, Asked, Several, asked_of, edit_of, facts, given, read, typed
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.unusual import cautions
 from cogwright.core.study import study
@@ -90,6 +90,17 @@ def test_teeth_as_people_write_them(text: str) -> None:
 )
 def test_a_figure_with_or_without_its_unit(text: str, value: float | None) -> None:
     assert read(BY_KEY["frame.chainstay_mm"], text) == value
+
+
+@pytest.mark.parametrize("text", ["yes", "y", "TRUE", "no", "N", "false"])
+def test_yes_and_no(text: str) -> None:
+    assert read(Asked("chain.half_link", "half link"), text) is (text[0].lower() in "yt")
+
+
+@pytest.mark.parametrize("key", ["wheel.size", "crank.rings", "rear.cogs"])
+def test_no_bike_is_worked_out_without_wheel_rings_and_cogs(key: str) -> None:
+    with pytest.raises(InputError, match="no bike is worked out without it"):
+        read(BY_KEY[key], "?")
 
 
 @pytest.mark.parametrize("text", ["", "?", "unknown", "Unknown", "-"])

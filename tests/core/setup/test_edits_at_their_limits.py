@@ -47,6 +47,7 @@ from cogwright.core.setup.renewed import (
 from cogwright.core.setup.ring_places import places, with_rings
 from cogwright.core.setup.sprockets import next_teeth, riveted_with
 from cogwright.core.setup.teeth_lists import CassetteRange, cassette_in, fits_range, fitting, teeth_in
+from cogwright.core.setup.unusual import is_unusual
 from support import make
 
 BIKE = make((30, 46), (11, 15, 21, 28), rear={"carriers": [[21, 28]]})
@@ -510,3 +511,9 @@ def test_what_a_field_of_the_rider_says() -> None:
         0.012,
         0.020,
     ]
+
+
+def test_more_teeth_than_such_are_made_with() -> None:
+    """Rings of up to 70 and cogs of up to 60 teeth are made, larger ones hardly (P)."""
+    assert [is_unusual("ring", teeth) for teeth in (70, 71)] == [False, True]
+    assert [is_unusual("cog", teeth) for teeth in (60, 61)] == [False, True]
