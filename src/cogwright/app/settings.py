@@ -93,7 +93,7 @@ class Settings(Section):
     theme: Literal["dark", "light", "own", "mono"] | None = None
     mouse: bool = True
     ascii: bool | None = None
-    chart: ChartSettings = ChartSettings()
+    chart: ChartSettings = ChartSettings.model_construct()
     keys: Annotated[dict[str, KeyName | tuple[KeyName, ...]], Field(max_length=200)] = {}
 
 
@@ -104,7 +104,7 @@ def read_settings(path: Path | None) -> tuple[Settings, Keymap]:
     """
     where = path or settings_file()
     if path is None and not os.path.exists(where):
-        return Settings(), default_keymap()
+        return Settings.model_construct(), default_keymap()
     settings = read_document(where, Settings).value
     keymap, problems = keymap_of(settings)
     if problems:

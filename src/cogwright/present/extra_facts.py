@@ -10,7 +10,6 @@ from typing import Final
 from cogwright.core.fit.check import Check, Status
 from cogwright.core.fit.motor import LAW
 from cogwright.core.motor.grades import assisted
-from cogwright.core.setup.model import Motor
 from cogwright.core.study import Study
 
 #: Checks that a comparison shows beside gears and steps, with a figure that tells bikes apart.
@@ -87,7 +86,7 @@ def to_mind(study: Study) -> tuple[str, ...]:
         said.append(
             "fixed wheel: the pedals never stop; two brakes, and look at the axle nuts before each ride"
         )
-    if study.bench.motor != Motor():
+    if study.bench.motor.given:
         said.append(LAW[0].lower() + LAW[1:].rstrip("."))
     return tuple(said)
 

@@ -50,4 +50,4 @@ class TimingFigures:
 
 def timing_of(setup: Setup) -> TimingFigures | None:
     """The timing chain of a setup; None for a bike without one."""
-    return None if setup.timing_chain == TimingChain() else TimingFigures(setup.timing_chain)
+    return TimingFigures(setup.timing_chain) if setup.timing_chain.given else None

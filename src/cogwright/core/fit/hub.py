@@ -5,7 +5,7 @@ from typing import Final
 
 from cogwright.core.figures import Figures
 from cogwright.core.fit.check import Check, Status
-from cogwright.core.setup.model import Motor, Setup
+from cogwright.core.setup.model import Setup
 
 _SAME: Final = 1e-9
 
@@ -17,7 +17,7 @@ def least_ratio(setup: Setup) -> tuple[float, str] | None:
     """
     rear = setup.rear
     given = [] if rear.least_ratio is None else [(rear.least_ratio, "rear.least_ratio")]
-    if setup.motor != Motor() and rear.least_ratio_motor is not None:
+    if setup.motor.given and rear.least_ratio_motor is not None:
         given.append((rear.least_ratio_motor, "rear.least_ratio_motor"))
     return max(given, default=None)
 

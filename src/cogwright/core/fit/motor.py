@@ -12,8 +12,7 @@ from cogwright.core.drive.loads import Loads, loads_of
 from cogwright.core.figures import Figures
 from cogwright.core.fit.applies import for_chains
 from cogwright.core.fit.check import Check, Status, needs
-from cogwright.core.setup.drives import TimingChain
-from cogwright.core.setup.model import Motor, Setup
+from cogwright.core.setup.model import Setup
 
 #: Where the standard holds (scope of EN 15194; Directive 2002/24/EC, article 1(h)).
 STANDARD: Final = "25 km/h and 250 W continuous where EN 15194 holds"
@@ -24,7 +23,7 @@ _NAMED: Final = 4
 def assist_reach(figures: Figures) -> Check | None:
     """How many gears come to the speed at which the motor is cut off at a cadence that the rider likes."""
     setup = figures.bench
-    if setup.motor == Motor():
+    if not setup.motor.given:
         return None
     found = reaches(setup)
     if not found:
@@ -45,7 +44,7 @@ def assist_reach(figures: Figures) -> Check | None:
 def assist_limit(figures: Figures) -> Check | None:
     """The speed at which the motor is cut off, and its power, against the law of the place."""
     motor, limits = figures.bench.motor, figures.bench.limits
-    if motor == Motor():
+    if not motor.given:
         return None
     if limits.assist_kmh is None:
         say = f"needs limits.assist_kmh in the setup: the law of the place wins ({STANDARD})"
@@ -105,7 +104,7 @@ def _case(loads: Loads, setup: Setup) -> str:
     rider = f"{loads.rider_nm:.0f} Nm of rider{motor} on {loads.ring}x{loads.cog}"
     if setup.rider.crank_torque_nm is not None:
         return rider
-    if setup.timing_chain == TimingChain():
+    if not setup.timing_chain.given:
         return f"{rider}, an estimate: all weight on one pedal"
     both = f"the {setup.rider.mass_kg:g} kg of rider.mass_kg as those of both riders"
     return f"{rider}, an estimate: {both}, all weight on pedals in step"

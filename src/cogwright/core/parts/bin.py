@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, StringConstraints
 
+from cogwright.core.setup.bounds import number
 from cogwright.core.setup.drivetrain import HubRatio
 from cogwright.core.setup.fields import (
     Carrier,
@@ -20,14 +21,13 @@ from cogwright.core.setup.fields import (
     Sprockets,
     Teeth,
     band,
-    number,
     one_or_more,
 )
 from cogwright.core.setup.model import FrontDerailleur, RearDerailleur
 
 
 def _up_to(high: float) -> object:
-    return Field(strict=True, ge=0, le=high, allow_inf_nan=False)
+    return number(0, high)
 
 
 Minutes = Annotated[float, _up_to(600)]
@@ -53,16 +53,16 @@ class Part(Section):
     name: Name
     price: Annotated[float, _up_to(1_000_000)] | None = None
     mass_g: Annotated[float, _up_to(100_000)] | None = None
-    count: Annotated[int, Field(strict=True, ge=0, le=100_000)] = 0
-    lead_days: Annotated[int, Field(strict=True, ge=0, le=1000)] | None = None
+    count: Annotated[int, number(0, 100_000)] = 0
+    lead_days: Annotated[int, number(0, 1000)] | None = None
 
 
 class RingPart(Part):
     """A ring and the bolt circle that it goes on; retaining teeth keep the chain on a single one."""
 
     teeth: Teeth
-    bolt_circle_mm: Annotated[float, Field(strict=True, ge=30, le=200, allow_inf_nan=False)] | None = None
-    bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
+    bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
+    bolts: Annotated[int, number(3, 6)] = 5
     retaining_teeth: bool | None = None
 
 
@@ -93,8 +93,8 @@ class CassettePart(Part):
 class ChainPart(Part):
     """A new chain, with its joint, as long as it comes."""
 
-    links: Annotated[int, Field(strict=True, ge=20, le=400)]
-    outer_width_mm: Annotated[float, Field(strict=True, ge=4, le=15, allow_inf_nan=False)] | None = None
+    links: Annotated[int, number(20, 400)]
+    outer_width_mm: Annotated[float, number(4, 15)] | None = None
     cogs: Annotated[int | tuple[int, ...], one_or_more(1, 30, whole=True)] | None = None
 
 
@@ -103,7 +103,7 @@ class RearDerailleurPart(Part):
 
     largest_cog: Teeth | None = None
     smallest_cog: Teeth | None = None
-    capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
+    capacity: Annotated[int, number(0, 100)] | None = None
     family: Name | None = None
     shift_ratio: Annotated[float, number(0.2, 5)] | None = None
     cage_mm: Annotated[float, number(46, 250)] | None = None
@@ -135,15 +135,15 @@ class BeltPart(Part):
     """A toothed belt: its pitch and its teeth."""
 
     pitch_mm: Annotated[float, number(3, 30)]
-    teeth: Annotated[int, Field(strict=True, ge=20, le=1000)]
+    teeth: Annotated[int, number(20, 1000)]
 
 
 class FrontDerailleurPart(Part):
     """A front derailleur and its maker's limits."""
 
     largest_ring: Teeth | None = None
-    difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
-    smallest_difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    difference: Annotated[int, number(0, 60)] | None = None
+    smallest_difference: Annotated[int, number(0, 60)] | None = None
     shift_ratio: Annotated[float, number(0.2, 10)] | None = None
     reach_mm: Annotated[float, number(2, 60)] | None = None
     curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
@@ -162,13 +162,13 @@ class SmallPart(Part):
     """
 
     kind: SmallKind = "other"
-    clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
+    clicks: Annotated[int, number(1, 30)] | None = None
     family: Name | None = None
     pull_mm: Annotated[float | tuple[float, ...], one_or_more(0.2, 30)] | None = None
     size: Size | None = None
     driver: Name | None = None
     smallest_cog: Teeth | None = None
-    bolts: Annotated[int, Field(strict=True, ge=3, le=6)] | None = None
+    bolts: Annotated[int, number(3, 6)] | None = None
 
 
 class Labour(Section):

@@ -7,21 +7,22 @@ from pydantic import AfterValidator, Field, model_validator
 
 from cogwright.core.riding.course import Course, Piece, from_pieces, from_points
 from cogwright.core.riding.track.recorded import THIN_M, from_track
+from cogwright.core.setup.bounds import number
 from cogwright.core.setup.model import Name, Notes, Section, problem
 
 #: No road is steeper than this, %: beyond it a length is in the wrong unit.
 MAX_GRADE_PCT: Final = 50.0
 MAX_LENGTH_M: Final = 5_000_000.0
 
-Distance = Annotated[float, Field(strict=True, ge=0, le=MAX_LENGTH_M, allow_inf_nan=False)]
-Height = Annotated[float, Field(strict=True, ge=-430, le=9000, allow_inf_nan=False)]
+Distance = Annotated[float, number(0, MAX_LENGTH_M)]
+Height = Annotated[float, number(-430, 9000)]
 
 
 class PieceEntry(Section):
     """A piece of road: its length along the road, its grade, and what the place is called."""
 
-    length_m: Annotated[float, Field(strict=True, ge=1, le=MAX_LENGTH_M, allow_inf_nan=False)]
-    grade_pct: Annotated[float, Field(strict=True, ge=-MAX_GRADE_PCT, le=MAX_GRADE_PCT, allow_inf_nan=False)]
+    length_m: Annotated[float, number(1, MAX_LENGTH_M)]
+    grade_pct: Annotated[float, number(-MAX_GRADE_PCT, MAX_GRADE_PCT)]
     name: Name | None = None
 
 

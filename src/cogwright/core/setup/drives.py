@@ -2,9 +2,8 @@
 
 from typing import Annotated
 
-from pydantic import Field
-
-from cogwright.core.setup.fields import Section, Teeth, number
+from cogwright.core.setup.bounds import number
+from cogwright.core.setup.fields import Section, Teeth
 
 
 class Belt(Section):
@@ -14,7 +13,7 @@ class Belt(Section):
     """
 
     pitch_mm: Annotated[float, number(3, 30)] | None = None
-    teeth: Annotated[int, Field(strict=True, ge=20, le=1000)] | None = None
+    teeth: Annotated[int, number(20, 1000)] | None = None
     most_offset_mm: Annotated[float, number(0, 20)] | None = None
 
 
@@ -42,5 +41,5 @@ class TimingChain(Section):
     rings: tuple[Teeth, Teeth] | None = None
     centres_mm: Annotated[float, number(200, 1500)] | None = None
     eccentric_mm: Annotated[float, number(0, 50)] | None = None
-    links: Annotated[int, Field(strict=True, ge=20, le=600)] | None = None
+    links: Annotated[int, number(20, 600)] | None = None
     stretch_pct: Annotated[float, number(0, 5)] | None = None

@@ -8,6 +8,7 @@ from typing import Annotated, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
+from cogwright.core.setup.bounds import number
 from cogwright.core.setup.fields import (
     NOTHING_GIVEN,
     Carrier,
@@ -18,7 +19,6 @@ from cogwright.core.setup.fields import (
     Sprockets,
     Teeth,
     band,
-    number,
     one_or_more,
     problem,
     said,
@@ -61,7 +61,7 @@ class Crank(Section):
     length_mm: Annotated[float, number(50, 300)] | None = None
     bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
     inner_bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
-    bolts: Annotated[int, Field(strict=True, ge=3, le=6)] = 5
+    bolts: Annotated[int, number(3, 6)] = 5
     chainline_mm: Annotated[float, number(20, 80)] | None = None
     ring_spacing_mm: Annotated[float | tuple[float, ...], one_or_more(3, 20), said(GAPS)] | None = None
     spacer_mm: Shift = 0.0
@@ -81,7 +81,7 @@ class Rear(Section):
     """
 
     cogs: Sprockets
-    clicks: Annotated[int, Field(strict=True, ge=1, le=30)] | None = None
+    clicks: Annotated[int, number(1, 30)] | None = None
     smallest_cog: Teeth | None = None
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     hub_ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)] = (1.0,)
@@ -116,7 +116,7 @@ class RearDerailleur(Section):
 
     largest_cog: Teeth | None = None
     smallest_cog: Teeth | None = None
-    capacity: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
+    capacity: Annotated[int, number(0, 100)] | None = None
     family: Name | None = None
     shift_ratio: Annotated[float, number(0.2, 5), said(RATIO)] | None = None
     cage_mm: Annotated[float, number(46, 250)] | None = None
@@ -135,8 +135,8 @@ class FrontDerailleur(Section):
     """
 
     largest_ring: Teeth | None = None
-    difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
-    smallest_difference: Annotated[int, Field(strict=True, ge=0, le=60)] | None = None
+    difference: Annotated[int, number(0, 60)] | None = None
+    smallest_difference: Annotated[int, number(0, 60)] | None = None
     shift_ratio: Annotated[float, number(0.2, 10), said(RATIO)] | None = None
     reach_mm: Annotated[float, number(2, 60)] | None = None
     curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
@@ -181,12 +181,12 @@ class Chain(Section):
     how often that has been closed, `joint_most_uses` how often its maker lets it be.
     """
 
-    links: Annotated[int, Field(strict=True, ge=20, le=400)] | None = None
+    links: Annotated[int, number(20, 400)] | None = None
     outer_width_mm: Annotated[float, number(4, 15)] | None = None
     cogs: ForCogs | None = None
     half_link: Flag | None = None
     most_load_n: Annotated[float, number(500, 50_000)] | None = None
     joint_cogs: ForCogs | None = None
     joint_width_mm: Annotated[float, number(4, 15)] | None = None
-    joint_uses: Annotated[int, Field(strict=True, ge=0, le=100)] | None = None
-    joint_most_uses: Annotated[int, Field(strict=True, ge=1, le=100)] | None = None
+    joint_uses: Annotated[int, number(0, 100)] | None = None
+    joint_most_uses: Annotated[int, number(1, 100)] | None = None

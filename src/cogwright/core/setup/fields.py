@@ -2,12 +2,14 @@
 
 from collections import Counter
 from collections.abc import Callable
+from functools import cache
 from typing import Annotated, Any, Final, LiteralString
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator, StrictBool
 from pydantic_core import PydanticCustomError
 
 from cogwright.core.common.safe_text import clean
+from cogwright.core.setup.bounds import number, text
 from cogwright.core.setup.sizes import parse_size
 from cogwright.core.setup.tyre_names import marking_words
 
@@ -72,22 +74,16 @@ def _setup_path(text: str) -> str:
     return text
 
 
-Teeth = Annotated[int, Field(strict=True, ge=MIN_TEETH, le=MAX_TEETH)]
+Teeth = Annotated[int, number(MIN_TEETH, MAX_TEETH)]
 Sprockets = Annotated[tuple[Teeth, ...], Field(min_length=1, max_length=MAX_SPROCKETS), AfterValidator(_once)]
 Carrier = Annotated[tuple[Teeth, ...], AfterValidator(_carrier)]
-Name = Annotated[str, Field(strict=True, min_length=1, max_length=200), AfterValidator(_name)]
-Notes = Annotated[str, Field(strict=True, max_length=20_000), AfterValidator(_notes)]
-SetupPath = Annotated[str, Field(strict=True, min_length=6, max_length=1000), AfterValidator(_setup_path)]
-Size = Annotated[str, Field(strict=True, max_length=40), AfterValidator(_size)]
-
+Name = Annotated[str, text(1, 200, _name)]
+Notes = Annotated[str, text(0, 20_000, _notes)]
+SetupPath = Annotated[str, text(6, 1000, _setup_path)]
+Size = Annotated[str, text(0, 40, _size)]
 
 #: True or false, and nothing that only stands for it.
-Flag = Annotated[bool, Field(strict=True)]
-
-
-def number(low: float, high: float) -> Any:
-    """The bounds of a finite number, for `Annotated`."""
-    return Field(strict=True, ge=low, le=high, allow_inf_nan=False)
+Flag = StrictBool
 
 
 def said(words: str) -> Any:
@@ -128,3 +124,13 @@ class Section(BaseModel):
     # What checks a table is made when it is first needed: the first frame waits for every import. So defaults
     # are made with `model_construct`, which needs no checks.
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+    @property
+    def given(self) -> bool:
+        """Whether it says anything: where not, the bike has no such thing, or nobody has looked."""
+        return self != _untouched(type(self))
+
+
+@cache
+def _untouched(kind: type[Section]) -> Section:
+    return kind.model_construct()

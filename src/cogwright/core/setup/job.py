@@ -11,10 +11,10 @@ from cogwright.core.setup.fields import Name, Section
 class JobTicket(Section):
     """What order, quote and hand-out print at their top. All of it may be left out."""
 
-    customer: Annotated[Name, Field(max_length=200)] | None = None
-    number: Annotated[Name, Field(max_length=200)] | None = None
+    customer: Name | None = None
+    number: Name | None = None
     date: Annotated[datetime.date, Field(strict=True)] | None = None
-    note: Annotated[Name, Field(max_length=200)] | None = None
+    note: Name | None = None
 
     @property
     def lines(self) -> tuple[str, ...]:

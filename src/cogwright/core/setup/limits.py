@@ -2,9 +2,10 @@
 
 from typing import Annotated
 
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator
 
-from cogwright.core.setup.fields import Section, Teeth, band, number
+from cogwright.core.setup.bounds import number
+from cogwright.core.setup.fields import Section, Teeth, band
 
 Width = Annotated[float, number(4, 15)]
 Share = Annotated[float, number(0, 100)]
@@ -28,11 +29,11 @@ class Limits(Section):
     smallest_ring: Teeth | None = None
     index_error_pct: Annotated[tuple[Share, Share], AfterValidator(band)] | None = None
     cage_clearance_mm: Annotated[float, number(0, 300)] | None = None
-    retainers: Annotated[int, Field(strict=True, ge=0, le=3)] | None = None
+    retainers: Annotated[int, number(0, 3)] | None = None
     joint_width_mm: Annotated[float, number(0, 3)] | None = None
     chain_wear_pct: Annotated[float, number(0.1, 3)] | None = None
     slip_pct: Annotated[float, number(0.1, 5)] | None = None
-    common_factor: Annotated[int, Field(strict=True, ge=1, le=130)] | None = None
-    skid_patches: Annotated[int, Field(strict=True, ge=1, le=130)] | None = None
+    common_factor: Annotated[int, number(1, 130)] | None = None
+    skid_patches: Annotated[int, number(1, 130)] | None = None
     assist_kmh: Annotated[float, number(3, 200)] | None = None
     assist_w: Annotated[float, number(10, 20_000)] | None = None

@@ -102,4 +102,4 @@ class Setup(Section):
     @property
     def belted(self) -> bool:
         """Whether a belt drives it in place of a chain."""
-        return self.belt != Belt()
+        return self.belt.given

@@ -55,7 +55,7 @@ def _renewed(part: str, before: Wear, now: Wear) -> bool:
     state, km = f"{part}_state", f"{part}_km"
     ran, runs = getattr(before, km), getattr(now, km)
     less = ran is not None and runs is not None and runs < ran
-    return less or (getattr(now, state) == "new" != getattr(before, state) and before != Wear())
+    return less or (getattr(now, state) == "new" != getattr(before, state) and before.given)
 
 
 def _known(wear: Wear, keys: tuple[str, ...]) -> bool:

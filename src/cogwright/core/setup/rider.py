@@ -2,9 +2,10 @@
 
 from typing import Annotated, Self
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
-from cogwright.core.setup.fields import Section, number, problem
+from cogwright.core.setup.bounds import number
+from cogwright.core.setup.fields import Flag, Section, problem
 
 Rpm = Annotated[float, number(20, 200)]
 
@@ -29,7 +30,7 @@ class Rider(Section):
     least_cadence_rpm: Annotated[float, number(5, 200)] | None = None
     walk_kmh: Annotated[float, number(1, 10)] = 5.0
     descent_kmh: Annotated[float, number(5, 150)] = 50.0
-    hold_descents: Annotated[bool, Field(strict=True)] = False
+    hold_descents: Flag = False
     cda_m2: Annotated[float, number(0.05, 2.0)] = 0.40
     crr: Annotated[float, number(0.0005, 0.1)] = 0.006
     headwind_kmh: Annotated[float, number(-100, 100)] = 0.0

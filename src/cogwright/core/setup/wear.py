@@ -6,7 +6,8 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 
 from cogwright.core.common.units import PITCH_MM
-from cogwright.core.setup.fields import Name, Section, number, said
+from cogwright.core.setup.bounds import number
+from cogwright.core.setup.fields import Name, Section, said
 
 Percent = Annotated[float, number(0, 5)]
 Kilometres = Annotated[float, number(0, 1_000_000)]

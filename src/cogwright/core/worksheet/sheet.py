@@ -9,7 +9,7 @@ from cogwright.core.parts.bin import Part, Tax
 from cogwright.core.setup.model import Chain, JobTicket, Setup
 from cogwright.core.wear.costs import Costs
 
-NO_JOB: Final = JobTicket()
+NO_JOB: Final = JobTicket.model_construct()
 
 
 class Source(StrEnum):

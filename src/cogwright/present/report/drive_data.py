@@ -8,7 +8,6 @@ from cogwright.core.drive.pairs import stay_pairs
 from cogwright.core.motor.grades import assisted
 from cogwright.core.parts.bin import Bin
 from cogwright.core.parts.search import belts
-from cogwright.core.setup.model import Motor
 from cogwright.core.study import Study
 from cogwright.present.report.values import Data, gear_keys, rounded
 
@@ -77,7 +76,7 @@ def timing_json(study: Study) -> Data | None:
 
 def motor_json(study: Study) -> Data | None:
     """Every gear's cadence at the cut-off and the grades held; the loads on chain and hub, an estimate."""
-    if study.bench.motor == Motor():
+    if not study.bench.motor.given:
         return None
     loads = loads_of(study.bench)
     return {
