@@ -1,16 +1,14 @@
 """The one registry of actions: bindings, foot, palette, help and the key file are all made from it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.app.synonyms import ALSO
 from cogwright.app.views import VIEW, VIEWS
 from cogwright.present.panels.foot import FootKey
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(NamedTuple):
     """Something the user can do. `keys` are Textual key names; `short` stands in the foot.
 
     `also` are words that people have for it: the list of all actions finds it by them.
@@ -208,7 +206,7 @@ _REGISTRY: Final[tuple[Action, ...]] = (
     Action("quit", ("q", "ctrl+q"), "quit", "Asks if something is not saved.", _MORE, "quit"),
 )
 
-ACTIONS: Final = tuple(replace(action, also=ALSO.get(action.id, "")) for action in _REGISTRY)
+ACTIONS: Final = tuple(action._replace(also=ALSO.get(action.id, "")) for action in _REGISTRY)
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
 

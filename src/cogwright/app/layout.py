@@ -1,9 +1,8 @@
 """The whole screen out of the session, as lines and sizes: the widgets show it and decide nothing."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 from cogwright.app import hint
 from cogwright.app.actions import foot_keys
@@ -46,8 +45,7 @@ HIGH: Final = 44
 _WIDE_HINT: Final = 72
 
 
-@dataclass(frozen=True, slots=True)
-class BenchFrame:
+class BenchFrame(NamedTuple):
     """One screen, from top to bottom. Where it is too low for all, what stands last has no lines."""
 
     head: tuple[SpotLine, ...]
@@ -156,7 +154,7 @@ def _beside(session: Session, look: Look) -> int:
 def _view_look(session: Session, look: Look, rows: int = 0) -> Look:
     if not VIEW[session.view].alone:
         return view_look(look, rows)
-    return replace(look, width=max(look.width - BAR, 1), rows=rows)
+    return look._replace(width=max(look.width - BAR, 1), rows=rows)
 
 
 def _drawer(session: Session) -> "DrawerFrame | None":

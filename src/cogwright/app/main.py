@@ -4,7 +4,6 @@ import gc
 import os
 from asyncio import Lock
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -209,14 +208,14 @@ class BenchApp(Stopping, inherit_bindings=False):
         room = self.store.session.room
         glyphs = SOLID if event.width is Ambiguous.NARROW else UNICODE
         if room.glyphs not in {ASCII, glyphs}:
-            self.store.change(room=replace(room, glyphs=glyphs))
+            self.store.change(room=room._replace(glyphs=glyphs))
 
     def on_resize(self, event: events.Resize) -> None:
         """Another size, another session."""
         self._resized(event.size.width, event.size.height)
 
     def _resized(self, width: int, height: int) -> None:
-        room = replace(self.store.session.room, width=width, height=height)
+        room = self.store.session.room._replace(width=width, height=height)
         if room != self.store.session.room:
             self.store.change(room=room)
         self._prepare_plots()

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import MutableMapping
-from dataclasses import fields
 from pathlib import Path
 
 import tomlkit
@@ -37,6 +36,6 @@ def _with_chart(text: str, style: ChartStyle) -> str:
     chart = document.setdefault("chart", tomlkit.table())
     if not isinstance(chart, MutableMapping):
         raise InputError(Problem("it is no table of its own", "write [chart] on a line by itself", "chart"))
-    for field in fields(style):
-        chart[field.name] = str(getattr(style, field.name))
+    for name, way in style._asdict().items():
+        chart[name] = str(way)
     return tomlkit.dumps(document)

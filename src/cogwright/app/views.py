@@ -4,9 +4,8 @@ All but the first are imported when they are first looked at: the first frame wa
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.app.state.session import Session
 from cogwright.present.chart_style import NeededDevelopment
@@ -17,8 +16,7 @@ from cogwright.present.verdicts import verdict_line
 from cogwright.present.views.gears import gears_page
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """A view by its digit. `keys` are actions that it alone has: they come first in its foot.
 
     One that is `alone` has the whole width of the screen, with no findings beside it.

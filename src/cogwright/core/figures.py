@@ -50,8 +50,7 @@ class GearRow(NamedTuple):
         return tuple(name for name, holds in marks.items() if holds)
 
 
-@dataclass(frozen=True, slots=True)
-class Summary:
+class Summary(NamedTuple):
     """A setup in a few figures: `jumps` are all steps over the limit, `standing_out` those to mend."""
 
     gears: int

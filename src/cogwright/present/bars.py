@@ -2,8 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cogwright.present.glyphs import Glyphs
 from cogwright.present.lines import Line, Role, Span
@@ -11,8 +10,7 @@ from cogwright.present.lines import Line, Role, Span
 BarKind = Literal["bench", "base", "lost"]
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """One row's bar: a length in the unit of the scale, and what it stands for."""
 
     length: float
@@ -57,8 +55,7 @@ def _parts(cells: float, width: int, parts: int) -> int:
     return min(max(round(cells * parts), 1), width * parts)
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(NamedTuple):
     """A row's bar now, and where it ended before, in cells. With `told` even the least change is seen."""
 
     now: float

@@ -1,6 +1,5 @@
 """How the gears are drawn: each choice has a few ways, and a key goes from one to the next."""
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final, NamedTuple, Self
 
@@ -59,8 +58,7 @@ class AxisUnit(Choice):
     SPEED = "km/h", "km/h at the preferred cadence"
 
 
-@dataclass(frozen=True, slots=True)
-class ChartStyle:
+class ChartStyle(NamedTuple):
     """The ways chosen."""
 
     drawing: ChartKind = ChartKind.BARS
@@ -71,7 +69,7 @@ class ChartStyle:
 
     def turned(self, field: str) -> Self:
         """The next way of one choice."""
-        return replace(self, **{field: getattr(self, field).next()})
+        return self._replace(**{field: getattr(self, field).next()})
 
     @property
     def log(self) -> bool:

@@ -1,14 +1,13 @@
 """Every click of the rear shifter, before and now: what a plot of them shows."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cogwright.core.gears.steps import RearStep
 from cogwright.core.study import Study
 
 
-@dataclass(frozen=True, slots=True)
-class ClickSteps:
+class ClickSteps(NamedTuple):
     """Steps of the rear clicks, %, easiest first, before and now; `names` are what the new ones lead to."""
 
     before: tuple[float, ...]

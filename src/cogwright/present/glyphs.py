@@ -5,15 +5,13 @@ never W, F or A (ambiguous). Full blocks and their parts are ambiguous: SOLID is
 in one cell.
 """
 
-from dataclasses import dataclass, fields, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 #: Fields that hold several characters, for a cell filled more and more.
 PARTS: Final = ("ends", "cuts")
 
 
-@dataclass(frozen=True, slots=True)
-class Glyphs:
+class Glyphs(NamedTuple):
     """One set of characters; every field but `name` and those of PARTS is one character a cell.
 
     `ends` fill the last cell of a bar from the left, the least first; `cuts` do so in the cell in which
@@ -54,7 +52,7 @@ class Glyphs:
     @property
     def characters(self) -> str:
         """All of them, for the tests."""
-        return "".join(getattr(self, field.name) for field in fields(self) if field.name != "name")
+        return "".join(self[1:])
 
     @property
     def parts(self) -> int:
@@ -93,8 +91,7 @@ UNICODE: Final = Glyphs(
     thumb="\u28ff",
     track="\u254e",
 )
-SOLID: Final = replace(
-    UNICODE,
+SOLID: Final = UNICODE._replace(
     name="solid",
     bar="\u2588",
     ends="\u258f\u258e\u258d\u258c\u258b\u258a\u2589",  # eighths, from the left

@@ -6,7 +6,6 @@ it looks like, and no meaning hangs on the look alone.
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 from typing import NamedTuple, Self
@@ -80,8 +79,7 @@ class Span(NamedTuple):
 Line = tuple[Span, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """The room a view has, in terminal cells, and the characters it may use.
 
     `rows` are those that a view has between head and foot, 0 where it may take as many as it likes. `beside`
@@ -100,15 +98,14 @@ class Look:
 
     def of_width(self, width: int) -> Self:
         """The same, so many cells wide."""
-        return replace(self, width=width)
+        return self._replace(width=width)
 
     def of_height(self, height: int) -> Self:
         """The same, so many rows high."""
-        return replace(self, height=height)
+        return self._replace(height=height)
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A view: lines that stay in sight and lines that scroll; `focus` is a row to keep in sight.
 
     `kept` are rows that are not scrolled away, the most important first, as far as there is room. `legend`
@@ -219,8 +216,7 @@ def _pieces(word: str, room: int) -> list[str]:
     return pieces if pieces[0] else [word]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column of a table: its head, and whether it is set flush right."""
 
     head: str

@@ -2,8 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Final, Self
+from typing import Final, NamedTuple, Self
 
 #: Ends of logarithmic scales: the preferred numbers R20 of ISO 3, which go up by 12 %. So a swap of a few
 #: teeth moves bars and not the scale under them.
@@ -18,8 +17,7 @@ _ROUND: Final = ((1.0,), (2.0, 5.0), (3.0,), (4.0, 7.0), (1.5, 6.0), (8.0,), (2.
 _STEPS: Final = tuple(base * 10.0**power for power in range(-2, 4) for base in (1.0, 2.0, 5.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """From `low` to `high` (m, both above zero unless it is linear) in so many cells."""
 
     low: float
@@ -75,8 +73,7 @@ def _ends(value: float) -> Iterator[float]:
     return (round(base * 10.0**power, 9) for power in (decade, decade + 1) for base in _R20)
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(NamedTuple):
     """A round value on the axis: the cell that it stands in, its text, and the development, m."""
 
     cell: int

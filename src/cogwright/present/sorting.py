@@ -1,14 +1,12 @@
 """How the table of figures is sorted: a part of the session, so kept apart from the table."""
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 #: Columns of the table in `figures_view`, which holds it to this.
 COLUMNS: Final = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Sorting:
+class Sorting(NamedTuple):
     """What the table is sorted by: a column, and whether the largest comes first."""
 
     column: int = 2

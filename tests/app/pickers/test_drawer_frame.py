@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from cogwright.app.pickers.drawer_frame import Wanted, drawer_frame, in_sight
 from cogwright.app.state.opened import Typed
-from cogwright.present.lines import Line, Look, Span, plain, width
+from cogwright.present.lines import UNICODE, Line, Look, Span, plain, width
 from cogwright.present.panels.foot import FootKey
 
 
@@ -17,7 +17,7 @@ def lines(count: int, of: str = "row") -> list[Line]:
 WANTED = st.builds(
     Wanted,
     title=st.just("title"),
-    look=st.builds(Look, st.integers(20, 200), st.integers(5, 70)),
+    look=st.builds(Look, st.integers(20, 200), st.integers(5, 70), st.just(UNICODE)),
     rows=st.integers(0, 50).map(lines),
     head=st.integers(0, 3).map(lambda n: lines(n, "head")),
     about_room=st.integers(0, 6),

@@ -3,7 +3,6 @@
 import json
 import re
 import unicodedata
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -302,7 +301,7 @@ def test_the_readmes_course_is_valid(tmp_path: Path) -> None:
 
 def test_a_high_screen_gets_a_higher_profile() -> None:
     of, look = study(make((36,), (11, 28))), Look()
-    low, high = (ride_page(of, replace(look, height=h), RideState(PASS)).rows for h in (24, 36))
+    low, high = (ride_page(of, look.of_height(h), RideState(PASS)).rows for h in (24, 36))
     assert len(high) == len(low) + 4
 
 

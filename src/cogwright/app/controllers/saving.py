@@ -1,6 +1,5 @@
 """Save the bench: to its file, under another name, over what somebody else has made of it."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -86,7 +85,7 @@ def _ask_what_becomes_of_it(store: SessionStore, document: Document[Setup], then
 
 def _over_itself(store: SessionStore, document: Document[Setup], then: Deed | None) -> None:
     base = store.session.baseline
-    was = base and replace(base, name=f"{base.setup.name}, as it was")
+    was = base and base._replace(name=f"{base.setup.name}, as it was")
     store.replace(store.session.working(over_itself=True, baseline=was))
     _save_over(store, document, then)
 
@@ -133,7 +132,7 @@ def _save_beside(store: SessionStore, named: Setup, path: Path, then: Deed | Non
 
 def _plainly(base: Baseline) -> Baseline:
     """The same under its own name: it is another file now than the bench's."""
-    return replace(base, name=base.setup.name, chosen=True)
+    return base._replace(name=base.setup.name, chosen=True)
 
 
 def _ask_about_loss(

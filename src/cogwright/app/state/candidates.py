@@ -1,14 +1,13 @@
 """Candidates of a piece of work: benches that were kept as they stood, each under a letter. Immutable."""
 
 from dataclasses import dataclass, replace
-from typing import Self
+from typing import NamedTuple, Self
 
 from cogwright.core.comparing.naming import LETTERS
 from cogwright.core.setup.model import Setup
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A bench that was kept; `saved_as` is the file that it was saved in, if it was."""
 
     letter: str
@@ -55,7 +54,7 @@ class Candidates:
 
     def saved(self, letter: str, file: str) -> Self:
         """With that one known to be in a file."""
-        kept = (replace(one, saved_as=file) if one.letter == letter else one for one in self.kept)
+        kept = (one._replace(saved_as=file) if one.letter == letter else one for one in self.kept)
         return replace(self, kept=tuple(kept))
 
     def saved_with(self, setup: Setup, file: str) -> Self:

@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from cogwright.core.gears.gears import gears_of
 
@@ -34,8 +34,7 @@ class ProposalRequest:
         return replace(self, pins=others if cog in self.pins else tuple(sorted((*others, cog))))
 
 
-@dataclass(frozen=True, slots=True)
-class PlanLimit:
+class PlanLimit(NamedTuple):
     """One limit of a plan: its field of the goal, its name, its unit (None: the bin's currency)."""
 
     field: str

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, NamedTuple, Self
 
 from cogwright.app.state.candidates import Candidates
 from cogwright.core.setup.history import History
@@ -17,8 +17,7 @@ if TYPE_CHECKING:
     from cogwright.core.parts.bin import Part
 
 
-@dataclass(frozen=True, slots=True)
-class Baseline:
+class Baseline(NamedTuple):
     """What the bench is compared with, and what it is called on the screen.
 
     `path` is the file that it is in, if it is in one. A `chosen` one is named in the bench's file.
@@ -30,16 +29,14 @@ class Baseline:
     chosen: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Deleted:
+class Deleted(NamedTuple):
     """A file that was deleted here, and after how many edits: undo brings it back."""
 
     document: Document[Setup]
     edits: int
 
 
-@dataclass(frozen=True, slots=True)
-class Booked:
+class Booked(NamedTuple):
     """Work that was booked: the bench before and after, and the parts that came out of a bin's file.
 
     Undo from the one to the other puts the parts back, redo takes them again.

@@ -1,9 +1,8 @@
 """One ring, one cog, no derailleur: where the axle must stand for the chain to be right."""
 
 import math
-from dataclasses import dataclass
 from itertools import product
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.chain.length import ChainLength, even_up, exact_pitches, pitch_radius
 from cogwright.core.common.units import PITCH_MM
@@ -16,8 +15,7 @@ _COG_REACH: Final = 4
 _PAIRS: Final = 5
 
 
-@dataclass(frozen=True, slots=True)
-class RightPair:
+class RightPair(NamedTuple):
     """A ring and a cog that are right on this stay as it stands, with `pitches` of chain."""
 
     ring: int
@@ -26,8 +24,7 @@ class RightPair:
     movement_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class AxleFit:
+class AxleFit(NamedTuple):
     """How far the axle moves back (forward when negative), in mm, to take up `pitches` of chain.
 
     `travel_mm` is how far back it can go from where the stay was measured; None when not known.

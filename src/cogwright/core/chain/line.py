@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.common.facts import absent
 from cogwright.core.setup.model import Setup
@@ -26,8 +26,7 @@ COG_PITCH_MM: Final[dict[int, float]] = {
 ANGLE_LIMIT_DEG: Final = 2.8
 
 
-@dataclass(frozen=True, slots=True)
-class Angle:
+class Angle(NamedTuple):
     """One pair's chain: how far the cog stands outside the ring (inside when negative), and the angle."""
 
     ring: int

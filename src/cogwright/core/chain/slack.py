@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.chain.length import ALLOWANCE, SAME, TIGHT, ChainLength, exact_pitches
 from cogwright.core.setup.model import Setup
@@ -24,8 +24,7 @@ class ChainState(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class GearChain:
+class GearChain(NamedTuple):
     """One pair: pitches that it needs with the stay at its longest, and what the chain leaves over.
 
     `at_rest` is what it leaves over with the stay at its shortest, where the chain hangs lowest.

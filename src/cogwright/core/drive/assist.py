@@ -1,7 +1,7 @@
 """Where a motor's help ends: the cadence of each gear at the speed at which it is cut off."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from cogwright.core.common.units import MIN_PER_H
 from cogwright.core.gears.gears import Gear, gears_of
@@ -16,8 +16,7 @@ class Reach(StrEnum):
     DRAGS = "only at a low cadence"
 
 
-@dataclass(frozen=True, slots=True)
-class GearReach:
+class GearReach(NamedTuple):
     """One gear: cadence in rpm at the cut-off speed, and how that suits the rider."""
 
     gear: Gear

@@ -2,10 +2,9 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 from math import gcd
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.setup.fields import MIN_TEETH
 
@@ -14,8 +13,7 @@ _RING_REACH: Final = 3
 _COG_REACH: Final = 2
 
 
-@dataclass(frozen=True, slots=True)
-class SkidPatches:
+class SkidPatches(NamedTuple):
     """Places of the tyre that skids wear: always with the same foot in front, and with either."""
 
     one_foot: int

@@ -4,15 +4,14 @@ Where the setup does not say how hard the rider pushes, it is estimated: all the
 tandem that is the weight of both riders, on cranks in step.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cogwright.core.chain.length import pitch_radius
 from cogwright.core.common.units import GRAVITY
 from cogwright.core.setup.model import Setup
 
 
-@dataclass(frozen=True, slots=True)
-class Loads:
+class Loads(NamedTuple):
     """The hardest case: torque of rider and motor at the crank, Nm; the chain's pull, N; the cog's, Nm."""
 
     rider_nm: float

@@ -1,9 +1,8 @@
 """What a fit check says: the same for every check."""
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.common.words import listed
 
@@ -21,8 +20,7 @@ class Status(StrEnum):
     OK = "ok"
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """One check: its figure against its limit, and one sentence on what to do.
 
     The limit is the most that is allowed, or with `least` the least. `bar` is what the Fit view draws as used
@@ -50,8 +48,7 @@ class Check:
         return tuple(_KEY.findall(self.say)) if self.status is Status.UNKNOWN else ()
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """What someone limits: the check's name, the key that gives the limit, and what is said.
 
     `fine` and `wrong` are sentences with `{figure}` and `{limit}` in them. The limit is the most that is

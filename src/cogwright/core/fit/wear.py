@@ -1,6 +1,5 @@
 """Checks of wear: what can stay, as far as somebody has measured or looked."""
 
-from dataclasses import replace
 from typing import Final
 
 from cogwright.core.figures import Figures
@@ -37,7 +36,7 @@ def cassette_wear(figures: Figures) -> Check | None:
     together = worn is not None and reaches(worn, slips_at(figures.bench))
     if found is None or found.status is not Status.PROBLEM or not together:
         return found
-    return replace(found, status=Status.CAUTION)
+    return found._replace(status=Status.CAUTION)
 
 
 def ring_wear(figures: Figures) -> Check | None:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Container, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cogwright.core.common.units import percent
 from cogwright.core.gears.gears import Gear
@@ -10,8 +10,7 @@ from cogwright.core.gears.steps import TOLERANCE_PCT, overlap_groups
 from cogwright.core.gears.stood_before import apart, nearest
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(NamedTuple):
     """A baseline gear inside the bench's range, its nearest bench gear, and how far that is off in %."""
 
     gear: Gear
@@ -19,8 +18,7 @@ class Hole:
     away_pct: float
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """The bench against the baseline; changes are bench over baseline minus one, in %, signed."""
 
     low_change_pct: float
@@ -33,8 +31,7 @@ class Comparison:
     worst_hole_pct: float
 
 
-@dataclass(frozen=True, slots=True)
-class AsFelt:
+class AsFelt(NamedTuple):
     """The gears of a comparison that a rider misses or wins: usable ones, and of twins one.
 
     The lists of the comparison itself are whole; these are part of them.

@@ -1,8 +1,8 @@
 """Race limits on rollout: a measured wheel decides; a nominal one near the limit cannot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from cogwright.core.gears.gears import Gear
 from cogwright.core.setup.sizes import NOMINAL_UNCERTAINTY, Circumference
@@ -31,8 +31,7 @@ def judge(development_m: float, limit_m: float, wheel: Circumference) -> Rollout
     return RolloutVerdict.PASS if development_m <= limit_m + 1e-9 else RolloutVerdict.FAIL
 
 
-@dataclass(frozen=True, slots=True)
-class Scrutiny:
+class Scrutiny(NamedTuple):
     """All gears against a race limit: those over it, those too close to call, and the largest legal one."""
 
     limit_m: float

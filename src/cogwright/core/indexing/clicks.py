@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.setup.spacing import Spacing, each
 
@@ -22,8 +22,7 @@ ERROR_PCT: Final = (20.0, 100.0 / 3.0)
 _SAME: Final = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Landing:
+class Landing(NamedTuple):
     """Where the cage stands at one sprocket: mm towards the larger ones, and as a share of a pitch in %."""
 
     teeth: int

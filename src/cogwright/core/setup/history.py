@@ -1,14 +1,12 @@
 """Undo and redo: a line of immutable setups with a place in it, itself immutable."""
 
-from dataclasses import dataclass
-from typing import Self
+from typing import NamedTuple, Self
 
 from cogwright.core.setup.model import Setup
 from cogwright.core.setup.sprockets import Edit
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(NamedTuple):
     """The setup now, those before it and those undone; each with the words for the edit that made it."""
 
     now: Setup
@@ -43,8 +41,7 @@ class History:
         return type(self)(first.setup, (*self.past, Past(self.now, first.edit)), self.future[1:])
 
 
-@dataclass(frozen=True, slots=True)
-class Past:
+class Past(NamedTuple):
     """A setup to go back (or forward) to, and the edit that lies between it and its neighbour."""
 
     setup: Setup

@@ -2,8 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from cogwright.core.common.units import M_PER_INCH
 
@@ -44,8 +43,7 @@ NOMINAL_UNCERTAINTY: Final = 0.01
 _MARKING = re.compile(r"\s*(\d{2,3}(?:\.\d)?)\s*-\s*(\d{3})\s*")
 
 
-@dataclass(frozen=True, slots=True)
-class Circumference:
+class Circumference(NamedTuple):
     """Way of the wheel in one turn, and where the figure comes from."""
 
     m: float

@@ -1,8 +1,7 @@
 """What can stay on the bike and what goes, by its measured wear."""
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.common.words import count, listed
 from cogwright.core.setup.model import Setup
@@ -22,8 +21,7 @@ class Fate(StrEnum):
     UNKNOWN = "not known"
 
 
-@dataclass(frozen=True, slots=True)
-class WearVerdict:
+class WearVerdict(NamedTuple):
     """One part: its fate, what that rests on (stretch in %, km), the limit for it, and the same in words."""
 
     part: str

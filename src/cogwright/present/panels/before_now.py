@@ -1,8 +1,7 @@
 """Before and now: the change in six figures, in the foot, and in the panel of a wide screen."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.safe_text import cut, pad
@@ -22,8 +21,7 @@ _WORDS: Final = (19, 12)
 WIDTH: Final = sum((6, 4 * _FIGURE, *_NAMES, *_WORDS))
 
 
-@dataclass(frozen=True, slots=True)
-class FigureChange:
+class FigureChange(NamedTuple):
     """A figure before and now, and the change in words."""
 
     name: str

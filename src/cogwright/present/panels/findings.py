@@ -1,7 +1,7 @@
 """What the study finds, in words: what is lost, what rides badly, and what to do about it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from cogwright.core.chain.left_out import UNREACHABLE
 from cogwright.core.common.units import percent
@@ -17,8 +17,7 @@ from cogwright.present.panels.head import FIT
 from cogwright.present.verdicts import gears_verdict, verdict_line
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing worth saying, and what it means."""
 
     role: Role

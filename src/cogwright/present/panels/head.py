@@ -1,8 +1,7 @@
 """The top of the screen: what is on the bench, against what, the rings and cogs, the names of the views."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.common.safe_text import cells, cut_middle
 from cogwright.core.common.words import count
@@ -25,8 +24,7 @@ COMPARE = VIEWS.index("Compare") + 1
 _NO_BASELINE: Final = "none yet (b sets one)"
 
 
-@dataclass(frozen=True, slots=True)
-class Stand:
+class Stand(NamedTuple):
     """What the top of the screen says beside the study: names, unsaved work, the cursor, the view.
 
     `looking` is what is looked at without being on the bench; empty when the bench itself is shown. With

@@ -1,8 +1,7 @@
 """The middle of the screen: the view in the room there is, and a panel beside it on a wide one."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.study import Study
 from cogwright.present.clicks import clicks_of
@@ -31,7 +30,7 @@ _PLOT, _ROOM_FOR_PLOT = 7, 22
 def view_look(look: Look, rows: int = 0) -> Look:
     """The room that the view has beside the scroll bar, and beside the panel on a wide screen."""
     beside = side_width(look)
-    return replace(look, width=max(look.width - beside - BAR, 1), rows=rows, beside=beside > 0)
+    return look._replace(width=max(look.width - beside - BAR, 1), rows=rows, beside=beside > 0)
 
 
 def side_width(look: Look) -> int:
@@ -43,8 +42,7 @@ def side_width(look: Look) -> int:
     return min(_LEAST + grown, _MOST) if look.width >= WIDE else 0
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """The view in `room` rows below its head, from the row `top` on, which is held within its bounds.
 
     `kept` are rows that stay in sight however it is scrolled: `top` counts the others then.
@@ -117,7 +115,7 @@ def body_of(page: Page, room: int, top: int, gap: str = "") -> Body:
 def filled(page: Page, more: Sequence[Line], room: int) -> Page:
     """The page with more below it, if there is room for both without scrolling the page."""
     left = room - len(page.head) - len(page.rows) - 1
-    return replace(page, rows=(*page.rows, (), *more[:left])) if more and left >= WORTH else page
+    return page._replace(rows=(*page.rows, (), *more[:left])) if more and left >= WORTH else page
 
 
 def hint_lines(text: str, look: Look) -> list[Line]:

@@ -1,6 +1,5 @@
 """What all rows of one drawing of the gears share."""
 
-from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from cogwright.core.study import Study
@@ -43,8 +42,7 @@ class RowsShare(NamedTuple):
     rpm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Chart:
+class Chart(NamedTuple):
     """The study, how it is drawn, and the room there is."""
 
     study: Study

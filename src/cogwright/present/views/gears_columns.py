@@ -4,8 +4,7 @@ Bars never get narrower as the window gets wider.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from cogwright.core.gears.gears import Gear
 from cogwright.present.lines import Look
@@ -34,8 +33,7 @@ _BESIDE: Final = (("bar", 14), ("note", _NOTE[2]), ("bar", 15), ("before", BEFOR
 _LABEL: Final = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Columns:
+class Columns(NamedTuple):
     """Cells of each column; none where there is no room for it."""
 
     label: int
