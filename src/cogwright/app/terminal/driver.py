@@ -50,6 +50,7 @@ class CellDriver(Driver):
         self._frame, self._questions = ScreenModel(), Questions(self.send)
         self._slow = SlowLine(self) if over_ssh(os.environ) else None
         self._wanted = self._on = self._lent = False
+        self._held: list[str] | None = None
         self._first: list[Any] | None = None
         self._raw: list[Any] | None = None
         self._jobs: JobControl | None = None
@@ -81,8 +82,12 @@ class CellDriver(Driver):
 
     def send(self, text: str) -> None:
         """Send text to the terminal as it stands; nothing while it is not ours."""
-        if text and self._on:
-            self.terminal.modes.note(text)
+        if not text or not self._on:
+            return
+        self.terminal.modes.note(text)
+        if self._held is not None:
+            self._held.append(text)
+        else:
             super().write(text)  # type: ignore[safe-super] # there is a driver below
 
     def forget(self) -> None:
@@ -146,8 +151,18 @@ class CellDriver(Driver):
         self._wanted = True
         if self._on:
             return
-        self._on = True
+        self._on, self._held = True, []
         self._frame.forget()
+        try:
+            self._start()
+        finally:
+            held, self._held = self._held, None
+            if held:
+                super().write("".join(held))  # type: ignore[safe-super]
+        self.draw()
+
+    def _start(self) -> None:
+        """Its many short sequences go out as one: the thread that writes waits after each for its turn."""
         super().start_application_mode()  # type: ignore[safe-super]
         self._on = bool(self.terminal.modes)
         if not self._on:
@@ -156,7 +171,6 @@ class CellDriver(Driver):
         if self.terminal.asks_width:
             self.terminal.asks_width = False
             WidthQuestion(self, self._width_is)
-        self.draw()
 
     def _keep_line_settings(self) -> None:
         """The line settings that are given back are those that were there first."""
