@@ -5,7 +5,7 @@ import os
 from asyncio import Lock
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -34,9 +34,6 @@ from cogwright.present.panels.screen import WIDE
 
 if TYPE_CHECKING:
     from cogwright.app.interaction import Interaction
-
-#: In this time the thread that writes has the first frame out, if nothing else is done.
-WRITTEN_S: Final = 0.005
 
 
 class BenchApp(Stopping, inherit_bindings=False):
@@ -86,7 +83,7 @@ class BenchApp(Stopping, inherit_bindings=False):
         self._draw()
         self.store.subscribe(self._follow_soon)
         self.store.subscribe(self._leave_hint)
-        self.call_after_refresh(self.set_timer, WRITTEN_S, self._settle)
+        self.call_after_refresh(self._settle)
 
     async def _settle(self) -> "Interaction":
         """After the first frame, or before the first key if that is sooner: all that it did not wait for."""

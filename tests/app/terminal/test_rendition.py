@@ -9,7 +9,7 @@ from rich.style import Style
 from textual.strip import Strip
 
 from cogwright.app.colours import DARK, LIGHT, OWN
-from cogwright.app.terminal.cell_writer import CellWriter
+from cogwright.app.terminal.cell_writer import CellWriter, TextPiece, pieces_of
 from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.rendition import PLAIN, Rendition, after, change
 
@@ -40,7 +40,7 @@ def parameters(style: Style, system: ColorSystem) -> str:
 def test_the_terminal_shows_what_whole_styles_would_show(
     system: ColorSystem, pieces: list[tuple[str, Style]]
 ) -> None:
-    row, writer, x = CellRow.unknown(WIDTH), CellWriter(WIDTH), 0
+    row, writer, x = CellRow.unknown(WIDTH), CellWriter(), 0
     for text, style in pieces:
         rendition = after(PLAIN, parameters(style, system))
         assert rendition is not None
@@ -84,7 +84,7 @@ def test_what_is_not_known_is_said_to_be(unknown: str) -> None:
 
 
 def test_blanks_are_not_coloured_but_where_it_shows() -> None:
-    row, writer = CellRow.unknown(4), CellWriter(4)
+    row, writer = CellRow.unknown(4), CellWriter()
     for x, (char, look) in enumerate(zip("a  b", ["31", "32", "32", "39"], strict=True)):
         row.put(x, char, Rendition(text=look))
     writer.cells(0, row, 0, 4)
@@ -92,9 +92,45 @@ def test_blanks_are_not_coloured_but_where_it_shows() -> None:
 
 
 def test_blanks_take_of_a_look_what_is_seen_of_them() -> None:
-    row, writer = CellRow.unknown(6), CellWriter(6, Rendition("", "32", "49"))
+    row, writer = CellRow.unknown(6), CellWriter(Rendition("", "32", "49"))
     row.put(0, "a", Rendition("1", "31", "44"))
     row.put(1, "   ", Rendition("1", "37", "40"))
     row.put(4, " ", Rendition("4", "37", "40"))
     writer.cells(0, row, 0, 5)
     assert writer.text() == "\x1b[H\x1b[1;31;44ma\x1b[40m   \x1b[0;4;37;40m ", "an underline is seen"
+
+
+LOOKS = [PLAIN, Rendition("1", "38;5;221", "48;5;233"), Rendition("", "38;5;252", "48;5;233")]
+SPOTS = st.tuples(
+    st.integers(0, 7), st.integers(0, 3), st.sampled_from(["a", "b ", "  "]), st.sampled_from(LOOKS)
+)
+
+
+def screen_of(writer: CellWriter) -> list[tuple[tuple[str, str, str], ...]]:
+    """What an emulated terminal of 40 x 8 shows of it: characters, and grounds and colours where seen."""
+    screen = pyte.Screen(WIDTH, 8)
+    pyte.Stream(screen).feed(writer.text())
+    rows = ([screen.buffer[y][x] for x in range(WIDTH)] for y in range(8))
+    return [tuple((c.data, c.bg, "" if c.data == " " else f"{c.fg} {c.bold}") for c in row) for row in rows]
+
+
+@given(st.lists(SPOTS, unique_by=lambda spot: spot[:2], max_size=20))
+def test_in_another_order_the_same_is_shown_in_no_more_bytes(
+    spots: list[tuple[int, int, str, Rendition]],
+) -> None:
+    pieces = [TextPiece((9 * x, y), text, look, (9 * x + len(text), y)) for y, x, text, look in sorted(spots)]
+    any_order, from_the_top = CellWriter(), CellWriter()
+    any_order.pieces(pieces)
+    for piece in pieces:
+        from_the_top.pieces([piece])
+    assert screen_of(any_order) == screen_of(from_the_top)
+    assert len(any_order.text()) <= len(from_the_top.text())
+
+
+def test_what_looks_alike_is_written_in_one_go_and_the_rest_from_the_top() -> None:
+    row, red, blue = CellRow.unknown(WIDTH), Rendition("", "31", "49"), Rendition("", "34", "49")
+    for x, (char, look) in enumerate(zip("abcd", [red, blue, red, blue], strict=True)):
+        row.put(x, char, look)
+    writer = CellWriter()
+    writer.pieces([piece for y in (1, 4) for piece in pieces_of(y, row, 0, 2)])
+    assert writer.text() == "\x1b[2H\x1b[31ma\x1b[5Ha\x1b[34mb\x1b[2;2Hb"

@@ -1,12 +1,29 @@
 """Writes cells at places of the screen in few bytes: the shortest way, and of a look only what changes."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import groupby
+from typing import Final, NamedTuple
 
 from cogwright.app.terminal.cells import CellRow
 from cogwright.app.terminal.rendition import PLAIN, RESET, Rendition, blanks_in, change
 
 CellPlace = tuple[int, int]
+#: Among so many pieces, from the top on, the next one to be sent is chosen.
+NEXT: Final = 32
+
+
+class TextPiece(NamedTuple):
+    """Text of one look, where it begins, and where the cursor is after it; None past the last column."""
+
+    place: CellPlace
+    text: str
+    look: Rendition
+    end: CellPlace | None
+
+    def look_after(self, now: Rendition) -> Rendition:
+        """How the terminal writes after it: blanks take on no more than is seen of them."""
+        return blanks_in(self.look, now) if not self.text.strip(" ") else self.look
 
 
 class CellWriter:
@@ -15,9 +32,8 @@ class CellWriter:
     `look` is how the terminal writes at the beginning; None where that is not known.
     """
 
-    def __init__(self, width: int, look: Rendition | None = PLAIN) -> None:
+    def __init__(self, look: Rendition | None = PLAIN) -> None:
         self.at: CellPlace | None = None
-        self._width = width
         self._out = [] if look is not None else [RESET]
         self.look = look or PLAIN
 
@@ -35,7 +51,7 @@ class CellWriter:
     def go(self, place: CellPlace) -> None:
         """Go to a place."""
         if self.at != place:
-            self._out.append(min(_ways(self.at, place), key=len))
+            self._out.append(_way(self.at, place))
             self.at = place
 
     def turn(self, look: Rendition) -> None:
@@ -45,18 +61,73 @@ class CellWriter:
 
     def cells(self, y: int, row: CellRow, start: int, end: int) -> None:
         """Write cells of a row, from one column up to but without another."""
-        self.go((start, y))
-        for look, chars in groupby(range(start, end), key=row.looks.__getitem__):
-            text = "".join(row.chars[x] or "" for x in chars)
-            self.turn(look if text.strip(" ") else blanks_in(look, self.look))
-            self._out.append(text)
-        self.at = (end, y) if end < self._width else None  # past the last column terminals differ
+        for piece in pieces_of(y, row, start, end):
+            self._write(piece)
+
+    def pieces(self, pieces: Sequence[TextPiece]) -> None:
+        """Write these, in whichever order takes fewer bytes: from the top, or always what is nearest.
+
+        Another look takes more bytes than another place: what looks alike is then written in one go.
+        """
+        for piece in min(pieces, _nearest_first(pieces, self.at, self.look), key=self._bytes_of):
+            self._write(piece)
+
+    def _bytes_of(self, pieces: Sequence[TextPiece]) -> int:
+        """What they take beside their texts."""
+        at, look, size = self.at, self.look, 0
+        for piece in pieces:
+            size += _cost(at, look, piece)
+            at, look = piece.end, piece.look_after(look)
+        return size
+
+    def _write(self, piece: TextPiece) -> None:
+        self.go(piece.place)
+        self.turn(piece.look_after(self.look))
+        self._out.append(piece.text)
+        self.at = piece.end
 
     def erase(self, place: CellPlace) -> None:
         """Blank the rest of a row."""
         self.go(place)
         self.turn(PLAIN)
         self._out.append("\x1b[K")
+
+
+def pieces_of(y: int, row: CellRow, start: int, end: int) -> Iterator[TextPiece]:
+    """Cells of a row, from one column up to but without another, a piece for each look."""
+    width = len(row.chars)
+    for look, columns in groupby(range(start, end), key=row.looks.__getitem__):
+        xs = list(columns)
+        text = "".join(row.chars[x] or "" for x in xs)
+        yield TextPiece((xs[0], y), text, look, (xs[-1] + 1, y) if xs[-1] + 1 < width else None)
+
+
+def _nearest_first(pieces: Sequence[TextPiece], at: CellPlace | None, look: Rendition) -> list[TextPiece]:
+    """Next is always the one that way and look make shortest: of the next few from the top on the first, the
+    one that begins where the cursor is, and those that look as the terminal writes now.
+    """
+    left, found = list(pieces), []
+    while left:
+        best, least = 0, _cost(at, look, left[0])
+        for i in range(1, min(NEXT, len(left))):
+            piece = left[i]
+            if (piece.look == look or piece.place == at) and (cost := _cost(at, look, piece)) < least:
+                best, least = i, cost
+        piece = left.pop(best)
+        at, look = piece.end, piece.look_after(look)
+        found.append(piece)
+    return found
+
+
+def _cost(at: CellPlace | None, look: Rendition, piece: TextPiece) -> int:
+    way = 0 if at == piece.place else len(_way(at, piece.place))
+    return way + len(change(look, piece.look_after(look)))
+
+
+@lru_cache(maxsize=16384)
+def _way(at: CellPlace | None, to: CellPlace) -> str:
+    """The shortest sequence that leads to a place."""
+    return min(_ways(at, to), key=len)
 
 
 def _ways(at: CellPlace | None, to: CellPlace) -> Iterator[str]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from cogwright.app.terminal.cell_writer import CellWriter
+from cogwright.app.terminal.cell_writer import CellWriter, TextPiece, pieces_of
 from cogwright.app.terminal.cells import CellRow, agreed, all_agreed
 from cogwright.app.terminal.rendition import PLAIN, change, on_blank
 
@@ -68,12 +68,15 @@ def draw(writer: CellWriter, before: Rows, after: Rows, ambiguous: bool) -> None
     if move is not None:
         writer.say(move.sequence)
         before = move.applied(before)
+    pieces: list[TextPiece] = []
     for y, (was, now) in enumerate(zip(before, after, strict=True)):
         if was != now:
-            _draw_row(writer, y, was, now, ambiguous)
+            pieces += _draw_row(writer, y, was, now, ambiguous)
+    writer.pieces(pieces)
 
 
-def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous: bool) -> None:
+def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous: bool) -> Iterator[TextPiece]:
+    """The pieces of a row that are to be written, in any order; what must be done in order is done now."""
     differ = _differing(was, now)
     if not differ:
         return
@@ -85,7 +88,10 @@ def _draw_row(writer: CellWriter, y: int, was: CellRow, now: CellRow, ambiguous:
     if len(erased) < WORTH_ERASING:
         blank, erased = len(now.chars), []
     for start, end in _runs(was, now, [x for x in differ if x < blank]):
-        writer.cells(y, now, start, end)
+        if "" in now.chars[start:end] or None in was.chars:
+            writer.cells(y, now, start, end)
+        else:
+            yield from pieces_of(y, now, start, end)
     if erased:
         writer.erase((erased[0], y))
 

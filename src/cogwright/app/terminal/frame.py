@@ -83,7 +83,7 @@ class ScreenModel:
         if not self.drawn:
             return ""
         self.drawn = False
-        writer = CellWriter(self._width, self._pen)
+        writer = CellWriter(self._pen)
         draw(writer, self._shown, self._wanted, self.ambiguous)
         self._shown = [row.copy() for row in self._wanted]
         text = writer.text(self._cursor)
@@ -152,7 +152,7 @@ class ScreenModel:
         before = ""
         if self._cursor is not None:
             before = self.drawing()
-        writer = CellWriter(self._width, self._pen)
+        writer = CellWriter(self._pen)
         if self._cursor is not None:
             writer.go(self._cursor)
         writer.turn(self._look)
