@@ -58,7 +58,7 @@ class BenchApp(Stopping, inherit_bindings=False):
         self._bench = BenchWidgets(BenchPointing(self.store, self._act))
         self._interaction: Interaction | None = None
         self._settling = Lock()
-        self._following = self._plotting = False
+        self._following = self._in_key = self._plotting = False
         self._show_colours(session)
         self.set_keymap({action: ",".join(keys) for action, keys in session.keymap.items()})
 
@@ -124,12 +124,29 @@ class BenchApp(Stopping, inherit_bindings=False):
         """Draw, then keep the draft, once, after the keys that already wait; nobody waits for the disk."""
         if not self._following:
             self._following = True
-            self.call_later(self._follow)
+            if not self._in_key:
+                self.call_later(self._follow)
 
     def _follow(self) -> None:
+        if not self._following:  # a key has seen to it meanwhile
+            return
         self._following = False
         self._draw()
         self.call_after_refresh(self._keep_draft)
+
+    async def _deal_with(self, key: events.Key) -> None:
+        """A key; what it has changed is drawn at once if no other waits."""
+        self._in_key = True
+        try:
+            await (await self._settle()).key(key.key, key.character)
+        finally:
+            self._in_key = False
+        if self.screen.selections:  # what was marked is for the key that copies it
+            self.screen.clear_selection()
+        if self._following and self.message_queue_size:
+            self.call_later(self._follow)
+        elif self._following:
+            self._follow()
 
     def _keep_draft(self) -> None:
         self.drafts.keep()
@@ -170,9 +187,7 @@ class BenchApp(Stopping, inherit_bindings=False):
     async def on_event(self, event: events.Event) -> None:
         """Keys are dealt with here, one by one, whole: passed on to widgets, fast ones would overtake."""
         if isinstance(event, events.Key):
-            await (await self._settle()).key(event.key, event.character)
-            if self.screen.selections:  # what was marked is for the key that copies it
-                self.screen.clear_selection()
+            await self._deal_with(event)
         elif isinstance(event, events.Paste) and not event.is_forwarded:
             await (await self._settle()).paste(event.text)
         else:

@@ -5,12 +5,13 @@ Where rows have moved up or down, as when a lost gear appears above them, the te
 """
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import compress, pairwise
+from operator import is_not, ne
 from typing import Final, NamedTuple
 
 from cogwright.app.terminal.cell_writer import CellWriter, TextPiece, pieces_of
 from cogwright.app.terminal.cells import CellRow, agreed, all_agreed
-from cogwright.app.terminal.rendition import PLAIN, change, on_blank
+from cogwright.app.terminal.rendition import PLAIN, Rendition, change, on_blank
 
 #: Two runs are sent as one where the equal cells between take no more bytes: moving the cursor takes as many.
 GAP: Final = 4
@@ -114,14 +115,20 @@ def _draw_whole(writer: CellWriter, y: int, row: CellRow, ambiguous: bool) -> No
 
 def _differing(was: CellRow, now: CellRow) -> list[int]:
     """The columns of the known cells that look otherwise than they did."""
-    cells = zip(was.chars, now.chars, was.looks, now.looks, strict=True)
-    return [
+    columns = range(len(now.chars))
+    others = {x for x in compress(columns, map(ne, was.chars, now.chars)) if now.chars[x] is not None}
+    turned = (
         x
-        for x, (old, char, before, look) in enumerate(cells)
-        if (old != char or (before is not look and before != look))
-        and char is not None
-        and (old != char or char != " " or on_blank(before) != on_blank(look))
-    ]
+        for x in compress(columns, map(is_not, was.looks, now.looks))
+        if x not in others and now.chars[x] is not None and _turned(was.looks[x], now, x)
+    )
+    return sorted((*others, *turned))
+
+
+def _turned(before: Rendition, now: CellRow, x: int) -> bool:
+    """Whether a cell of the same text looks otherwise; of a blank one not all is seen."""
+    look = now.looks[x]
+    return before != look and (now.chars[x] != " " or on_blank(before) != on_blank(look))
 
 
 def _blank_from(row: CellRow) -> int:
@@ -139,6 +146,9 @@ def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> Iterator[CellRun
     wide = "" in was.chars or "" in now.chars
     start, end = _widened(was, now, differ[0])
     for x in differ:
+        if x == end and not wide:
+            end += 1
+            continue
         first, last = _widened(was, now, x) if wide else (x, x + 1)
         if first <= end or _cost(now, end, first) <= GAP:
             end = max(end, last)

@@ -98,19 +98,23 @@ class ScreenModel:
         for token in _TOKENS.finditer(data):
             kind = token.lastgroup
             if kind == "text":
-                yield from self._drawn(token["look"], token["text"])
+                # Text in a look of its own, which is how nearly all comes
+                parameters, text = token.group("look", "text")
+                look = after(self._look, parameters)
+                if look is not None:
+                    self._look = look
+                    if not text or self._put(text) is not None:
+                        continue
+                yield from self._not_understood(look is None, parameters, text)
                 continue
             passed = take[kind](token.group(kind or 0))
             yield self._raw(token.group()) if passed is None else passed
 
-    def _drawn(self, parameters: str, text: str) -> Iterator[str]:
-        """Text in a look of its own, which is how nearly all comes."""
-        look = after(self._look, parameters)
-        if look is None:
+    def _not_understood(self, unknown: bool, parameters: str, text: str) -> Iterator[str]:
+        """A look that is unknown, and then its text; or text alone of which the place is not clear."""
+        if unknown:
             yield self._raw(f"\x1b[{parameters}m")
-        else:
-            self._look = look
-        if text and self._put(text) is None:
+        if text and (not unknown or self._put(text) is None):
             yield self._raw(text)
 
     # Each takes what a token says: what to pass on of it, None where it is not understood
