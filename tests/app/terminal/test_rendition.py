@@ -118,7 +118,10 @@ def screen_of(writer: CellWriter) -> list[tuple[tuple[str, str, str], ...]]:
 def test_in_another_order_the_same_is_shown_in_no_more_bytes(
     spots: list[tuple[int, int, str, Rendition]],
 ) -> None:
-    pieces = [TextPiece((9 * x, y), text, look, (9 * x + len(text), y)) for y, x, text, look in sorted(spots)]
+    pieces = [
+        TextPiece((9 * x, y), text, look, (9 * x + len(text), y), text.isspace())
+        for y, x, text, look in sorted(spots)
+    ]
     any_order, from_the_top = CellWriter(), CellWriter()
     any_order.pieces(pieces)
     for piece in pieces:

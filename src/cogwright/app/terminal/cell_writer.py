@@ -10,20 +10,23 @@ from cogwright.app.terminal.rendition import PLAIN, RESET, Rendition, blanks_in,
 
 CellPlace = tuple[int, int]
 #: Among so many pieces, from the top on, the next one to be sent is chosen.
-NEXT: Final = 32
+NEXT: Final = 16
 
 
 class TextPiece(NamedTuple):
-    """Text of one look, where it begins, and where the cursor is after it; None past the last column."""
+    """Text of one look, where it begins, where the cursor is after it (None past the last column), and
+    whether it is all blanks.
+    """
 
     place: CellPlace
     text: str
     look: Rendition
     end: CellPlace | None
+    blank: bool = False
 
     def look_after(self, now: Rendition) -> Rendition:
         """How the terminal writes after it: blanks take on no more than is seen of them."""
-        return blanks_in(self.look, now) if not self.text.strip(" ") else self.look
+        return blanks_in(self.look, now) if self.blank else self.look
 
 
 class CellWriter:
@@ -69,16 +72,9 @@ class CellWriter:
 
         Another look takes more bytes than another place: what looks alike is then written in one go.
         """
-        for piece in min(pieces, _nearest_first(pieces, self.at, self.look), key=self._bytes_of):
+        nearest, size = _nearest_first(pieces, self.at, self.look)
+        for piece in nearest if size < _bytes_of(pieces, self.at, self.look) else pieces:
             self._write(piece)
-
-    def _bytes_of(self, pieces: Sequence[TextPiece]) -> int:
-        """What they take beside their texts."""
-        at, look, size = self.at, self.look, 0
-        for piece in pieces:
-            size += _cost(at, look, piece)
-            at, look = piece.end, piece.look_after(look)
-        return size
 
     def _write(self, piece: TextPiece) -> None:
         self.go(piece.place)
@@ -98,25 +94,43 @@ def pieces_of(y: int, row: CellRow, start: int, end: int) -> Iterator[TextPiece]
     width = len(row.chars)
     for look, columns in groupby(range(start, end), key=row.looks.__getitem__):
         xs = list(columns)
-        text = "".join(row.chars[x] or "" for x in xs)
-        yield TextPiece((xs[0], y), text, look, (xs[-1] + 1, y) if xs[-1] + 1 < width else None)
+        text = "".join([row.chars[x] or "" for x in xs])
+        after = (xs[-1] + 1, y) if xs[-1] + 1 < width else None
+        yield TextPiece((xs[0], y), text, look, after, not text.strip(" "))
 
 
-def _nearest_first(pieces: Sequence[TextPiece], at: CellPlace | None, look: Rendition) -> list[TextPiece]:
+def _nearest_first(
+    pieces: Sequence[TextPiece], at: CellPlace | None, look: Rendition
+) -> tuple[list[TextPiece], int]:
     """Next is always the one that way and look make shortest: of the next few from the top on the first, the
-    one that begins where the cursor is, and those that look as the terminal writes now.
+    one that begins where the cursor is, and those that look as the terminal writes now. And how many bytes
+    that takes beside the texts.
     """
-    left, found = list(pieces), []
+    left, found, size = list(pieces), list[TextPiece](), 0
     while left:
         best, least = 0, _cost(at, look, left[0])
-        for i in range(1, min(NEXT, len(left))):
-            piece = left[i]
-            if (piece.look == look or piece.place == at) and (cost := _cost(at, look, piece)) < least:
+        for i, piece in enumerate(left[1:NEXT], 1):
+            if piece.place == at:
+                cost = len(change(look, piece.look_after(look)))
+            elif piece.look == look:
+                cost = len(_way(at, piece.place))
+            else:
+                continue
+            if cost < least:
                 best, least = i, cost
         piece = left.pop(best)
-        at, look = piece.end, piece.look_after(look)
+        at, look, size = piece.end, piece.look_after(look), size + least
         found.append(piece)
-    return found
+    return found, size
+
+
+def _bytes_of(pieces: Sequence[TextPiece], at: CellPlace | None, look: Rendition) -> int:
+    """What they take beside their texts."""
+    size = 0
+    for piece in pieces:
+        size += _cost(at, look, piece)
+        at, look = piece.end, piece.look_after(look)
+    return size
 
 
 def _cost(at: CellPlace | None, look: Rendition, piece: TextPiece) -> int:

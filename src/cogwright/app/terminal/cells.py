@@ -1,7 +1,7 @@
 """A row of terminal cells, and what text does to it."""
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -44,11 +44,14 @@ def agreed(char: str, ambiguous: bool = False) -> bool:
 _KNOWN: Final[dict[bool, set[str | None]]] = {False: {None}, True: {None}}
 
 
-def all_agreed(chars: Iterable[str | None], ambiguous: bool) -> bool:
+def all_agreed(chars: Sequence[str | None], ambiguous: bool) -> bool:
     """Whether all of these are agreed upon: asked of each row that is sent, so what is known stays known."""
-    new = set(chars) - _KNOWN[ambiguous]
+    known = _KNOWN[ambiguous]
+    if known.issuperset(chars):
+        return True
+    new = set(chars) - known
     fine = {char for char in new if char is not None and agreed(char, ambiguous)}
-    _KNOWN[ambiguous] |= fine
+    known |= fine
     return fine == new
 
 

@@ -53,7 +53,10 @@ def best_move(before: Rows, after: Rows) -> RowMove | None:
         return None
     best: tuple[int, RowMove] | None = None
     for by in (by for far in range(1, FARTHEST + 1) for by in (far, -far)):
-        same = [y for y in changed if 0 <= y - by < len(before) and after[y] == before[y - by]]
+        same = [y for y in changed if 0 <= y - by < len(before) and after[y].chars == before[y - by].chars]
+        if len(same) < WORTH_MOVING:
+            continue
+        same = [y for y in same if after[y] == before[y - by]]
         if len(same) >= WORTH_MOVING and (best is None or len(same) > best[0]):
             ends = [*same, *(y - by for y in same)]
             best = len(same), RowMove(min(ends), max(ends), by)
@@ -115,14 +118,15 @@ def _draw_whole(writer: CellWriter, y: int, row: CellRow, ambiguous: bool) -> No
 
 def _differing(was: CellRow, now: CellRow) -> list[int]:
     """The columns of the known cells that look otherwise than they did."""
-    columns = range(len(now.chars))
-    others = {x for x in compress(columns, map(ne, was.chars, now.chars)) if now.chars[x] is not None}
-    turned = (
-        x
-        for x in compress(columns, map(is_not, was.looks, now.looks))
-        if x not in others and now.chars[x] is not None and _turned(was.looks[x], now, x)
-    )
-    return sorted((*others, *turned))
+    columns, chars = range(len(now.chars)), now.chars
+    others = [x for x in compress(columns, map(ne, was.chars, chars)) if chars[x] is not None]
+    if was.looks == now.looks:
+        return others
+    seen = set(others)
+    for x in compress(columns, map(is_not, was.looks, now.looks)):
+        if x not in seen and chars[x] is not None and _turned(was.looks[x], now, x):
+            others.append(x)
+    return sorted(others)
 
 
 def _turned(before: Rendition, now: CellRow, x: int) -> bool:
@@ -150,7 +154,7 @@ def _runs(was: CellRow, now: CellRow, differ: Sequence[int]) -> Iterator[CellRun
             end += 1
             continue
         first, last = _widened(was, now, x) if wide else (x, x + 1)
-        if first <= end or _cost(now, end, first) <= GAP:
+        if first <= end or (first - end <= GAP and _cost(now, end, first) <= GAP):
             end = max(end, last)
         else:
             yield start, end
@@ -169,7 +173,7 @@ def _widened(was: CellRow, now: CellRow, x: int) -> CellRun:
 
 def _cost(row: CellRow, start: int, end: int) -> int:
     """Bytes that it takes to go from the cell before `start` to `end` by sending the cells between."""
-    if end - start > GAP or None in row.chars[start:end]:
+    if None in row.chars[start:end]:
         return GAP + 1
     text = sum(len((char or "").encode()) for char in row.chars[start:end])
     looks = row.looks[start - 1 : end + 1]

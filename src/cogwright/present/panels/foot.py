@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from cogwright.core.common.words import count
@@ -106,6 +107,12 @@ class FootKey(NamedTuple):
 
 def keys_line(keys: Sequence[FootKey], look: Look) -> SpotLine:
     """The keys and what they do, as many as there is room for; the last two are always there."""
+    return _keys_line(tuple(keys), look)
+
+
+@lru_cache(maxsize=64)
+def _keys_line(keys: tuple[FootKey, ...], look: Look) -> SpotLine:
+    """Kept: one key after another the foot stays the same."""
     room = look.width - 1 - sum(map(_cells, keys[-2:]))
     chosen: list[FootKey] = []
     for key in keys[:-2]:
