@@ -192,7 +192,19 @@ async def test_a_version_that_cannot_be_read_leaves_the_bench_as_the_only_copy(p
     assert path.with_name("a.toml~").read_text() == "format = 1\n["
 
 
-@pytest.mark.long(cases=0)
+@pytest.mark.parametrize("answer", ["s", "d"])
+async def test_leaving_with_an_answer_leaves_no_draft(path: Path, answer: str) -> None:
+    """After the answer nothing is drawn any more; the next start would offer what is saved, or given up."""
+    app = BenchApp([path.parent])
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("up")
+        await pilot.pause()
+        assert len(drafts(path)) == 1
+        await pilot.press("q", answer)
+    assert read_setup(path).value.rear.cogs[-1] == (25 if answer == "s" else 24)
+    assert drafts(path) == []
+
+
 async def test_a_vanished_file_is_written_again_after_asking(path: Path) -> None:
     app = BenchApp([path.parent])
     async with app.run_test(size=SIZE) as pilot:

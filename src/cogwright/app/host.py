@@ -19,7 +19,8 @@ class AppHost:
         self._app, self._settings = app, settings
 
     def leave(self, status: int) -> None:
-        """End the program."""
+        """End the program. Nothing is drawn any more that the draft could follow: it is brought up first."""
+        self.drafts.keep()
         self._app.exit(status)
 
     def suspend(self) -> bool:

@@ -86,13 +86,20 @@ class CellRow:
         None, and nothing done, where it goes past the end of the row or its width cannot be told.
         """
         cells = split(text)
-        if cells is None or x + len(cells) > len(self.chars):
-            return None
+        return None if cells is None else self.put_cells(x, cells, [look] * len(cells))
+
+    def put_cells(self, x: int, cells: Sequence[str], looks: Sequence[Rendition]) -> int | None:
+        """Fill cells from a column on, each in a look of its own; the column after them.
+
+        None, and nothing done, where they go past the end of the row.
+        """
         end = x + len(cells)
+        if end > len(self.chars):
+            return None
         self._halve(x)
         self._halve(end)
         self.chars[x:end] = cells
-        self.looks[x:end] = [look] * len(cells)
+        self.looks[x:end] = looks
         return end
 
     def _halve(self, x: int) -> None:

@@ -7,16 +7,16 @@ then.
 """
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
 from cogwright.app.terminal.cell_writer import CellPlace, CellWriter
-from cogwright.app.terminal.cells import CellRow
+from cogwright.app.terminal.cells import CellRow, split
 from cogwright.app.terminal.differ import draw
 from cogwright.app.terminal.rendition import PLAIN, RESET, Rendition, after
 
 _TOKENS: Final = re.compile(
-    r"(?:\x1b\[(?P<look>[\d;:]*)m)(?P<text>[^\x00-\x1f\x7f-\x9f]*)"
+    r"(?P<looks>(?:\x1b\[[\d;:]*m[^\x00-\x1f\x7f-\x9f]*)+)"
     r"|(?P<more>[^\x00-\x1f\x7f-\x9f]+)"
     r"|\x1b\[(?P<place>\d*(?:;\d*)?)H"
     r"|(?P<control>\x1b\[[0-?]*[ -/]*[@-~])"
@@ -25,6 +25,8 @@ _TOKENS: Final = re.compile(
     r"|(?P<other>\x1b[ -/]*[0-~]?|.)",
     re.DOTALL,
 )
+#: Text in a look of its own: nearly all comes as such, one after another.
+_IN_LOOK: Final = re.compile(r"\x1b\[([\d;:]*)m([^\x00-\x1f\x7f-\x9f]*)")
 #: A sequence that the end of what was written has cut.
 _CUT: Final = re.compile(r"\x1b(?:\[[0-?]*[ -/]*|[\]PX^_][^\x07\x1b]*\x1b?)?\Z")
 #: Changes nothing on the screen: modes, questions to the terminal, modes of the keyboard.
@@ -73,10 +75,8 @@ class ScreenModel:
 
     def write(self, data: str) -> str:
         """Take what Textual writes; what is to be passed on at once."""
-        data = self._cut + data
-        cut = _CUT.search(data)
-        self._cut = cut.group() if cut else ""
-        return "".join(self._passed_on(data[: cut.start()] if cut else data))
+        whole, self._cut = _parted(self._cut + data)
+        return "".join(self._passed_on(whole))
 
     def drawing(self) -> str:
         """What makes the terminal show all that was drawn; nothing where it does already."""
@@ -97,37 +97,55 @@ class ScreenModel:
         take |= {"string": str, "line": self._new_line, "other": _unknown}
         for token in _TOKENS.finditer(data):
             kind = token.lastgroup
-            if kind == "text":
-                # Text in a look of its own, which is how nearly all comes
-                parameters, text = token.group("look", "text")
-                look = after(self._look, parameters)
-                if look is not None:
-                    self._look = look
-                    if not text or self._put(text) is not None:
-                        continue
-                yield from self._not_understood(look is None, parameters, text)
+            if kind == "looks":
+                in_looks = _IN_LOOK.findall(token.group())
+                if not self._put_all(in_looks):
+                    yield from self._one_by_one(in_looks)
                 continue
             passed = take[kind](token.group(kind or 0))
             yield self._raw(token.group()) if passed is None else passed
 
-    def _not_understood(self, unknown: bool, parameters: str, text: str) -> Iterator[str]:
-        """A look that is unknown, and then its text; or text alone of which the place is not clear."""
-        if unknown:
-            yield self._raw(f"\x1b[{parameters}m")
-        if text and (not unknown or self._put(text) is None):
-            yield self._raw(text)
+    def _put_all(self, in_looks: Sequence[tuple[str, str]]) -> bool:
+        """Texts in looks, in one go; False, and nothing done, where anything about them is not clear."""
+        chars, looks, look = list[str](), list[Rendition](), self._look
+        for parameters, text in in_looks:
+            turned, cells = after(look, parameters), split(text)
+            if turned is None or cells is None:
+                return False
+            look = turned
+            chars += cells
+            looks += [look] * len(cells)
+        if chars and not self._fill(chars, looks):
+            return False
+        self._look = look
+        return True
+
+    def _one_by_one(self, in_looks: Sequence[tuple[str, str]]) -> Iterator[str]:
+        for parameters, text in in_looks:
+            look = after(self._look, parameters)
+            if look is None:
+                yield self._raw(f"\x1b[{parameters}m")
+            else:
+                self._look = look
+            if text and self._put(text) is None:
+                yield self._raw(text)
+
+    def _fill(self, chars: Sequence[str], looks: Sequence[Rendition]) -> bool:
+        """Fill cells from the cursor on, and go behind them; False where that is not possible."""
+        if self._cursor is None or self._cursor[1] >= len(self._wanted):
+            return False
+        x, y = self._cursor
+        end = self._wanted[y].put_cells(x, chars, looks)
+        if end is None:
+            return False
+        self._cursor, self.drawn = (end, y), True
+        return True
 
     # Each takes what a token says: what to pass on of it, None where it is not understood
 
     def _put(self, text: str) -> str | None:
-        if self._cursor is None or self._cursor[1] >= len(self._wanted):
-            return None
-        x, y = self._cursor
-        end = self._wanted[y].put(x, text, self._look)
-        if end is None:
-            return None
-        self._cursor, self.drawn = (end, y), True
-        return ""
+        cells = split(text)
+        return None if cells is None or not self._fill(cells, [self._look] * len(cells)) else ""
 
     def _new_line(self, _: str) -> str:
         """Textual goes to a place of its own after each."""
@@ -169,3 +187,12 @@ class ScreenModel:
 
 def _unknown(_: str) -> None:
     """No token of ours."""
+
+
+def _parted(data: str) -> tuple[str, str]:
+    """What was written, and the sequence at its end that is cut; its last but one escape may begin that."""
+    last = data.rfind("\x1b")
+    for start in (data.rfind("\x1b", 0, max(last, 0)), last):
+        if start >= 0 and _CUT.match(data, start):
+            return data[:start], data[start:]
+    return data, ""
