@@ -25,12 +25,7 @@ from cogwright.core.setup.fields import (
 )
 from cogwright.core.setup.model import FrontDerailleur, RearDerailleur
 
-
-def _up_to(high: float) -> object:
-    return number(0, high)
-
-
-Minutes = Annotated[float, _up_to(600)]
+Minutes = Annotated[float, number(0, 600)]
 SmallKind = Literal[
     "rear shifter",
     "front shifter",
@@ -51,8 +46,8 @@ class Part(Section):
     """What every part has."""
 
     name: Name
-    price: Annotated[float, _up_to(1_000_000)] | None = None
-    mass_g: Annotated[float, _up_to(100_000)] | None = None
+    price: Annotated[float, number(0, 1_000_000)] | None = None
+    mass_g: Annotated[float, number(0, 100_000)] | None = None
     count: Annotated[int, number(0, 100_000)] = 0
     lead_days: Annotated[int, number(0, 1000)] | None = None
 
@@ -63,7 +58,7 @@ class RingPart(Part):
     teeth: Teeth
     bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
     bolts: Annotated[int, number(3, 6)] = 5
-    retaining_teeth: bool | None = None
+    retaining_teeth: Flag | None = None
 
 
 class CogPart(Part):
@@ -174,7 +169,7 @@ class SmallPart(Part):
 class Labour(Section):
     """Minutes of each job. Invented round figures, common practice, no source; the shop's own win."""
 
-    rate_per_hour: Annotated[float, _up_to(10_000)] | None = None
+    rate_per_hour: Annotated[float, number(0, 10_000)] | None = None
     look: Minutes = 5.0
     wheel: Minutes = 5.0
     cassette: Minutes = 8.0
@@ -199,7 +194,7 @@ class Labour(Section):
 class Tax(Section):
     """What the state takes of parts and labour, %, and whether the bin's prices and rate have it in them."""
 
-    rate_pct: Annotated[float, _up_to(100)]
+    rate_pct: Annotated[float, number(0, 100)]
     included: Flag = False
     name: Name = "tax"
 
