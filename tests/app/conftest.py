@@ -8,7 +8,7 @@ from sheets import share_parsed_sheets
 from textual.pilot import Pilot
 from textual.screen import Screen
 
-from cogwright.app import interaction
+from cogwright.app import interaction, main
 
 
 @pytest.fixture(autouse=True, scope="session")
@@ -37,3 +37,9 @@ def only_in_a_terminal(draw: Callable[[Screen[object]], None]) -> Callable[[Scre
 def the_file_is_looked_at_when_a_test_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     """Looked at every two seconds, a slow test would see what a quick one does not."""
     monkeypatch.setattr(interaction, "WATCH_S", 3600.0)
+
+
+@pytest.fixture(autouse=True)
+def the_draft_follows_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No test waits for a clock."""
+    monkeypatch.setattr(main, "DRAFT_S", 0.0)

@@ -2,10 +2,10 @@
 
 import gc
 import os
-from asyncio import Lock
+from asyncio import Lock, get_running_loop
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -34,6 +34,9 @@ from cogwright.present.panels.screen import WIDE
 
 if TYPE_CHECKING:
     from cogwright.app.interaction import Interaction
+
+#: So long after a change the draft is kept, s, or when its drawing is out; to ask for that takes time itself.
+DRAFT_S: Final = 0.005
 
 
 class BenchApp(Stopping, inherit_bindings=False):
@@ -132,7 +135,7 @@ class BenchApp(Stopping, inherit_bindings=False):
             return
         self._following = False
         self._draw()
-        self.call_after_refresh(self._keep_draft)
+        get_running_loop().call_later(DRAFT_S, self.call_after_refresh, self._keep_draft)
 
     async def _deal_with(self, key: events.Key) -> None:
         """A key; what it has changed is drawn at once if no other waits."""
