@@ -197,6 +197,7 @@ def _want_no_plugins(environ: MutableMapping[str, str]) -> None:
     """Of pydantic: they would be code from elsewhere, and what looks for them takes long to import."""
     environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     put_off("importlib.metadata", "entry_points")
+    put_off("zoneinfo", "ZoneInfo", "ZoneInfoNotFoundError")  # it names them for fields that we have none of
 
 
 def _drop_stdout() -> None:

@@ -1,15 +1,17 @@
 """Modules that are imported only when something of them is used, although others name them at once."""
 
 import sys
+from collections.abc import Callable
 from importlib import import_module
 from types import ModuleType
 from typing import Any
 
 
-def put_off(name: str, function: str) -> None:
-    """Let a module wait until it is used, and the one function of it that others take out before.
+def put_off(name: str, *functions: str) -> None:
+    """Let a module wait until it is used, and those functions of it that others take out before.
 
-    For what a library imports and we do not use. Asked for anything else (PEP 562) it is imported.
+    For what a library imports and we do not use. Asked for anything else (PEP 562) it is imported. A class
+    may stand among the functions where others only name it.
 
     >>> put_off("this_is_nowhere", "f")
     >>> from this_is_nowhere import f
@@ -28,8 +30,11 @@ def put_off(name: str, function: str) -> None:
             del sys.modules[name]
         return getattr(import_module(name), attribute)
 
-    def used(*args: Any, **keywords: Any) -> Any:
-        return found(function)(*args, **keywords)
+    def standing_for(function: str) -> Callable[..., Any]:
+        def used(*args: Any, **keywords: Any) -> Any:
+            return found(function)(*args, **keywords)
 
-    vars(waiting).update({"__getattr__": found, function: used})
+        return used
+
+    vars(waiting).update({"__getattr__": found, **{one: standing_for(one) for one in functions}})
     sys.modules[name] = waiting

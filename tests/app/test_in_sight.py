@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from screens import rows, text
 
+from cogwright.app.actions import default_keymap
 from cogwright.app.layout import frame_of
 from cogwright.app.main import BenchApp
-from cogwright.app.settings import default_keymap
 from cogwright.app.state.session import Session
 from cogwright.app.state.work import Baseline, Work
 from cogwright.core.setup.history import History

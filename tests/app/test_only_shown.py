@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from textual.app import App, ComposeResult
 
+from cogwright.app.actions import default_keymap
 from cogwright.app.colours import DARK, MONO, textual_theme
 from cogwright.app.controllers import registry
 from cogwright.app.drawer import DrawerWidgets
@@ -15,7 +16,6 @@ from cogwright.app.drawing import CSS, BenchWidgets
 from cogwright.app.layout import frame_of
 from cogwright.app.pointing import BenchPointing, DrawerPointing
 from cogwright.app.router import press
-from cogwright.app.settings import default_keymap
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.opened import Typed
 from cogwright.app.state.session import Session

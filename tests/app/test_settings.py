@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 from screens import text
 
-from cogwright.app.actions import key_name
+from cogwright.app.actions import default_keymap, key_name
 from cogwright.app.main import BenchApp
-from cogwright.app.settings import default_keymap, read_settings, textual_key
+from cogwright.app.settings import read_settings, textual_key
 from cogwright.core.common.errors import InputError
 from cogwright.options import Options
 

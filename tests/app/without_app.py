@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
+from cogwright.app.actions import default_keymap
 from cogwright.app.controllers import registry
 from cogwright.app.layout import frame_of
 from cogwright.app.router import press, text_typed
-from cogwright.app.settings import default_keymap
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.opened import Typed
 from cogwright.app.state.session import Session

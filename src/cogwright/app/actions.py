@@ -209,6 +209,14 @@ _REGISTRY: Final[tuple[Action, ...]] = (
 ACTIONS: Final = tuple(action._replace(also=ALSO.get(action.id, "")) for action in _REGISTRY)
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
+#: Keys by action.
+Keymap = dict[str, tuple[str, ...]]
+
+
+def default_keymap() -> Keymap:
+    """The keys of the registry."""
+    return {action.id: action.keys for action in ACTIONS}
+
 
 _SHOWN: Final = {
     "left": "Left",

@@ -13,6 +13,7 @@ from textual.binding import Binding, BindingType
 
 from cogwright.app import hint
 from cogwright.app.actions import ACTIONS, key_name
+from cogwright.app.chosen import chosen
 from cogwright.app.colours import COLOURS, ascii_only, choose, textual_theme
 from cogwright.app.drawing import CSS, BenchWidgets
 from cogwright.app.host import AppHost
@@ -20,7 +21,6 @@ from cogwright.app.layout import frame_of
 from cogwright.app.pointing import BenchPointing
 from cogwright.app.safety.crash import Stopping
 from cogwright.app.safety.drafts import RETRY_S, DraftKeeper
-from cogwright.app.settings import read_settings
 from cogwright.app.state.beginning import first_beginning
 from cogwright.app.state.session import Session
 from cogwright.app.state.store import SessionStore
@@ -241,7 +241,7 @@ class BenchApp(Stopping, inherit_bindings=False):
 
 def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, bool]:
     """The session to begin with, and whether the mouse is used."""
-    settings, keymap = read_settings(options.keys)
+    settings = chosen(options.keys)
     folder, begun = first_beginning(paths, options)
     wanted = settings.ascii if settings.ascii is not None else ascii_only(os.environ)
     glyphs = ASCII if options.ascii or wanted else SOLID
@@ -251,8 +251,8 @@ def first_session(paths: Sequence[Path], options: Options) -> tuple[Session, boo
         message=begun.message,
         room=Look(glyphs=glyphs),
         colours=choose(settings.theme, os.environ).name,
-        keymap=keymap,
-        chart=settings.chart.style,
+        keymap=settings.keymap,
+        chart=settings.chart,
         hinting=hint.wanted(),
     )
     return session, options.mouse and settings.mouse

@@ -21,7 +21,7 @@ from typing import Annotated, Final, Literal
 from pydantic import Field
 from textual.keys import _character_to_key
 
-from cogwright.app.actions import ACTIONS, BY_ID, key_name
+from cogwright.app.actions import BY_ID, Keymap, default_keymap, key_name
 from cogwright.core.common.errors import InputError, Problem
 from cogwright.core.common.safe_text import clean, shown_name
 from cogwright.core.setup.model import Section
@@ -32,7 +32,6 @@ from cogwright.store.paths import settings_file
 from cogwright.store.toml_lines import line_index, line_of
 
 KeyName = Annotated[str, Field(strict=True, min_length=1, max_length=20)]
-Keymap = dict[str, tuple[str, ...]]
 
 _NAMED: Final = {
     "up": "up",
@@ -112,11 +111,6 @@ def read_settings(path: Path | None) -> tuple[Settings, Keymap]:
         file = shown_name(str(where))
         raise InputError(*(p.at(file, line_of(lines, tuple(p.key.split(".")))) for p in problems))
     return settings, keymap
-
-
-def default_keymap() -> Keymap:
-    """The keys of the registry."""
-    return {action.id: action.keys for action in ACTIONS}
 
 
 def keymap_of(settings: Settings) -> tuple[Keymap, list[Problem]]:

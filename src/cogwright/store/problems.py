@@ -251,9 +251,10 @@ def _at(model: type[BaseModel], loc: Path) -> Schema:
 
 
 def _resolved(top: Schema, schema: Schema) -> Schema:
-    """The schema behind a reference, or the one that is not null of an optional one."""
+    """The schema behind a reference, or that of an optional one which is not null, and what is said of it."""
     if "anyOf" in schema:
-        schema = next((one for one in schema["anyOf"] if one.get("type") != "null"), {})
+        told = {"description": schema["description"]} if "description" in schema else {}
+        schema = told | next((one for one in schema["anyOf"] if one.get("type") != "null"), {})
     if "$ref" in schema:
         found: Schema = top.get("$defs", {}).get(schema["$ref"].rsplit("/", 1)[-1], {})
         return found

@@ -7,11 +7,10 @@ from shutil import copytree
 
 import pytest
 
-from cogwright.app.actions import ACTIONS
+from cogwright.app.actions import ACTIONS, default_keymap
 from cogwright.app.controllers import registry
 from cogwright.app.layout import frame_of
 from cogwright.app.router import EditedLine, paste, press
-from cogwright.app.settings import default_keymap
 from cogwright.app.state.beginning import blank, first_beginning
 from cogwright.app.state.opened import Typed, do
 from cogwright.app.state.session import Session

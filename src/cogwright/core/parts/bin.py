@@ -46,17 +46,17 @@ class Part(Section):
     """What every part has."""
 
     name: Name
-    price: Annotated[float, number(0, 1_000_000)] | None = None
-    mass_g: Annotated[float, number(0, 100_000)] | None = None
+    price: Annotated[float | None, number(0, 1_000_000)] = None
+    mass_g: Annotated[float | None, number(0, 100_000)] = None
     count: Annotated[int, number(0, 100_000)] = 0
-    lead_days: Annotated[int, number(0, 1000)] | None = None
+    lead_days: Annotated[int | None, number(0, 1000)] = None
 
 
 class RingPart(Part):
     """A ring and the bolt circle that it goes on; retaining teeth keep the chain on a single one."""
 
     teeth: Teeth
-    bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
+    bolt_circle_mm: Annotated[float | None, number(30, 200)] = None
     bolts: Annotated[int, number(3, 6)] = 5
     retaining_teeth: Flag | None = None
 
@@ -89,7 +89,7 @@ class ChainPart(Part):
     """A new chain, with its joint, as long as it comes."""
 
     links: Annotated[int, number(20, 400)]
-    outer_width_mm: Annotated[float, number(4, 15)] | None = None
+    outer_width_mm: Annotated[float | None, number(4, 15)] = None
     cogs: Annotated[int | tuple[int, ...], one_or_more(1, 30, whole=True)] | None = None
 
 
@@ -98,11 +98,11 @@ class RearDerailleurPart(Part):
 
     largest_cog: Teeth | None = None
     smallest_cog: Teeth | None = None
-    capacity: Annotated[int, number(0, 100)] | None = None
+    capacity: Annotated[int | None, number(0, 100)] = None
     family: Name | None = None
-    shift_ratio: Annotated[float, number(0.2, 5)] | None = None
-    cage_mm: Annotated[float, number(46, 250)] | None = None
-    least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    shift_ratio: Annotated[float | None, number(0.2, 5)] = None
+    cage_mm: Annotated[float | None, number(46, 250)] = None
+    least_b_gap_mm: Annotated[float | None, number(0, 60)] = None
     clutch: Flag | None = None
 
     @property
@@ -115,9 +115,9 @@ class HubPart(Part):
     """A gear inside a hub: its ratios, what its maker permits, and where that stands written."""
 
     ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)]
-    least_ratio: Annotated[float, number(0.3, 6)] | None = None
-    least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
-    most_torque_nm: Annotated[float, number(10, 1000)] | None = None
+    least_ratio: Annotated[float | None, number(0.3, 6)] = None
+    least_ratio_motor: Annotated[float | None, number(0.3, 6)] = None
+    most_torque_nm: Annotated[float | None, number(10, 1000)] = None
     source: Name
 
     @property
@@ -137,10 +137,10 @@ class FrontDerailleurPart(Part):
     """A front derailleur and its maker's limits."""
 
     largest_ring: Teeth | None = None
-    difference: Annotated[int, number(0, 60)] | None = None
-    smallest_difference: Annotated[int, number(0, 60)] | None = None
-    shift_ratio: Annotated[float, number(0.2, 10)] | None = None
-    reach_mm: Annotated[float, number(2, 60)] | None = None
+    difference: Annotated[int | None, number(0, 60)] = None
+    smallest_difference: Annotated[int | None, number(0, 60)] = None
+    shift_ratio: Annotated[float | None, number(0.2, 10)] = None
+    reach_mm: Annotated[float | None, number(2, 60)] = None
     curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
 
     @property
@@ -157,19 +157,19 @@ class SmallPart(Part):
     """
 
     kind: SmallKind = "other"
-    clicks: Annotated[int, number(1, 30)] | None = None
+    clicks: Annotated[int | None, number(1, 30)] = None
     family: Name | None = None
     pull_mm: Annotated[float | tuple[float, ...], one_or_more(0.2, 30)] | None = None
     size: Size | None = None
     driver: Name | None = None
     smallest_cog: Teeth | None = None
-    bolts: Annotated[int, number(3, 6)] | None = None
+    bolts: Annotated[int | None, number(3, 6)] = None
 
 
 class Labour(Section):
     """Minutes of each job. Invented round figures, common practice, no source; the shop's own win."""
 
-    rate_per_hour: Annotated[float, number(0, 10_000)] | None = None
+    rate_per_hour: Annotated[float | None, number(0, 10_000)] = None
     look: Minutes = 5.0
     wheel: Minutes = 5.0
     cassette: Minutes = 8.0

@@ -5,13 +5,15 @@ as long, and a setup of almost two hundred values is checked before the first fr
 """
 
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from types import NoneType
+from typing import Any, NamedTuple, get_args
 
 from pydantic_core import CoreSchema
 from pydantic_core.core_schema import (
     float_schema,
     int_schema,
     no_info_after_validator_function,
+    nullable_schema,
     str_schema,
 )
 
@@ -21,9 +23,11 @@ class _Number(NamedTuple):
     high: float
 
     def __get_pydantic_core_schema__(self, kind: type, _: object) -> CoreSchema:
-        if kind is int:
-            return int_schema(strict=True, ge=int(self.low), le=int(self.high))
-        return float_schema(strict=True, ge=self.low, le=self.high, allow_inf_nan=False)
+        kinds = get_args(kind) or (kind,)
+        found: CoreSchema = float_schema(strict=True, ge=self.low, le=self.high, allow_inf_nan=False)
+        if int in kinds:
+            found = int_schema(strict=True, ge=int(self.low), le=int(self.high))
+        return nullable_schema(found) if NoneType in kinds else found
 
 
 class _Text(NamedTuple):
@@ -37,7 +41,7 @@ class _Text(NamedTuple):
 
 
 def number(low: float, high: float) -> Any:
-    """A finite number from `low` to `high`, or a whole one where it is of an int.
+    """A finite number from `low` to `high`, a whole one of an int; or None, where that may stand too.
 
     >>> from typing import Annotated
     >>> from pydantic import TypeAdapter
@@ -45,6 +49,7 @@ def number(low: float, high: float) -> Any:
     5.0
     >>> TypeAdapter(Annotated[int, number(3, 6)]).validate_python(6)
     6
+    >>> TypeAdapter(Annotated[float | None, number(0, 5)]).validate_python(None)
     """
     return _Number(low, high)
 

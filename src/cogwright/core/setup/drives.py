@@ -12,9 +12,9 @@ class Belt(Section):
     The pulleys are the crank's ring and the rear cog.
     """
 
-    pitch_mm: Annotated[float, number(3, 30)] | None = None
-    teeth: Annotated[int, number(20, 1000)] | None = None
-    most_offset_mm: Annotated[float, number(0, 20)] | None = None
+    pitch_mm: Annotated[float | None, number(3, 30)] = None
+    teeth: Annotated[int | None, number(20, 1000)] = None
+    most_offset_mm: Annotated[float | None, number(0, 20)] = None
 
 
 class Motor(Section):
@@ -24,11 +24,11 @@ class Motor(Section):
     `power_w` the most that it adds where its maker or the law says so.
     """
 
-    crank_torque_nm: Annotated[float, number(0, 500)] | None = None
-    wheel_torque_nm: Annotated[float, number(0, 1000)] | None = None
-    power_w: Annotated[float, number(10, 20_000)] | None = None
-    cutoff_kmh: Annotated[float, number(3, 200)] | None = None
-    cadence_rpm: Annotated[float, number(20, 250)] | None = None
+    crank_torque_nm: Annotated[float | None, number(0, 500)] = None
+    wheel_torque_nm: Annotated[float | None, number(0, 1000)] = None
+    power_w: Annotated[float | None, number(10, 20_000)] = None
+    cutoff_kmh: Annotated[float | None, number(3, 200)] = None
+    cadence_rpm: Annotated[float | None, number(20, 250)] = None
 
 
 class TimingChain(Section):
@@ -39,7 +39,7 @@ class TimingChain(Section):
     """
 
     rings: tuple[Teeth, Teeth] | None = None
-    centres_mm: Annotated[float, number(200, 1500)] | None = None
-    eccentric_mm: Annotated[float, number(0, 50)] | None = None
-    links: Annotated[int, number(20, 600)] | None = None
-    stretch_pct: Annotated[float, number(0, 5)] | None = None
+    centres_mm: Annotated[float | None, number(200, 1500)] = None
+    eccentric_mm: Annotated[float | None, number(0, 50)] = None
+    links: Annotated[int | None, number(20, 600)] = None
+    stretch_pct: Annotated[float | None, number(0, 5)] = None

@@ -40,7 +40,7 @@ class Wheel(Section):
     """The driven wheel. A measured rollout wins over the marking."""
 
     size: Size | None = None
-    rollout_mm: Annotated[float, number(300, 4000)] | None = None
+    rollout_mm: Annotated[float | None, number(300, 4000)] = None
 
     @model_validator(mode="after")
     def _some_size(self) -> Self:
@@ -58,11 +58,11 @@ class Crank(Section):
     """
 
     rings: Sprockets
-    length_mm: Annotated[float, number(50, 300)] | None = None
-    bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
-    inner_bolt_circle_mm: Annotated[float, number(30, 200)] | None = None
+    length_mm: Annotated[float | None, number(50, 300)] = None
+    bolt_circle_mm: Annotated[float | None, number(30, 200)] = None
+    inner_bolt_circle_mm: Annotated[float | None, number(30, 200)] = None
     bolts: Annotated[int, number(3, 6)] = 5
-    chainline_mm: Annotated[float, number(20, 80)] | None = None
+    chainline_mm: Annotated[float | None, number(20, 80)] = None
     ring_spacing_mm: Annotated[float | tuple[float, ...], one_or_more(3, 20), said(GAPS)] | None = None
     spacer_mm: Shift = 0.0
     bottom_bracket_mm: Shift = 0.0
@@ -81,17 +81,17 @@ class Rear(Section):
     """
 
     cogs: Sprockets
-    clicks: Annotated[int, number(1, 30)] | None = None
+    clicks: Annotated[int | None, number(1, 30)] = None
     smallest_cog: Teeth | None = None
     carriers: Annotated[tuple[Carrier, ...], Field(max_length=10)] = ()
     hub_ratios: Annotated[tuple[HubRatio, ...], Field(min_length=1, max_length=30)] = (1.0,)
-    chainline_mm: Annotated[float, number(20, 80)] | None = None
+    chainline_mm: Annotated[float | None, number(20, 80)] = None
     cog_pitch_mm: Annotated[float | tuple[float, ...], one_or_more(2, 10), said(GAPS)] | None = None
     family: Name | None = None
     spacer_mm: Shift = 0.0
-    least_ratio: Annotated[float, number(0.3, 6)] | None = None
-    least_ratio_motor: Annotated[float, number(0.3, 6)] | None = None
-    most_torque_nm: Annotated[float, number(10, 1000)] | None = None
+    least_ratio: Annotated[float | None, number(0.3, 6)] = None
+    least_ratio_motor: Annotated[float | None, number(0.3, 6)] = None
+    most_torque_nm: Annotated[float | None, number(10, 1000)] = None
     fixed: Flag | None = None
     driver: Name | None = None
     cassette_driver: Name | None = None
@@ -116,14 +116,14 @@ class RearDerailleur(Section):
 
     largest_cog: Teeth | None = None
     smallest_cog: Teeth | None = None
-    capacity: Annotated[int, number(0, 100)] | None = None
+    capacity: Annotated[int | None, number(0, 100)] = None
     family: Name | None = None
-    shift_ratio: Annotated[float, number(0.2, 5), said(RATIO)] | None = None
-    cage_mm: Annotated[float, number(46, 250)] | None = None
+    shift_ratio: Annotated[float | None, number(0.2, 5), said(RATIO)] = None
+    cage_mm: Annotated[float | None, number(46, 250)] = None
     cage_drop_mm: Millimetres | None = None
-    b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    b_gap_mm: Annotated[float | None, number(0, 60)] = None
     b_gap_cog: Teeth | None = None
-    least_b_gap_mm: Annotated[float, number(0, 60)] | None = None
+    least_b_gap_mm: Annotated[float | None, number(0, 60)] = None
     clutch: Flag | None = None
 
 
@@ -135,10 +135,10 @@ class FrontDerailleur(Section):
     """
 
     largest_ring: Teeth | None = None
-    difference: Annotated[int, number(0, 60)] | None = None
-    smallest_difference: Annotated[int, number(0, 60)] | None = None
-    shift_ratio: Annotated[float, number(0.2, 10), said(RATIO)] | None = None
-    reach_mm: Annotated[float, number(2, 60)] | None = None
+    difference: Annotated[int | None, number(0, 60)] = None
+    smallest_difference: Annotated[int | None, number(0, 60)] = None
+    shift_ratio: Annotated[float | None, number(0.2, 10), said(RATIO)] = None
+    reach_mm: Annotated[float | None, number(2, 60)] = None
     curve_teeth: Annotated[tuple[Teeth, Teeth], AfterValidator(band)] | None = None
 
 
@@ -163,14 +163,14 @@ class Frame(Section):
     tensioner takes up.
     """
 
-    chainstay_mm: Annotated[float, number(200, 1500)] | None = None
+    chainstay_mm: Annotated[float | None, number(200, 1500)] = None
     chainstay_tolerance_mm: Annotated[float, number(0, 10)] = 1.0
     suspension_growth_mm: Annotated[float, number(0, 100)] = 0.0
-    axle_travel_mm: Annotated[float, number(0, 100)] | None = None
+    axle_travel_mm: Annotated[float | None, number(0, 100)] = None
     largest_ring: Teeth | None = None
-    hanger_extension_mm: Annotated[float, number(1, 80)] | None = None
+    hanger_extension_mm: Annotated[float | None, number(1, 80)] = None
     hanger_extension_cog: Teeth | None = None
-    tensioner_links: Annotated[float, number(0, 20)] | None = None
+    tensioner_links: Annotated[float | None, number(0, 20)] = None
     chain_guide: Flag | None = None
 
 
@@ -181,12 +181,12 @@ class Chain(Section):
     how often that has been closed, `joint_most_uses` how often its maker lets it be.
     """
 
-    links: Annotated[int, number(20, 400)] | None = None
-    outer_width_mm: Annotated[float, number(4, 15)] | None = None
+    links: Annotated[int | None, number(20, 400)] = None
+    outer_width_mm: Annotated[float | None, number(4, 15)] = None
     cogs: ForCogs | None = None
     half_link: Flag | None = None
-    most_load_n: Annotated[float, number(500, 50_000)] | None = None
+    most_load_n: Annotated[float | None, number(500, 50_000)] = None
     joint_cogs: ForCogs | None = None
-    joint_width_mm: Annotated[float, number(4, 15)] | None = None
-    joint_uses: Annotated[int, number(0, 100)] | None = None
-    joint_most_uses: Annotated[int, number(1, 100)] | None = None
+    joint_width_mm: Annotated[float | None, number(4, 15)] = None
+    joint_uses: Annotated[int | None, number(0, 100)] = None
+    joint_most_uses: Annotated[int | None, number(1, 100)] = None

@@ -23,11 +23,11 @@ class Rider(Section):
     bike_kg: Annotated[float, number(3, 100)] = 14.0
     load_kg: Annotated[float, number(0, 200)] = 0.0
     power_w: Annotated[float, number(20, 2000)] = 190.0
-    short_power_w: Annotated[float, number(20, 3000)] | None = None
+    short_power_w: Annotated[float | None, number(20, 3000)] = None
     short_s: Annotated[float, number(10, 1200)] = 180.0
     short_cadence_rpm: Rpm | None = None
     cadence_rpm: tuple[Rpm, Rpm, Annotated[float, number(20, 250)]] = (60.0, 85.0, 105.0)
-    least_cadence_rpm: Annotated[float, number(5, 200)] | None = None
+    least_cadence_rpm: Annotated[float | None, number(5, 200)] = None
     walk_kmh: Annotated[float, number(1, 10)] = 5.0
     descent_kmh: Annotated[float, number(5, 150)] = 50.0
     hold_descents: Flag = False
@@ -35,9 +35,9 @@ class Rider(Section):
     crr: Annotated[float, number(0.0005, 0.1)] = 0.006
     headwind_kmh: Annotated[float, number(-100, 100)] = 0.0
     height_m: Annotated[float, number(-430, 6000)] = 0.0
-    temperature_c: Annotated[float, number(-40, 60)] | None = None
-    chain_efficiency: Annotated[float, number(0.5, 1.0)] | None = None
-    crank_torque_nm: Annotated[float, number(10, 1000)] | None = None
+    temperature_c: Annotated[float | None, number(-40, 60)] = None
+    chain_efficiency: Annotated[float | None, number(0.5, 1.0)] = None
+    crank_torque_nm: Annotated[float | None, number(10, 1000)] = None
 
     @model_validator(mode="after")
     def _rising(self) -> Self:

@@ -40,18 +40,18 @@ class Wear(Section):
     """
 
     chain_pct: Percent | None = None
-    chain_12_links_mm: (
-        Annotated[float, number(303, 320), said("over 12 inner and 12 outer links; 304.8 when new")] | None
-    ) = None
+    chain_12_links_mm: Annotated[
+        float | None, number(303, 320), said("over 12 inner and 12 outer links; 304.8 when new")
+    ] = None
     chain_km: Kilometres | None = None
     changed_at_pct: Percent | None = None
     cassette_km: Kilometres | None = None
     cassette_state: State | None = None
     rings_km: Kilometres | None = None
     rings_state: State | None = None
-    chains_per_cassette: Annotated[float, number(1, 20)] | None = None
-    cassettes_per_rings: Annotated[float, number(1, 20)] | None = None
-    run_out_pct: Annotated[float, number(0.5, 5)] | None = None
+    chains_per_cassette: Annotated[float | None, number(1, 20)] = None
+    cassettes_per_rings: Annotated[float | None, number(1, 20)] = None
+    run_out_pct: Annotated[float | None, number(0.5, 5)] = None
     chain_price: Price | None = None
     cassette_price: Price | None = None
     rings_price: Price | None = None
