@@ -90,3 +90,15 @@ async def test_a_high_screen_has_the_whole_hint_below_the_gears(app: BenchApp) -
     async with app.run_test(size=(80, 40)) as pilot:
         await pilot.pause()
         assert "watch the bars" in text(app)
+
+
+async def test_a_message_takes_no_row_from_the_view_while_the_hint_stands(app: BenchApp) -> None:
+    """It would be laid out anew, and sent over the line, with every move."""
+    async with app.run_test(size=(120, 44)) as pilot:
+        await pilot.pause()
+        before = rows(app)
+        assert any("watch the bars" in row for row in before)
+        app.store.say("something is said")
+        await pilot.pause()
+        differ = [(was, now) for was, now in zip(before, rows(app), strict=True) if was != now]
+        assert [(was.strip(), now.strip()) for was, now in differ] == [("", "something is said")]

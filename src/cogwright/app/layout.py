@@ -91,9 +91,10 @@ def _frame(same: _Same) -> BenchFrame:
     views = view_labels(session.view, look, digits=not session.picked) if rows.given([()]) else []
     foot = rows.given(_foot(session, look, with_keys=drawer is None))
     hint = _hint(session, look, rows.left + 1) if drawer is None else []
-    brief = 1 if hint and not session.message else 0  # the line of messages, which would say it again
-    body, side = _middle(session, look, rows.left + 1 - len(hint) + brief)
-    foot = [*map(SpotLine, hint), *foot[brief:]]
+    body, side = _middle(session, look, rows.left + 1 - len(hint))
+    if hint and foot and not session.message:
+        foot[0] = SpotLine(())  # the line of messages, which would say it again; it stays where it is
+    foot = [*map(SpotLine, hint), *foot]
     return BenchFrame(
         tuple(head), tuple(views), body, side, _beside(session, look), tuple(foot), drawer, sheet
     )
