@@ -1,5 +1,6 @@
 """The parts of the screen round the view: head, side, foot, at the widths where something must give."""
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -119,3 +120,15 @@ def test_on_a_low_screen_the_head_of_a_page_scrolls_with_it(height: int) -> None
 
 def test_a_single_speed_has_one_gear() -> None:
     assert "1 gear, 1 distinct" in plain(head_lines(study(make((44,), (18,))), stand(), Look(80))[2])
+
+
+def test_a_sentence_that_goes_on_elsewhere_says_so() -> None:
+    of = study(bike((34,), (12, 13, 15, 17, 19, 21, 23, 25, 28), rear={"carriers": None}), bike())
+    panels = [side_lines(of, room, Look(120, 60), fit=True) for room in range(12, 40)]
+    ends = [[plain(row).rpartition("\u254e")[2][1:] for row in panel] for panel in panels]
+    cut = [rows for rows in ends if "more in 7 Findings" in rows[-1]]
+    for shorter, longer in pairwise(cut):
+        hidden = longer[len(shorter) - 1]
+        assert ("..." in shorter[-1]) is hidden.startswith("  "), hidden
+    assert any(row.startswith("  ... more") for panel in ends for row in panel)
+    assert any(row.startswith("more in 7") for panel in ends for row in panel)

@@ -5,7 +5,7 @@ from typing import Final, NamedTuple
 
 from cogwright.core.study import Study
 from cogwright.present.clicks import clicks_of
-from cogwright.present.lines import Line, Look, Page, Role, Span, line, wrap
+from cogwright.present.lines import Line, Look, Page, Role, Span, line, plain, wrap
 from cogwright.present.panels.before_now import panel_table
 from cogwright.present.panels.findings import findings_lines
 from cogwright.present.panels.head import FINDINGS
@@ -135,11 +135,17 @@ def side_lines(study: Study, room: int, look: Look, fit: bool, plots: bool = Fal
     found = findings_lines(study, look.of_width(width), fit)
     if len(words) + len(found) > room:
         found = [row for row in found if row]
-    words += found
+    before, words = len(words), [*words, *found]
     if len(words) > room:
-        words = [*words[: room - 1], (Span(f"more in {FINDINGS} Findings", Role.DIM),)]
+        goes_on = room > before and plain(words[room - 1]).startswith("  ")
+        words = [*words[: room - 1], _more(goes_on)]
     words += [()] * (room - len(words))
     return [line(Span(f" {look.glyphs.upright} ", Role.RULE), word) for word in words]
+
+
+def _more(goes_on: bool) -> Line:
+    """Where the rest is, and whether the sentence above goes on there."""
+    return line(Span(f"{'  ... ' * goes_on}more in {FINDINGS} Findings", Role.DIM))
 
 
 def _clicks(study: Study, width: int, room: int, look: Look, plots: bool) -> list[Line]:
