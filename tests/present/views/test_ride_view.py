@@ -193,7 +193,7 @@ def test_time_bars_are_to_scale_and_times_add_up() -> None:
 
 
 @pytest.mark.long
-@settings(max_examples=long_run(60))
+@settings(max_examples=long_run(60, 30))
 @given(setups, setups)
 def test_any_setup_can_be_ridden_and_shown(bench: Setup, base: Setup) -> None:
     """Nothing raises, nothing is infinite, nothing is too wide, whatever a file holds."""
