@@ -6,6 +6,7 @@ import pytest
 from screens import text
 
 from cogwright.app.actions import default_keymap, key_name
+from cogwright.app.chosen import chosen
 from cogwright.app.main import BenchApp
 from cogwright.app.settings import read_settings, textual_key
 from cogwright.core.common.errors import InputError
@@ -24,7 +25,8 @@ def write(tmp_path: Path, text: str) -> Path:
 
 def test_no_file_is_the_defaults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
-    assert read_settings(None)[1] == default_keymap()
+    assert chosen(None).keymap == default_keymap()
+    assert chosen(None) == chosen(write(tmp_path, "format = 1\n")), "an empty one says the same"
 
 
 def test_the_default_keys_do_not_clash_and_all_arrive() -> None:

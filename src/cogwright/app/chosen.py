@@ -21,9 +21,10 @@ class Chosen(NamedTuple):
 
 def chosen(path: Path | None) -> Chosen:
     """What a file of settings says, the usual one if none is named. Raises InputError, all its problems."""
-    if path is None and not os.path.exists(settings_file()):
+    where = path or settings_file()
+    if path is None and not os.path.exists(where):
         return Chosen(default_keymap())
     from cogwright.app.settings import read_settings
 
-    settings, keymap = read_settings(path)
+    settings, keymap = read_settings(where)
     return Chosen(keymap, settings.theme, settings.mouse, settings.ascii, settings.chart.style)

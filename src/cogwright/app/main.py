@@ -35,7 +35,8 @@ from cogwright.present.panels.screen import WIDE
 if TYPE_CHECKING:
     from cogwright.app.interaction import Interaction
 
-#: So long after a change the draft is kept, s, or when its drawing is out; to ask for that takes time itself.
+#: So long after a change it is asked, s, that the draft be kept when the drawing is out: to ask takes time as
+#: well, for which the drawing would have to wait.
 DRAFT_S: Final = 0.005
 
 

@@ -12,7 +12,6 @@ undo = ["u", "F2"]
 """
 
 import difflib
-import os
 import re
 from collections.abc import Mapping
 from pathlib import Path
@@ -28,7 +27,6 @@ from cogwright.core.setup.model import Section
 from cogwright.present.chart_style import AxisUnit, BaseMode, ChartKind, ChartStyle, RowOrder, ScaleKind
 from cogwright.store.documents import read_document
 from cogwright.store.files import read_bytes
-from cogwright.store.paths import settings_file
 from cogwright.store.toml_lines import line_index, line_of
 
 KeyName = Annotated[str, Field(strict=True, min_length=1, max_length=20)]
@@ -96,14 +94,11 @@ class Settings(Section):
     keys: Annotated[dict[str, KeyName | tuple[KeyName, ...]], Field(max_length=200)] = {}
 
 
-def read_settings(path: Path | None) -> tuple[Settings, Keymap]:
-    """The settings and the whole keymap; the defaults where the usual file is not there.
+def read_settings(where: Path) -> tuple[Settings, Keymap]:
+    """The settings of a file and the whole keymap.
 
     Raises InputError with every problem of the file: unknown actions, keys that do not arrive, clashes.
     """
-    where = path or settings_file()
-    if path is None and not os.path.exists(where):
-        return Settings.model_construct(), default_keymap()
     settings = read_document(where, Settings).value
     keymap, problems = keymap_of(settings)
     if problems:

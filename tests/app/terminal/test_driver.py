@@ -153,7 +153,7 @@ async def test_the_screen_is_there_at_once_when_the_terminal_comes_back(laid: An
     laid.let_go()
     laid.written.clear()
     laid.take()
-    assert laid.written[0].startswith(f"\x1b[m{ON}"), "who knows in which look the shell wrote"
+    assert laid.written[0] == f"\x1b[m{ON}\x1b[?1016h", "who knows in which look the shell wrote"
     assert laid.written[-1] == "\x1b[Hhello\x1b[H"
 
 

@@ -1,7 +1,7 @@
 """Bounds of the values of a file, for `Annotated`.
 
 Each hands pydantic the whole check in one piece: put together from the parts of a field it takes three times
-as long, and a setup of almost two hundred values is checked before the first frame.
+as long, and a setup, of more than 150 values, is checked before the first frame.
 """
 
 from collections.abc import Callable

@@ -40,9 +40,7 @@ class Wear(Section):
     """
 
     chain_pct: Percent | None = None
-    chain_12_links_mm: Annotated[
-        float | None, number(303, 320), said("over 12 inner and 12 outer links; 304.8 when new")
-    ] = None
+    chain_12_links_mm: Annotated[float | None, number(303, 320), said(LENGTH)] = None
     chain_km: Kilometres | None = None
     changed_at_pct: Percent | None = None
     cassette_km: Kilometres | None = None
